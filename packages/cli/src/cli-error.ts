@@ -1,0 +1,11 @@
+/** What the command line got wrong. Test `code`. */
+export class CliError extends Error {
+  override readonly name = "CliError";
+
+  constructor(
+    readonly code: "invalid-option" | "repeated-option" | "output-is-take",
+    message: string,
+  ) {
+    super(message);
+  }
+}

@@ -1,0 +1,23 @@
+import type { Measurement } from "@frontpace/take";
+import { speedText } from "./speed-text.js";
+
+/** The pictures that prove a result, by file name: the streak always, the fit where there is a line. */
+export async function drawPictures(measurement: Measurement): Promise<Record<string, string | Uint8Array>> {
+  const { drawFit, drawStreak } = await import("@frontpace/report");
+  const { result, track, streak, line } = measurement;
+  const { data, shape, frameNumbers, path } = streak;
+  const length = Math.hypot(path[1][0] - path[0][0], path[1][1] - path[0][1]);
+  const step = shape[1] > 1 ? length / (shape[1] - 1) : 1;
+  const title = `${result.take.name}: ${speedText(result)}`;
+  const band = { data, shape, frameNumbers, positionsPixels: { first: 0, step } };
+  if (line === null || result.status !== "measured") {
+    return { "streak.png": await drawStreak({ ...band, title }) };
+  }
+  const { firstFrame, lastFrame } = result.front;
+  const fitted = { ...line, firstFrame, lastFrame };
+  const { rateHz, metresPerPixel } = result.take;
+  return {
+    "streak.png": await drawStreak({ ...band, line: fitted, points: track, title }),
+    "fit.svg": drawFit({ points: track, line: fitted, rateHz, metresPerPixel, title }),
+  };
+}

@@ -1,0 +1,50 @@
+import { optionKeys } from "./measure-options.js";
+import type { MeasureArguments } from "./program.js";
+
+/** What is printed for an error, and whether the user can mend it. */
+export interface Explanation {
+  readonly code: string;
+  readonly message: string;
+  readonly fault: boolean;
+}
+
+const inputErrors = new Set(["CliError", "TakeError", "FrameLoadError"]);
+
+const missing: Readonly<Record<string, string>> = {
+  "rate-missing":
+    'the recording rate is not given: add --rate, frames per second (for example --rate 800k, with its standard uncertainty --rate 800k+-0.01%), or "rateHz" to take.json',
+  "scale-missing":
+    'the scale is not given: add --scale, the length of one pixel (for example --scale 0.2mm, with its standard uncertainty --scale 0.2mm+-0.5%), or "metresPerPixel" to take.json',
+};
+
+/** Turns whatever was thrown into a code and a message in the words of the command line. */
+export function explainError(error: unknown, args: MeasureArguments): Explanation {
+  const { name, code, message } =
+    error instanceof Error ? (error as Error & { code?: unknown }) : fallback(error);
+  if (typeof code === "string" && code.startsWith("commander.")) {
+    return {
+      code: code.slice("commander.".length).replace(/[A-Z]/g, (c) => `-${c.toLowerCase()}`),
+      message: message.replace(/^error: /, ""),
+      fault: false,
+    };
+  }
+  if (typeof code !== "string" || !inputErrors.has(name) || code === "not-finite") {
+    return {
+      code: "fault",
+      message: `a fault of the program, not of your input: ${message} (set FRONTPACE_DEBUG=1 to see where)`,
+      fault: true,
+    };
+  }
+  if (code in missing) return { code, message: missing[code], fault: false };
+  const { key, file } = (error as { fields?: { key?: string; file?: string } }).fields ?? {};
+  const option = Object.entries(optionKeys).find(
+    ([flag, keys]) =>
+      key !== undefined && keys.some((k) => k === key) && args[flag as keyof typeof optionKeys] !== undefined,
+  );
+  const prefix = option && file === undefined ? `--${option[0]}: ` : "";
+  return { code, message: `${prefix}${message}`, fault: false };
+}
+
+function fallback(error: unknown) {
+  return { name: "", code: undefined, message: String(error) };
+}

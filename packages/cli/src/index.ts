@@ -1,0 +1,3 @@
+export { exitCodes } from "./exit-code.js";
+export type { Output, RunContext } from "./io.js";
+export { run } from "./run.js";

@@ -1,0 +1,67 @@
+import { stat } from "node:fs/promises";
+import { basename, dirname, join, relative, resolve } from "node:path";
+import { measureTake, prepareOutput, type TakeResult, trackCsv, writeOutputs } from "@frontpace/take";
+import { CliError } from "./cli-error.js";
+import { describeResult } from "./describe-result.js";
+import { drawPictures } from "./draw-pictures.js";
+import { type RunContext, warn } from "./io.js";
+import { measureOptions } from "./measure-options.js";
+import type { MeasureArguments } from "./program.js";
+import { progressLine } from "./progress-line.js";
+
+const outputNames = ["result.json", "track.csv", "streak.png", "fit.svg"];
+
+/** `frontpace measure`: measures, writes the files, prints the result.
+ *  @throws CliError, TakeError, the frame loader's error; `signal.reason` when stopped */
+export async function measureAction(
+  take: string,
+  args: MeasureArguments,
+  context: RunContext,
+): Promise<TakeResult["status"]> {
+  const { signal } = context;
+  const options = measureOptions(args);
+  const out = await outputFolder(take, args.out);
+
+  const progress = progressLine(context);
+  let measurement: Awaited<ReturnType<typeof measureTake>>;
+  try {
+    measurement = await measureTake(take, options, {
+      ...(signal && { signal }),
+      onProgress: progress.update,
+    });
+  } finally {
+    progress.clear();
+  }
+
+  const { result, track } = measurement;
+  const json = `${JSON.stringify(result, null, 2)}\n`;
+  const files = {
+    "result.json": json,
+    ...(result.status === "measured" && { "track.csv": trackCsv(track) }),
+    ...(await drawPictures(measurement)),
+  };
+  const written = outputNames.filter((name) => name in files);
+  const stale = outputNames.filter((name) => !(name in files));
+  await writeOutputs(out, files, { ...(signal && { signal }), stale });
+
+  // What was not found stands in the description already.
+  const told = result.status === "not-found" && !args.json ? result.notFound?.reason : undefined;
+  for (const { code, message } of result.warnings) if (code !== told) warn(context, `${code}: ${message}`);
+  const shown = written.map((name) => relative(process.cwd(), join(out, name)));
+  context.stdout.write(args.json ? json : describeResult(result, shown));
+  return result.status;
+}
+
+/** The folder for the files, known to be writable; where the take is missing, that is the error to come. */
+async function outputFolder(take: string, out: string | undefined): Promise<string> {
+  const folder = resolve(take);
+  const chosen = out === undefined ? join(dirname(folder), `${basename(folder)}-frontpace`) : resolve(out);
+  if (chosen === folder) {
+    const message = `--out must not be the folder of the take, got "${out}": the pictures would stand among the frames`;
+    throw new CliError("output-is-take", message);
+  }
+  const there = await stat(folder).catch(() => null);
+  const named = relative(process.cwd(), chosen) || ".";
+  if (there) await prepareOutput(named);
+  return named;
+}

@@ -1,0 +1,73 @@
+import { programVersion } from "@frontpace/take";
+import { Command, Option } from "commander";
+import { CliError } from "./cli-error.js";
+import type { RunContext } from "./io.js";
+import type { MeasureTexts } from "./measure-options.js";
+
+/** The texts of `frontpace measure`, as given. */
+export interface MeasureArguments extends MeasureTexts {
+  readonly json?: boolean;
+  readonly out?: string;
+}
+
+export interface Actions {
+  measure(take: string, options: MeasureArguments): Promise<void>;
+}
+
+const quantities = `
+Quantities carry their unit. +- states ONE STANDARD UNCERTAINTY (k = 1), absolute or in percent:
+  --rate 800k    --rate 800kHz+-80    --rate 1.2M+-0.01%
+  --scale 0.2mm  --scale 1.93um+-0.01um  --scale 0.2mm+-0.5%
+Left out, the uncertainty counts as unknown and the result as a reading only; +-0 states on purpose that
+the value is exact.
+
+What is not given here is taken from take.json in the folder of the take.
+
+Exit codes: 0 measured; 3 only a lower bound, or no front found; 2 the command line or an input is wrong;
+130 interrupted; 1 a fault of the program.
+Not for legal or safety certification.`;
+
+/** The commands and their options; what they do is passed in. */
+export function buildProgram({ stdout, stderr }: RunContext, actions: Actions): Command {
+  const program = new Command("frontpace")
+    .description("Measures how fast a front ran, in m/s, from the frames of a high-speed camera")
+    .version(programVersion)
+    .exitOverride()
+    .configureOutput({
+      writeOut: (text) => stdout.write(text),
+      writeErr: (text) => stderr.write(text),
+      outputError: () => {},
+    });
+
+  program
+    .command("measure")
+    .description("Measures one take: a folder of numbered stills (PNG, JPEG, TIFF)")
+    .argument("<take>", "folder of the take")
+    .addOption(single("--rate <rate>", "recording rate, frames per second"))
+    .addOption(single("--scale <length>", "length of one pixel in the plane of the front"))
+    .addOption(single("--path <points>", "x1,y1:x2,y2 px: follow the front along this line (default: found)"))
+    .addOption(single("--width <px>", "width of the band averaged across the path"))
+    .addOption(
+      single("--polarity <which>", "bright or dark: what the front leaves behind it (default: found)"),
+    )
+    .addOption(single("--frames <a..b>", "first and last frame number used, for example -12..145"))
+    .addOption(single("--every <n>", "only every n-th recorded frame was exported"))
+    .addOption(single("--exposure <time>", "time during which each frame collects light, for example 1us"))
+    .option("--json", "print the result as one JSON object, errors too")
+    .addOption(single("--out <folder>", "folder for the files (default: NAME-frontpace beside the take)"))
+    .addHelpText("after", quantities)
+    .action((take: string, options: MeasureArguments) => actions.measure(take, options));
+  return program;
+}
+
+/** An option that takes one value, once. */
+function single(flags: string, description: string): Option {
+  const option = new Option(flags, description);
+  return option.argParser((text: string, earlier: string | undefined) => {
+    if (earlier === undefined) return text;
+    throw new CliError(
+      "repeated-option",
+      `${option.long} is given twice, as "${earlier}" and "${text}": give it once`,
+    );
+  });
+}

@@ -1,0 +1,29 @@
+import type { RunContext } from "./io.js";
+
+export interface ProgressLine {
+  update(progress: { readonly stage: string; readonly done: number; readonly total: number }): void;
+  /** Takes the line away, so that what follows starts on a clean one. */
+  clear(): void;
+}
+
+const barLength = 24;
+const clearLine = "\r\u001b[2K";
+
+/** A bar on standard error; nothing at all where that is no terminal. */
+export function progressLine({ stderr }: RunContext): ProgressLine {
+  if (!stderr.isTTY) return { update: () => {}, clear: () => {} };
+  let shown = false;
+  return {
+    update({ stage, done, total }) {
+      const part = total > 0 ? Math.min(1, done / total) : 0;
+      const filled = Math.round(part * barLength);
+      const bar = "#".repeat(filled) + "-".repeat(barLength - filled);
+      stderr.write(`${clearLine}[${bar}] ${stage} ${done}/${total}`);
+      shown = true;
+    },
+    clear() {
+      if (shown) stderr.write(clearLine);
+      shown = false;
+    },
+  };
+}

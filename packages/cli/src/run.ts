@@ -1,0 +1,59 @@
+import { exitCodeOf, exitCodes } from "./exit-code.js";
+import { type Explanation, explainError } from "./explain-error.js";
+import { paint, type RunContext } from "./io.js";
+import { measureAction } from "./measure-action.js";
+import { buildProgram, type MeasureArguments } from "./program.js";
+
+/** Runs the command with the arguments behind its name. Results go to `stdout`, everything else to `stderr`.
+ *  @returns the exit code; never throws */
+export async function run(argv: readonly string[], context: RunContext): Promise<number> {
+  let code: number = exitCodes.measured;
+  let args: MeasureArguments = {};
+  const program = buildProgram(context, {
+    async measure(take, options) {
+      args = options;
+      code = exitCodeOf(await measureAction(take, options, context));
+    },
+  });
+  try {
+    await program.parseAsync(argv, { from: "user" });
+    return code;
+  } catch (error) {
+    const help = helpExitCode(error);
+    if (help !== null) return help;
+    if (context.signal?.aborted) {
+      report(
+        { code: "interrupted", message: "interrupted: no file was written", fault: false },
+        argv,
+        context,
+      );
+      return exitCodes.interrupted;
+    }
+    const explanation = explainError(error, args);
+    report(explanation, argv, context);
+    if (explanation.fault && (context.env ?? process.env).FRONTPACE_DEBUG && error instanceof Error) {
+      context.stderr.write(`${error.stack}\n`);
+    }
+    return explanation.fault ? exitCodes.fault : exitCodes.usage;
+  }
+}
+
+/** One error: with --json an object on standard output, otherwise a line on standard error. */
+function report({ code, message }: Explanation, argv: readonly string[], context: RunContext): void {
+  const end = argv.indexOf("--");
+  if (argv.slice(0, end < 0 ? argv.length : end).includes("--json")) {
+    context.stdout.write(`${JSON.stringify({ error: { code, message } }, null, 2)}\n`);
+  } else {
+    context.stderr.write(`${paint(context, "error:")} ${message}\n`);
+  }
+}
+
+/** Help or version was printed because it was asked for, or help because no command was named.
+ *  @returns null for everything else */
+function helpExitCode(error: unknown): number | null {
+  const { code } = error as { code?: unknown };
+  if (code === "commander.helpDisplayed" || code === "commander.version") return exitCodes.measured;
+  if (code === "commander.help")
+    return (error as { exitCode: number }).exitCode === 0 ? exitCodes.measured : exitCodes.usage;
+  return null;
+}

@@ -1,0 +1,147 @@
+import { mkdir, readdir, stat, writeFile } from "node:fs/promises";
+import { join } from "node:path";
+import { describe, expect, it } from "vitest";
+import { range, renderTake, temporaryFolder } from "../../take/test/render-take.js";
+import { run } from "../src/run.js";
+import { runCaptured } from "./capture.js";
+
+const known = ["--rate", "100k+-0", "--scale", "0.2mm+-0.5%"];
+
+describe("bad input", async () => {
+  const root = await temporaryFolder();
+  const take = await renderTake(join(root, "tile"), { numbers: range(0, 20), pixelsPerFrame: 3 });
+  await mkdir(join(root, "empty"));
+  await writeFile(join(root, "a-file"), "kept");
+
+  /** The same failure without and with --json: exit 2, one clear message, no number, nothing written. */
+  async function fails(argv: readonly string[], code: string, words: string) {
+    const before = (await readdir(root)).sort();
+    const human = await runCaptured(argv);
+    expect(human).toMatchObject({ code: 2, stdout: "" });
+    expect(human.stderr).toMatch(/^error: /);
+    expect(human.stderr).toContain(words);
+
+    const machine = await runCaptured([...argv, "--json"]);
+    expect(machine).toMatchObject({ code: 2, stderr: "" });
+    const printed = JSON.parse(machine.stdout);
+    expect(Object.keys(printed)).toEqual(["error"]);
+    expect(printed.error).toEqual({ code, message: expect.stringContaining(words) });
+    expect((await readdir(root)).sort()).toEqual(before);
+  }
+
+  it("no frames", () => fails(["measure", join(root, "empty"), ...known], "no-frames", "empty"));
+
+  it("no such folder", () =>
+    fails(["measure", join(root, "none"), ...known], "not-a-folder", "does not exist"));
+
+  it.each(["abc", "0", "-800k", "Infinity", "1e999", "800kk"])("--rate %s", (rate) =>
+    fails(["measure", take, "--rate", rate, "--scale", "1mm"], "invalid-option", `got "${rate}"`),
+  );
+
+  it.each(["abc", "0mm", "-0.2mm", "infmm", "1e999m", "0.2"])("--scale %s", (scale) =>
+    fails(["measure", take, "--rate", "1k", "--scale", scale], "invalid-option", `got "${scale}"`),
+  );
+
+  it("no rate", () => fails(["measure", take, "--scale", "1mm"], "rate-missing", "add --rate"));
+
+  it("no scale", () => fails(["measure", take, "--rate", "1k"], "scale-missing", "add --scale"));
+
+  it("a path outside the picture", () =>
+    fails(
+      ["measure", take, ...known, "--path", "0,5:96,5"],
+      "path-outside",
+      "--path: path must lie inside the picture",
+    ));
+
+  it("a path of zero length", () =>
+    fails(
+      ["measure", take, ...known, "--path", "7,5:7,5"],
+      "path-empty",
+      "--path: path must be at least 1 px long",
+    ));
+
+  it("a width beyond the picture", () =>
+    fails(["measure", take, ...known, "--width", "97"], "width-outside", "--width: width must be at most"));
+
+  it("a frame range outside the take", () =>
+    fails(
+      ["measure", take, ...known, "--frames", "-1..9"],
+      "frames-outside",
+      "--frames: firstFrame must lie in the take",
+    ));
+
+  it("an exposure longer than the interval", () =>
+    fails(["measure", take, ...known, "--exposure", "11us"], "exposure-too-long", "--exposure: "));
+
+  it.each([
+    [
+      { rateHertz: 1e5 },
+      "unknown-key",
+      'take.json: unknown key "rateHertz"; the nearest known key is "rateHz"',
+    ],
+    [{ rateHz: "100k" }, "invalid-value", "take.json: rateHz must be a finite number > 0"],
+    [{ firstFrame: 99 }, "frames-outside", "firstFrame must lie in the take"],
+  ])("take.json with %j", async (keys, code, words) => {
+    const folder = await renderTake(join(root, "noted"), { numbers: range(0, 3), pixelsPerFrame: 3 });
+    const file = { format: "frontpace-take", version: 1, ...keys };
+    await writeFile(join(folder, "take.json"), JSON.stringify(file));
+    await fails(["measure", folder, ...known], code, words);
+  });
+
+  it.each(["a-file", "a-file/below"])("an output folder that cannot be written: %s", (name) =>
+    fails(["measure", take, ...known, "--out", join(root, name)], "output-not-writable", "cannot be written"),
+  );
+
+  it("the take itself as output folder", () =>
+    fails(
+      ["measure", take, ...known, "--out", take],
+      "output-is-take",
+      "--out must not be the folder of the take",
+    ));
+
+  it("an option given twice", () =>
+    fails(["measure", take, ...known, "--rate", "1k"], "repeated-option", "--rate is given twice"));
+
+  it("an unknown option", () => fails(["measure", take, "--speed", "1"], "unknown-option", "--speed"));
+
+  it("an option without its value", async () => {
+    const { code, stdout } = await runCaptured(["measure", take, "--json", "--rate"]);
+    expect(code).toBe(2);
+    expect(JSON.parse(stdout).error.code).toBe("option-missing-argument");
+  });
+
+  it("an unknown command gets a suggestion", () =>
+    fails(["mesure", take], "unknown-command", "Did you mean measure?"));
+
+  it("two takes at once", () => fails(["measure", take, take], "excess-arguments", "too many arguments"));
+});
+
+describe("an interrupt half way", async () => {
+  const root = await temporaryFolder();
+  const take = await renderTake(join(root, "tile"), { numbers: range(0, 40), pixelsPerFrame: 2 });
+
+  it.each([[[]], [["--json"]]])("exits 130 and leaves nothing, options %j", async (more) => {
+    const controller = new AbortController();
+    const written: string[] = [];
+    const printed: string[] = [];
+    const code = await run(["measure", take, ...known, ...more], {
+      stdout: { write: (text) => printed.push(text) },
+      stderr: {
+        isTTY: true,
+        write(text) {
+          written.push(text);
+          if (/\d+\/\d+/.test(text)) controller.abort();
+        },
+      },
+      signal: controller.signal,
+      env: {},
+    });
+    expect(code).toBe(130);
+    expect(await readdir(root)).toEqual(["tile"]);
+    await expect(stat(join(root, "tile-frontpace"))).rejects.toMatchObject({ code: "ENOENT" });
+    const shown = more.length > 0 ? printed.join("") : written.join("");
+    expect(shown).toContain("interrupted");
+    if (more.length === 0) expect(printed).toEqual([]);
+    else expect(JSON.parse(shown).error.code).toBe("interrupted");
+  });
+});

@@ -1,0 +1,112 @@
+import type { TakeResult } from "@frontpace/take";
+import { describe, expect, it } from "vitest";
+import { describeResult } from "../src/describe-result.js";
+
+/** Written by hand, not measured. */
+const measured: Extract<TakeResult, { status: "measured" }> = {
+  format: "frontpace-result",
+  version: 1,
+  program: { name: "frontpace", version: "0" },
+  status: "measured",
+  speed: {
+    value: 1496.237,
+    standardUncertainty: 1.7,
+    expandedUncertainty: 3.4321,
+    coverageFactor: 2.0189,
+    coverageProbability: 0.95,
+    degreesOfFreedom: 43,
+    complete: true,
+    missing: [],
+    budget: [
+      { source: "scale", type: "B", standardUncertainty: 1.5, degreesOfFreedom: null },
+      { source: "line", type: "A", standardUncertainty: 0.8, degreesOfFreedom: 40 },
+    ],
+  },
+  lowerBound: null,
+  front: {
+    measurand: "mid-level",
+    firstFrame: 3,
+    lastFrame: 45,
+    framesUsed: 41,
+    direction: [0, -1],
+    polarity: "dark",
+  },
+  model: { name: "constant", parameters: {} },
+  take: {
+    name: "tile",
+    frames: 50,
+    firstFrame: -4,
+    lastFrame: 47,
+    rows: 96,
+    columns: 1280,
+    bitDepth: 16,
+    rateHz: 8e5,
+    rateUncertaintyHz: 0,
+    exposureSeconds: null,
+    metresPerPixel: 2e-4,
+    metresPerPixelUncertainty: 1e-6,
+    path: [
+      [0, 0],
+      [0, 95],
+    ],
+    width: 9,
+    polarity: null,
+    frameStep: null,
+    framesHash: "00",
+  },
+  warnings: [],
+};
+
+describe("describeResult", () => {
+  it("says what was read, which way the front ran, how fast, why so surely, and where it is written", () => {
+    expect(describeResult(measured, ["tile-frontpace/result.json"]).split("\n")).toEqual([
+      "read: tile, 50 frames of 1280 x 96 px, 16 bit, numbers -4 to 47 (2 of them absent)",
+      "front: dark, ran up (x 0.00, y -1.00), in frames 3 to 45 (41 used)",
+      "speed: 1496.2 m/s +- 3.4 m/s (95 % interval 1492.8 to 1499.7 m/s, k = 2.02)",
+      "where the uncertainty comes from (share of the variance):",
+      "  scale: 78 % (1.5 m/s, type B)",
+      "  line: 22 % (0.80 m/s, type A)",
+      "",
+      "written:",
+      "  tile-frontpace/result.json",
+      "",
+      "Not for legal or safety certification: check the pictures before you rely on the number.",
+      "",
+    ]);
+  });
+
+  it("labels an incomplete speed and names what it leaves out", () => {
+    const speed = { ...measured.speed, complete: false, missing: ["scale" as const] };
+    const text = describeResult({ ...measured, speed }, []);
+    expect(text).toContain("speed: 1496.2 m/s +- 3.4 m/s, reading only (95 % interval");
+    expect(text).toContain("without the uncertainty of the scale)");
+  });
+
+  it("gives both speeds of a front tilted by more than 5 degrees, and is silent below", () => {
+    const tilt = { degrees: 12.34, standardUncertainty: 0.56, normalSpeed: 1461.67 };
+    const text = describeResult({ ...measured, front: { ...measured.front, tilt } }, []);
+    expect(text).toContain(
+      "tilt: 12.34 deg (u = 0.56 deg); along its own normal the front ran at 1461.7 m/s",
+    );
+    const level = { ...tilt, degrees: -4 };
+    expect(describeResult({ ...measured, front: { ...measured.front, tilt: level } }, [])).not.toContain(
+      "tilt",
+    );
+  });
+
+  it("rounds a bound down and says between which frames the front crossed", () => {
+    const lowerBound = { value: 1239.9, confidence: 0.95 as const, lastFrameBefore: 4, firstFrameAfter: 5 };
+    const nothing = { speed: null, front: null, model: null };
+    const text = describeResult({ ...measured, ...nothing, status: "bounded", lowerBound }, []);
+    expect(text).toContain("front: crossed the path between frames 4 and 5");
+    expect(text).toContain("speed: at least 1230 m/s (95 % confidence)");
+  });
+
+  it("says what was looked for where nothing was found", () => {
+    const nothing = { speed: null, front: null, model: null, lowerBound: null };
+    const notFound = { reason: "no-change", message: "no position changed" };
+    const text = describeResult({ ...measured, ...nothing, status: "not-found", notFound }, []);
+    expect(text).toContain("front: none found (no-change): no position changed");
+    expect(text).not.toContain("m/s");
+  });
+});

@@ -1,0 +1,13 @@
+/** The part of ml-regression that is used here; the package ships no types. */
+declare module "ml-regression" {
+  export class TheilSenRegression {
+    constructor(x: readonly number[], y: readonly number[]);
+    readonly slope: number;
+    readonly intercept: number;
+  }
+  export class SimpleLinearRegression {
+    constructor(x: readonly number[], y: readonly number[]);
+    readonly slope: number;
+    readonly intercept: number;
+  }
+}

@@ -1,0 +1,89 @@
+import { TheilSenRegression } from "ml-regression";
+
+export interface RobustLine {
+  readonly intercept: number;
+  readonly slope: number;
+  /** Indices of the points within `tolerance` of the line. */
+  readonly support: readonly number[];
+}
+
+export interface RobustLineOptions {
+  /** Largest distance in y at which a point supports a line, > 0. */
+  readonly tolerance: number;
+  /** Weight of each point's vote. Default: 1 each. */
+  readonly weights?: readonly number[];
+  /** Lines steeper than this (|slope|) get no vote. Default: no limit. */
+  readonly steepest?: number;
+}
+
+/** Points from which candidate lines are drawn; pairs grow with its square. */
+const VOTERS = 120;
+/** Theil-Sen is quadratic in time and memory. */
+const MOST_POINTS = 500;
+
+/** The straight line that most points agree on: every pair of (up to 120, evenly chosen) points proposes a line,
+ *  all points vote for it, and the median slope of the winner's supporters (Theil-Sen) refines it. The vote holds
+ *  while the true line has more support than any other, where the median alone breaks at 29 % bad points.
+ *  @param x  shape (N,)
+ *  @param y  shape (N,)
+ *  @returns null where no two points have different x */
+export function robustLine(
+  x: readonly number[],
+  y: readonly number[],
+  { tolerance, weights, steepest = Number.POSITIVE_INFINITY }: RobustLineOptions,
+): RobustLine | null {
+  if (!(tolerance > 0)) throw new RangeError(`tolerance must be > 0, got ${tolerance}`);
+  if (y.length !== x.length)
+    throw new RangeError(`y must have the length of x, ${x.length}, got ${y.length}`);
+  const stride = Math.max(1, x.length / VOTERS);
+  const voters = Array.from({ length: Math.min(x.length, VOTERS) }, (_, k) => Math.floor(k * stride));
+  let best: { intercept: number; slope: number; votes: number } | null = null;
+  for (let a = 0; a < voters.length; a++)
+    for (let b = a + 1; b < voters.length; b++) {
+      const i = voters[a];
+      const j = voters[b];
+      if (x[i] === x[j]) continue;
+      const slope = (y[j] - y[i]) / (x[j] - x[i]);
+      if (Math.abs(slope) > steepest) continue;
+      const intercept = y[i] - slope * x[i];
+      let votes = 0;
+      for (let k = 0; k < x.length; k++) {
+        const miss = (y[k] - intercept - slope * x[k]) / tolerance;
+        if (miss > -1 && miss < 1) votes += (1 - miss * miss) * (weights ? weights[k] : 1);
+      }
+      if (!best || votes > best.votes) best = { intercept, slope, votes };
+    }
+  if (!best) return null;
+  const { slope, intercept } = refine(x, y, supportOf(x, y, best, tolerance), best);
+  return { slope, intercept, support: supportOf(x, y, { slope, intercept }, tolerance) };
+}
+
+function supportOf(
+  x: readonly number[],
+  y: readonly number[],
+  line: { intercept: number; slope: number },
+  tolerance: number,
+): number[] {
+  return x.flatMap((value, k) =>
+    Math.abs(y[k] - line.intercept - line.slope * value) < tolerance ? [k] : [],
+  );
+}
+
+function refine(
+  x: readonly number[],
+  y: readonly number[],
+  support: readonly number[],
+  line: { intercept: number; slope: number },
+): { intercept: number; slope: number } {
+  const stride = Math.max(1, support.length / MOST_POINTS);
+  const chosen = Array.from(
+    { length: Math.min(support.length, MOST_POINTS) },
+    (_, k) => support[Math.floor(k * stride)],
+  );
+  if (chosen.length < 3 || new Set(chosen.map((k) => x[k])).size < 3) return line;
+  const { slope, intercept } = new TheilSenRegression(
+    chosen.map((k) => x[k]),
+    chosen.map((k) => y[k]),
+  );
+  return Number.isFinite(slope) && Number.isFinite(intercept) ? { slope, intercept } : line;
+}

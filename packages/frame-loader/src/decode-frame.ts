@@ -1,0 +1,85 @@
+import { join } from "node:path";
+import ndarray from "ndarray";
+import { FrameLoadError } from "./frame-load-error.js";
+import { loadSharp } from "./load-sharp.js";
+import { luminance } from "./luminance.js";
+import { type FileStamp, type FrameKind, fileStamp, firstLine } from "./read-header.js";
+import type { Frame, Region } from "./types.js";
+
+/** A still whose header has been read. */
+export interface KnownStill {
+  readonly file: string;
+  readonly stamp: FileStamp;
+}
+
+/** The colour space and sample type that leave samples as they are stored: the decoder's own default is three
+ *  8-bit channels. */
+const GREY = { 8: ["b-w", "uchar"], 16: ["grey16", "ushort"], 32: ["b-w", "float"] } as const;
+const COLOUR = { 8: ["srgb", "uchar"], 16: ["rgb16", "ushort"], 32: ["scrgb", "float"] } as const;
+
+/** Decodes the part of a still that `region` names. Embedded profiles, gamma and orientation are left alone,
+ *  alpha is dropped, colour becomes luminance.
+ *  @param kind  what the header said
+ *  @param region  inside the picture
+ *  @returns shape [region.rows, region.columns]
+ *  @throws FrameLoadError `corrupt-frame`, `unreadable-frame` or `changed-frame` */
+export async function decodeFrame(
+  folder: string,
+  { file, stamp }: KnownStill,
+  kind: FrameKind,
+  region: Region,
+): Promise<Frame> {
+  await checkUnchanged(folder, file, stamp);
+  const sharp = await loadSharp();
+  const [space, depth] = (kind.colour ? COLOUR : GREY)[kind.bitDepth];
+  const image = sharp(join(folder, file), { failOn: "warning", ignoreIcc: true })
+    .toColourspace(space)
+    .removeAlpha()
+    .raw({ depth });
+  if (region.rows < kind.rows || region.columns < kind.columns) {
+    image.extract({ left: region.column, top: region.row, width: region.columns, height: region.rows });
+  }
+  let bytes: Buffer;
+  try {
+    bytes = await image.toBuffer();
+  } catch (cause) {
+    // A file that went away while it was read is not a corrupt one.
+    await checkUnchanged(folder, file, stamp);
+    throw new FrameLoadError(
+      "corrupt-frame",
+      `${file} is damaged or cut short (${firstLine(cause)}): export it again, or take it out`,
+      { file, cause },
+    );
+  }
+  const samples = typedSamples(bytes, kind.bitDepth);
+  const expected = region.rows * region.columns * (kind.colour ? 3 : 1);
+  if (samples.length !== expected) throw changed(file);
+  return ndarray<Uint8Array | Uint16Array | Float32Array>(kind.colour ? luminance(samples) : samples, [
+    region.rows,
+    region.columns,
+  ]);
+}
+
+/** @throws FrameLoadError `changed-frame` or `unreadable-frame` */
+export async function checkUnchanged(folder: string, file: string, stamp: FileStamp): Promise<void> {
+  const now = await fileStamp(folder, file);
+  if (now.size !== stamp.size || now.modifiedMilliseconds !== stamp.modifiedMilliseconds) throw changed(file);
+}
+
+function changed(file: string): FrameLoadError {
+  return new FrameLoadError(
+    "changed-frame",
+    `${file} was written to after the folder was opened: wait until the export has finished, then start again`,
+    { file },
+  );
+}
+
+function typedSamples(bytes: Buffer, bitDepth: 8 | 16 | 32): Uint8Array | Uint16Array | Float32Array {
+  const size = bitDepth / 8;
+  const aligned = bytes.byteOffset % size === 0 ? bytes : Uint8Array.from(bytes);
+  const { buffer, byteOffset } = aligned;
+  const length = aligned.byteLength / size;
+  if (bitDepth === 8) return new Uint8Array(buffer, byteOffset, length);
+  if (bitDepth === 16) return new Uint16Array(buffer, byteOffset, length);
+  return new Float32Array(buffer, byteOffset, length);
+}

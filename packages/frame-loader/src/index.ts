@@ -1,0 +1,11 @@
+export { FrameLoadError, type FrameLoadErrorCode, type FrameLoadErrorDetails } from "./frame-load-error.js";
+export { type OpenFramesOptions, openFrames } from "./open-frames.js";
+export type {
+  Frame,
+  FrameRange,
+  FrameSequence,
+  FrameWarning,
+  NumberedFrame,
+  ReadOptions,
+  Region,
+} from "./types.js";

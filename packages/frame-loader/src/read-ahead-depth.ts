@@ -1,0 +1,11 @@
+import { availableParallelism } from "node:os";
+
+const MOST_FRAMES = 8;
+const MOST_BYTES = 256 * 2 ** 20;
+
+/** How many frames to decode at a time: four for each processor, at most eight, and no more than 256 MB of
+ *  them; always at least one.
+ *  @param frameBytes  what one frame takes while it is decoded, > 0 */
+export function readAheadDepth(frameBytes: number, processors: number = availableParallelism()): number {
+  return Math.max(1, Math.min(MOST_FRAMES, 4 * processors, Math.floor(MOST_BYTES / frameBytes)));
+}

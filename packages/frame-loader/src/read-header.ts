@@ -1,0 +1,109 @@
+import { access, constants, stat } from "node:fs/promises";
+import { join } from "node:path";
+import type { Metadata } from "sharp";
+import { FrameLoadError } from "./frame-load-error.js";
+import { loadSharp } from "./load-sharp.js";
+
+/** Size and kind of the samples of a still. */
+export interface FrameKind {
+  readonly rows: number;
+  readonly columns: number;
+  readonly bitDepth: 8 | 16 | 32;
+  readonly colour: boolean;
+}
+
+/** What is known of a still before it is decoded. */
+export interface FrameHeader extends FrameKind {
+  /** Pictures in the file; only the first is read. */
+  readonly pages: number;
+  readonly stamp: FileStamp;
+}
+
+/** Enough of a file's state to notice that it was written to. */
+export interface FileStamp {
+  readonly size: number;
+  readonly modifiedMilliseconds: number;
+}
+
+const FORMATS = new Set(["png", "jpeg", "tiff"]);
+const BIT_DEPTH: Readonly<Record<string, 8 | 16 | 32>> = { uchar: 8, ushort: 16, float: 32 };
+const IS_COLOUR: Readonly<Record<string, boolean>> = {
+  "b-w": false,
+  grey16: false,
+  srgb: true,
+  rgb16: true,
+  scrgb: true,
+};
+
+/** Reads the header of a still, not its samples.
+ *  @throws FrameLoadError `unreadable-frame`, `corrupt-frame` or `unsupported-frame` */
+export async function readHeader(folder: string, file: string): Promise<FrameHeader> {
+  const stamp = await fileStamp(folder, file);
+  if (stamp.size === 0) {
+    throw new FrameLoadError("corrupt-frame", `${file} is empty (0 bytes): export it again, or take it out`, {
+      file,
+    });
+  }
+  const sharp = await loadSharp();
+  let metadata: Metadata;
+  try {
+    metadata = await sharp(join(folder, file)).metadata();
+  } catch (cause) {
+    throw new FrameLoadError(
+      "corrupt-frame",
+      `${file} is not a PNG, JPEG or TIFF that can be read (${firstLine(cause)}): it may be cut short or of an unusual kind; export it again, or take it out`,
+      { file, cause },
+    );
+  }
+  const { format = "unknown", space = "unknown", depth = "unknown", width, height, channels = 0 } = metadata;
+  const bitDepth = BIT_DEPTH[depth];
+  const colour = IS_COLOUR[space];
+  const fits = colour ? channels === 3 || channels === 4 : channels === 1 || channels === 2;
+  if (!FORMATS.has(format) || bitDepth === undefined || colour === undefined || !fits) {
+    throw new FrameLoadError(
+      "unsupported-frame",
+      `${file} is a ${format} file of kind ${space} with ${channels} channel(s) of ${depth} samples: export grey or RGB stills as PNG, JPEG or TIFF with 8 or 16 bits (or 32-bit floating-point TIFF)`,
+      { file },
+    );
+  }
+  return { rows: height, columns: width, bitDepth, colour, pages: metadata.pages ?? 1, stamp };
+}
+
+/** State of a file on the disk.
+ *  @throws FrameLoadError `unreadable-frame` */
+export async function fileStamp(folder: string, file: string): Promise<FileStamp> {
+  const path = join(folder, file);
+  try {
+    const found = await stat(path);
+    if (!found.isFile()) {
+      const what = found.isDirectory() ? "a folder" : "not a regular file";
+      throw new FrameLoadError(
+        "unreadable-frame",
+        `${file} is ${what}, though it is named like a still: rename it or move it away`,
+        { file },
+      );
+    }
+    await access(path, constants.R_OK);
+    return { size: found.size, modifiedMilliseconds: found.mtimeMs };
+  } catch (cause) {
+    throw cause instanceof FrameLoadError ? cause : unreadable(file, cause);
+  }
+}
+
+/** The error for a file the system does not let us read. */
+export function unreadable(file: string, cause: unknown): FrameLoadError {
+  const systemCode = (cause as NodeJS.ErrnoException).code ?? String(cause);
+  const hint =
+    systemCode === "ENOENT"
+      ? "it is gone, or a link to a file that is not there: restore it or take it out"
+      : "check its permissions and the disk";
+  return new FrameLoadError("unreadable-frame", `${file} could not be read (${systemCode}): ${hint}`, {
+    file,
+    cause,
+  });
+}
+
+/** First line of an error's message; decoders repeat themselves in the rest. */
+export function firstLine(cause: unknown): string {
+  return (cause instanceof Error ? cause.message : String(cause)).split(/[\r\n]/)[0];
+}

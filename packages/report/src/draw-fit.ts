@@ -1,0 +1,182 @@
+import { drawAxis } from "./axis.js";
+import { chooseUnit } from "./choose-unit.js";
+import { chooseFitDomains, type Interval } from "./fit-domains.js";
+import { CROSS, drawPanelPoints, FIT_COLOURS, type Panel, panelX, panelY } from "./fit-panel.js";
+import { checkFitPicture, type FitPicture } from "./fit-picture.js";
+import { drawLegend, LEGEND_ROW_HEIGHT, type LegendEntry } from "./legend.js";
+import { letterPen } from "./letter-pen.js";
+import { escapeXml, svgElement, svgNumber } from "./svg.js";
+import { fitText, INK, type TextPen } from "./text-pen.js";
+
+const WIDTH = 960;
+const LEFT = 92;
+const PANEL_HEIGHTS = { position: 330, residual: 190 };
+const PANEL_GAP = 26;
+const LABEL_DISTANCE = 66;
+
+const NAMED_FRAMES = 10;
+
+/** Beyond this ratio of reading to span, time is counted from the first frame shown: the numbers get too long. */
+const LONGEST_TIME_RATIO = 1e4;
+
+/** Draws the points with the fitted line over the frame number, and under it the residuals on a scale of their own.
+ *
+ *  Bars are one standard uncertainty. Rejected points are crossed and named by frame; they do not widen the scales much:
+ *  one that lies far out stands at the edge with its value. The same picture gives the same text.
+ *
+ *  @returns an SVG document with viewBox, title and description
+ *  @throws RangeError where there is no point, or a value that is needed is not finite or not positive
+ */
+export function drawFit(picture: FitPicture): string {
+  checkFitPicture(picture);
+  const { points, line, title, subtitle = "", rateHz, metresPerPixel } = picture;
+  const domains = chooseFitDomains(picture);
+  const right = WIDTH - (metresPerPixel === undefined ? 34 : LEFT);
+  const inner = right - LEFT;
+  const legend = drawLegend(legendOf(picture), letterPen, inner);
+  const legendTop = subtitle === "" ? 58 : 80;
+  const top = legendTop + legend.rows * LEGEND_ROW_HEIGHT + (rateHz === undefined ? 6 : 42);
+  const upper: Panel = {
+    left: LEFT,
+    right,
+    top,
+    bottom: top + PANEL_HEIGHTS.position,
+    frames: domains.frames,
+    values: domains.positionsPixels,
+  };
+  const lowerTop = upper.bottom + PANEL_GAP;
+  const lowerBottom = lowerTop + PANEL_HEIGHTS.residual;
+  const lower: Panel = { ...upper, top: lowerTop, bottom: lowerBottom, values: domains.residualsPixels };
+  const height = lower.bottom + 62;
+  const lineAt = (frame: number) =>
+    `${svgNumber(panelX(upper, frame))} ${svgNumber(panelY(upper, line.interceptPixels + line.slopePixelsPerFrame * frame))}`;
+  const heading = (text: string, y: number, size: number, fill: string) =>
+    letterPen.draw(fitText(letterPen, text, size, inner), { x: LEFT, y, size, fill });
+  return svgElement(
+    "svg",
+    {
+      xmlns: "http://www.w3.org/2000/svg",
+      width: WIDTH,
+      height,
+      viewBox: `0 0 ${WIDTH} ${svgNumber(height)}`,
+      role: "img",
+      "font-family": "sans-serif",
+    },
+    svgElement("title", {}, escapeXml(subtitle === "" ? title : `${title}: ${subtitle}`)),
+    svgElement("desc", {}, escapeXml(describe(picture))),
+    svgElement("rect", { width: WIDTH, height, fill: "#ffffff" }),
+    heading(title, 34, 19, INK),
+    subtitle === "" ? "" : heading(subtitle, 56, 14, "#4d5966"),
+    svgElement("g", { transform: `translate(${LEFT} ${legendTop})` }, legend.svg),
+    drawPanelAxes(upper, "position along the path", metresPerPixel, letterPen),
+    drawPanelAxes(lower, "residual", metresPerPixel, letterPen),
+    drawFrameAxes(upper, lower, rateHz, letterPen),
+    drawPanelPoints(upper, points, (point) => point.positionPixels, letterPen),
+    svgElement("path", {
+      class: "fitted-line",
+      d: `M${lineAt(line.firstFrame)}L${lineAt(line.lastFrame)}`,
+      stroke: FIT_COLOURS.line,
+      "stroke-width": 2,
+      fill: "none",
+    }),
+    drawPanelPoints(lower, points, (point) => point.residualPixels, letterPen, { names: true }),
+    svgElement("path", {
+      class: "zero-line",
+      d: `M${lower.left} ${svgNumber(panelY(lower, 0))}H${lower.right}`,
+      stroke: FIT_COLOURS.line,
+      "stroke-width": 2,
+    }),
+  );
+}
+
+function drawPanelAxes(panel: Panel, what: string, metresPerPixel: number | undefined, pen: TextPen): string {
+  const common = { range: [panel.bottom, panel.top] as const, labelDistance: LABEL_DISTANCE };
+  const left = drawAxis(
+    {
+      ...common,
+      side: "left",
+      domain: panel.values,
+      at: panel.left,
+      label: `${what}, px`,
+      gridTo: panel.right,
+    },
+    pen,
+  );
+  const rim = svgElement("rect", {
+    x: panel.left,
+    y: panel.top,
+    width: panel.right - panel.left,
+    height: panel.bottom - panel.top,
+    fill: "none",
+    stroke: INK,
+  });
+  if (metresPerPixel === undefined) return left + rim;
+  const metres = panel.values.map((value) => value * metresPerPixel);
+  const unit = chooseUnit(metres[1] - metres[0], "m");
+  const domain: Interval = [metres[0] / unit.size, metres[1] / unit.size];
+  const label = `${what}, ${unit.name}`;
+  return left + rim + drawAxis({ ...common, side: "right", domain, at: panel.right, label }, pen);
+}
+
+function drawFrameAxes(upper: Panel, lower: Panel, rateHz: number | undefined, pen: TextPen): string {
+  const common = { domain: upper.frames, range: [upper.left, upper.right] as const, wholeNumbers: true };
+  const below = { ...common, side: "bottom" as const, labelDistance: 46 };
+  const axes =
+    drawAxis({ ...below, at: upper.bottom, label: "", numbers: false, gridTo: upper.top }, pen) +
+    drawAxis({ ...below, at: lower.bottom, label: "frame number", gridTo: lower.top }, pen);
+  if (rateHz === undefined) return axes;
+  const [first, last] = upper.frames;
+  const unit = chooseUnit((last - first) / rateHz, "s");
+  const long = Math.max(Math.abs(first), Math.abs(last)) / (last - first) > LONGEST_TIME_RATIO;
+  const origin = long ? Math.ceil(first) : 0;
+  const domain: Interval = [(first - origin) / rateHz / unit.size, (last - origin) / rateHz / unit.size];
+  const label = `time since frame ${origin}, ${unit.name}`;
+  const top = { side: "top" as const, domain, range: common.range, at: upper.top, label, labelDistance: 32 };
+  return axes + drawAxis(top, pen);
+}
+
+function legendOf({ points, line }: FitPicture): LegendEntry[] {
+  const { used, crossed, unread } = countPoints(points);
+  const stroke = { fill: "none", stroke: FIT_COLOURS.used };
+  const bar = svgElement("path", { d: "M0 -8V8", ...stroke, "stroke-width": 1.2, "stroke-opacity": 0.6 });
+  const dot = svgElement("path", { d: "M0 0h0", ...stroke, "stroke-width": 6.5, "stroke-linecap": "round" });
+  const strike = svgElement("path", { d: "M-15 0H15", stroke: FIT_COLOURS.line, "stroke-width": 2 });
+  const cross = svgElement("path", {
+    d: CROSS,
+    stroke: FIT_COLOURS.rejected,
+    "stroke-width": 1.8,
+    fill: "none",
+  });
+  const entries = [
+    { symbol: bar + dot, text: `points used (${used}), bar: ±1 standard uncertainty` },
+    { symbol: strike, text: `fitted line, frames ${line.firstFrame} to ${line.lastFrame}` },
+  ];
+  if (crossed > 0)
+    entries.push({ symbol: cross, text: `points rejected (${crossed}): ${nameFrames(points)}` });
+  if (unread > 0) entries.push({ symbol: "", text: `frames without a reading: ${unread}` });
+  return entries;
+}
+
+/** Frame numbers of the rejected points, the first ten of them. */
+function nameFrames(points: FitPicture["points"]): string {
+  const frames = points.filter((point) => !point.used && Number.isFinite(point.positionPixels));
+  const named = frames.slice(0, NAMED_FRAMES).map((point) => point.frame);
+  const rest = frames.length - named.length;
+  const word = frames.length === 1 ? "frame" : "frames";
+  return `${word} ${named.join(", ")}${rest === 0 ? "" : ` and ${rest} more`}`;
+}
+
+function describe({ points, line }: FitPicture): string {
+  const { used, crossed } = countPoints(points);
+  return (
+    `Upper panel: position of the front along the path against frame number, ${used} points used and ${crossed} rejected, ` +
+    `with the line fitted from frame ${line.firstFrame} to frame ${line.lastFrame}. ` +
+    "Lower panel: residuals of the same points about zero."
+  );
+}
+
+function countPoints(points: FitPicture["points"]) {
+  const used = points.filter((point) => point.used).length;
+  const crossed = points.filter((point) => !point.used && Number.isFinite(point.positionPixels)).length;
+  return { used, crossed, unread: points.length - used - crossed };
+}

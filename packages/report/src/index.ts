@@ -1,0 +1,4 @@
+export { drawFit } from "./draw-fit.js";
+export { drawStreak } from "./draw-streak.js";
+export type { FitPicture, FitPoint } from "./fit-picture.js";
+export type { PictureLine, StreakPicture, StreakPoint } from "./streak-picture.js";

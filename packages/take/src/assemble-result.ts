@@ -1,0 +1,173 @@
+import { type Speed, speedFrom } from "@frontpace/fit";
+import type { FrontTrack, Streak, TrackOutcome } from "@frontpace/tracker";
+import { assertFinite } from "./assert-finite.js";
+import { lowerBound } from "./lower-bound.js";
+import { programVersion } from "./program-version.js";
+import { readingOnly, unstated } from "./reading-only.js";
+import type { Settings } from "./settle.js";
+import type { MeasuredResult, TakeResult, TakeWarning, TrackRow } from "./types.js";
+
+/** What the frames say of themselves, for the record. */
+export interface FramesUsed {
+  readonly name: string;
+  readonly numbers: readonly number[];
+  readonly rows: number;
+  readonly columns: number;
+  readonly bitDepth: number;
+  readonly hash: string;
+  readonly warnings: readonly TakeWarning[];
+}
+
+const measurand = "mid-level of the change averaged over the path's width, velocity component along the path";
+
+/** The result of a tracker outcome, keys in the order of the file, and the rows of track.csv.
+ *  @throws TakeError `not-finite`: a fault of the program */
+export function assembleResult(
+  outcome: TrackOutcome,
+  settings: Settings,
+  frames: FramesUsed,
+): { readonly result: TakeResult; readonly track: readonly TrackRow[] } {
+  const assembled = { result: resultOf(outcome, settings, frames), track: trackOf(outcome, settings) };
+  assertFinite(assembled.result, "result");
+  assertFinite(assembled.track, "track");
+  return assembled;
+}
+
+function resultOf(outcome: TrackOutcome, settings: Settings, frames: FramesUsed): TakeResult {
+  const head = {
+    format: "frontpace-result" as const,
+    version: 1 as const,
+    program: { name: "frontpace" as const, version: programVersion },
+  };
+  const take = takeAsUsed(settings, frames, outcome.streak);
+  const warnings = [...frames.warnings, ...outcome.warnings].map(({ code, message }) => ({ code, message }));
+  warnings.push(...widthAdjusted(settings, outcome.streak));
+  const { rateHz, metresPerPixel, exposureSeconds } = settings;
+
+  if (outcome.status === "not-found") {
+    const notFound = { reason: outcome.reason, message: outcome.message };
+    if (!warnings.some(({ code }) => code === outcome.reason)) {
+      warnings.push({ code: outcome.reason, message: outcome.message });
+    }
+    const nothing = { speed: null, lowerBound: null, front: null, model: null };
+    return { ...head, status: "not-found", ...nothing, take, notFound, warnings };
+  }
+  if (outcome.status === "crossed") {
+    const { lastFrameBefore, firstFrameAfter, lengthPixels } = outcome;
+    const missing = unstated(settings);
+    if (missing.length > 0) warnings.push(readingOnly(missing));
+    const bound = {
+      value: lowerBound(outcome, rateHz, metresPerPixel, exposureSeconds),
+      confidence: 0.95 as const,
+      complete: missing.length === 0,
+      missing,
+      lastFrameBefore,
+      firstFrameAfter,
+      lengthPixels,
+    };
+    return {
+      ...head,
+      status: "bounded",
+      speed: null,
+      lowerBound: bound,
+      front: null,
+      model: null,
+      take,
+      warnings,
+    };
+  }
+
+  const { slopePixelsPerFrame, standardUncertaintyPixelsPerFrame, degreesOfFreedom } = outcome.track.line;
+  const slope = { slopePixelsPerFrame, standardUncertaintyPixelsPerFrame, degreesOfFreedom };
+  const speed = orderedSpeed(speedFrom(slope, rateHz, metresPerPixel));
+  if (!speed.complete) warnings.push(readingOnly(speed.missing));
+  const { value, standardUncertainty } = speed;
+  const model = {
+    name: "constant",
+    parameters: { speed: { value, standardUncertainty, unit: "m/s" } },
+  };
+  const front = frontOf(outcome.track, value);
+  return { ...head, status: "measured", speed, lowerBound: null, front, model, take, warnings };
+}
+
+/** Said where the band that was averaged is not the one asked for. */
+function widthAdjusted({ width }: Settings, streak: Streak): TakeWarning[] {
+  if (width === null || Math.abs(streak.width - width) <= 1) return [];
+  const message = `a width of ${width} px was asked for, ${streak.width} px were averaged: give a path, and a width that stays inside the picture on both sides of it`;
+  return [{ code: "width-adjusted", message }];
+}
+
+function takeAsUsed(settings: Settings, frames: FramesUsed, streak: Streak): TakeResult["take"] {
+  const [from, to] = streak.path;
+  return {
+    name: frames.name,
+    frames: frames.numbers.length,
+    firstFrame: frames.numbers[0],
+    lastFrame: frames.numbers[frames.numbers.length - 1],
+    rows: frames.rows,
+    columns: frames.columns,
+    bitDepth: frames.bitDepth,
+    rateHz: settings.rateHz.value,
+    rateUncertaintyHz: settings.rateHz.standardUncertainty ?? null,
+    exposureSeconds: settings.exposureSeconds,
+    metresPerPixel: settings.metresPerPixel.value,
+    metresPerPixelUncertainty: settings.metresPerPixel.standardUncertainty ?? null,
+    path: [
+      [from[0], from[1]],
+      [to[0], to[1]],
+    ],
+    width: streak.width,
+    polarity: settings.polarity,
+    frameStep: settings.frameStep,
+    framesHash: frames.hash,
+  };
+}
+
+function frontOf(track: FrontTrack, traceSpeed: number): MeasuredResult["front"] {
+  const { firstFrame, lastFrame, direction, polarity, tilt } = track;
+  const front = {
+    measurand,
+    firstFrame,
+    lastFrame,
+    framesUsed: track.positions.filter(({ used }) => used).length,
+    direction: [direction[0], direction[1]] as [number, number],
+    polarity,
+  };
+  if (tilt === null) return front;
+  const { degrees, standardUncertaintyDegrees } = tilt;
+  const normalSpeed = traceSpeed * Math.cos((degrees * Math.PI) / 180);
+  return { ...front, tilt: { degrees, standardUncertainty: standardUncertaintyDegrees, normalSpeed } };
+}
+
+/** A copy with the key order of the file, whatever the order in which the parts were computed. */
+function orderedSpeed(speed: Speed): MeasuredResult["speed"] {
+  return {
+    value: speed.value,
+    standardUncertainty: speed.standardUncertainty,
+    expandedUncertainty: speed.expandedUncertainty,
+    coverageFactor: speed.coverageFactor,
+    coverageProbability: speed.coverageProbability,
+    degreesOfFreedom: speed.degreesOfFreedom,
+    complete: speed.complete,
+    missing: [...speed.missing],
+    budget: speed.budget.map(({ source, type, standardUncertainty, degreesOfFreedom }) => ({
+      source,
+      type,
+      standardUncertainty,
+      degreesOfFreedom,
+    })),
+  };
+}
+
+function trackOf(outcome: TrackOutcome, settings: Settings): readonly TrackRow[] {
+  if (outcome.status !== "tracked") return [];
+  return outcome.track.positions.map((position) => ({
+    frame: position.frame,
+    timeSeconds: position.frame / settings.rateHz.value,
+    positionPixels: position.positionPixels,
+    positionMetres: position.positionPixels * settings.metresPerPixel.value,
+    standardUncertaintyPixels: position.standardUncertaintyPixels,
+    residualPixels: position.residualPixels,
+    used: position.used,
+  }));
+}

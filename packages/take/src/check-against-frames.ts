@@ -1,0 +1,60 @@
+import type { Settings } from "./settle.js";
+import { TakeError } from "./take-error.js";
+import type { TakeFrames } from "./types.js";
+
+/** The part of the take that is used: frames by index, end exclusive. */
+export interface FrameRange {
+  readonly start: number;
+  readonly end: number;
+}
+
+/** Checks settings against the picture and the frame numbers.
+ *  @throws TakeError `frames-outside`, `path-outside`, `width-outside` */
+export function checkAgainstFrames(settings: Settings, frames: TakeFrames): FrameRange {
+  checkPath(settings, frames);
+  checkWidth(settings, frames);
+  return frameRange(settings, frames.numbers);
+}
+
+function frameRange({ firstFrame, lastFrame }: Settings, numbers: readonly number[]): FrameRange {
+  const first = numbers[0];
+  const last = numbers[numbers.length - 1];
+  for (const [key, value] of [
+    ["firstFrame", firstFrame],
+    ["lastFrame", lastFrame],
+  ] as const) {
+    if (value !== null && (value < first || value > last)) {
+      const message = `${key} must lie in the take, whose frames run from ${first} to ${last}, got ${value}`;
+      throw new TakeError("frames-outside", message, { key, value });
+    }
+  }
+  const start = numbers.findIndex((number) => number >= (firstFrame ?? first));
+  const end = numbers.findLastIndex((number) => number <= (lastFrame ?? last)) + 1;
+  if (end <= start) {
+    const message = `the take has no frame from firstFrame ${firstFrame} to lastFrame ${lastFrame}: they fall in a gap`;
+    throw new TakeError("frames-outside", message, { key: "firstFrame", value: firstFrame });
+  }
+  return { start, end };
+}
+
+function checkPath({ path }: Settings, { rows, columns }: TakeFrames): void {
+  for (const [x, y] of path ?? []) {
+    if (x >= 0 && x <= columns - 1 && y >= 0 && y <= rows - 1) continue;
+    const message = `path must lie inside the picture, x from 0 to ${columns - 1} and y from 0 to ${rows - 1}, got the point ${x},${y}`;
+    throw new TakeError("path-outside", message, { key: "path", value: path });
+  }
+}
+
+/** The band may be as wide as the picture is across the path: along the normal of an oblique one, and where
+ *  the path is still to be found, along the longer side. */
+function checkWidth({ path, width }: Settings, { rows, columns }: TakeFrames): void {
+  if (width === null) return;
+  let widest = Math.max(rows, columns);
+  if (path) {
+    const [dx, dy] = [path[1][0] - path[0][0], path[1][1] - path[0][1]];
+    widest = (Math.abs(dy) * columns + Math.abs(dx) * rows) / Math.hypot(dx, dy);
+  }
+  if (width <= widest + 1e-9) return;
+  const message = `width must be at most that of the picture across the path, ${Math.floor(widest)} px, got ${width}`;
+  throw new TakeError("width-outside", message, { key: "width", value: width });
+}

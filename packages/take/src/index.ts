@@ -1,0 +1,10 @@
+export { checkResult } from "./check-result.js";
+export { resultJsonSchema, takeJsonSchema } from "./json-schemas.js";
+export { measureTake } from "./measure-take.js";
+export { prepareOutput } from "./prepare-output.js";
+export { programVersion } from "./program-version.js";
+export { checkTakeFile, readTakeFile } from "./read-take-file.js";
+export { TakeError, type TakeErrorCode, type TakeErrorFields } from "./take-error.js";
+export { trackCsv } from "./track-csv.js";
+export type * from "./types.js";
+export { type WriteOptions, writeOutputs } from "./write-outputs.js";

@@ -1,0 +1,11 @@
+/** JSON Schema (2020-12) of take.json. */
+export async function takeJsonSchema(): Promise<object> {
+  const [{ z }, { takeFileSchema }] = await Promise.all([import("zod"), import("./take-schema.js")]);
+  return z.toJSONSchema(takeFileSchema);
+}
+
+/** JSON Schema (2020-12) of result.json. */
+export async function resultJsonSchema(): Promise<object> {
+  const [{ z }, { resultSchema }] = await Promise.all([import("zod"), import("./result-schema.js")]);
+  return z.toJSONSchema(resultSchema);
+}

@@ -1,0 +1,95 @@
+import type { FrameSource, TrackOptions } from "@frontpace/tracker";
+import { checkAgainstFrames } from "./check-against-frames.js";
+import { checkOptions } from "./check-keys.js";
+import { readTakeFile } from "./read-take-file.js";
+import { type Settings, settle } from "./settle.js";
+import { TakeError } from "./take-error.js";
+import { throttleProgress } from "./throttle-progress.js";
+import type { MeasureContext, Measurement, MeasureOptions, TakeFrames } from "./types.js";
+
+/** Measures one take: from its frames to a speed with its uncertainty.
+ *
+ *  What the take is comes from `options` and, for a folder, from the take.json in it; options win. An uncertainty
+ *  in take.json does not survive a rate or scale given in the options.
+ *
+ *  @param take  a folder of numbered stills, or an open sequence, which stays open
+ *  @returns one of three outcomes, `result.status` measured, bounded or not-found; none of them is an error
+ *  @throws TakeError, or the frame loader's error, each with a stable `code`; `signal.reason` when stopped
+ *  @see JCGM 100:2008 for the uncertainty */
+export async function measureTake(
+  take: string | { readonly frames: TakeFrames },
+  options: MeasureOptions = {},
+  context: MeasureContext = {},
+): Promise<Measurement> {
+  const { signal } = context;
+  signal?.throwIfAborted();
+  const checked = await checkOptions(options);
+  if (typeof take !== "string") {
+    if (checked.frameStep !== undefined) {
+      const message = `frameStep applies where a folder is opened, and this sequence is open already: open it with that step, got ${checked.frameStep}`;
+      throw new TakeError("invalid-value", message, { key: "frameStep", value: checked.frameStep });
+    }
+    return measureFrames(take.frames, settle(checked, null), context);
+  }
+
+  const file = await readTakeFile(take);
+  const frameStep = checked.frameStep ?? file?.frameStep;
+  const { openFrames } = await import("@frontpace/frame-loader");
+  const frames = await openFrames(take, {
+    ...(frameStep !== undefined && { frameStep }),
+    ...(signal && { signal }),
+  });
+  try {
+    return await measureFrames(frames, settle(checked, file), context);
+  } finally {
+    await frames.close();
+  }
+}
+
+async function measureFrames(
+  frames: TakeFrames,
+  settings: Settings,
+  { signal, onProgress }: MeasureContext,
+): Promise<Measurement> {
+  const range = checkAgainstFrames(settings, frames);
+  const { trackFront } = await import("@frontpace/tracker");
+  const outcome = await trackFront(frames satisfies FrameSource, {
+    ...trackOptions(settings),
+    ...(signal && { signal }),
+    ...(onProgress && { onProgress: throttleProgress(onProgress) }),
+  });
+  const hash = await frames.hash(range, signal ? { signal } : {});
+  signal?.throwIfAborted();
+
+  const { assembleResult } = await import("./assemble-result.js");
+  const { name, rows, columns, bitDepth, warnings = [] } = frames;
+  const numbers = frames.numbers.slice(range.start, range.end);
+  const { result, track } = assembleResult(outcome, settings, {
+    name,
+    numbers,
+    rows,
+    columns,
+    bitDepth,
+    hash,
+    warnings,
+  });
+  const line = outcome.status === "tracked" ? outcome.track.line : null;
+  return {
+    result,
+    track,
+    line: line && { interceptPixels: line.interceptPixels, slopePixelsPerFrame: line.slopePixelsPerFrame },
+    streak: outcome.streak,
+  };
+}
+
+function trackOptions(settings: Settings): TrackOptions {
+  const { path, width, polarity, firstFrame, lastFrame, exposureSeconds, rateHz } = settings;
+  return {
+    ...(path && { path }),
+    ...(width !== null && { width }),
+    ...(polarity && { polarity }),
+    ...(firstFrame !== null && { firstFrame }),
+    ...(lastFrame !== null && { lastFrame }),
+    ...(exposureSeconds !== null && { exposureFraction: Math.min(1, exposureSeconds * rateHz.value) }),
+  };
+}

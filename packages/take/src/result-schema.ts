@@ -1,0 +1,131 @@
+import { z } from "zod";
+
+const finite = z.number();
+const positive = z.number().positive();
+const notNegative = z.number().min(0);
+const whole = z.number().int();
+const point = z.tuple([finite, finite]);
+const polarity = z.enum(["bright", "dark"]);
+const inputName = z.enum(["rate", "scale"]);
+const degreesOfFreedom = positive.nullable().meta({ description: "null: infinite" });
+
+const warning = z.strictObject({ code: z.string(), message: z.string() });
+
+const budgetLine = z.strictObject({
+  source: z.string(),
+  type: z.enum(["A", "B"]),
+  standardUncertainty: notNegative.meta({ description: "contribution to the speed, m/s" }),
+  degreesOfFreedom,
+});
+
+const speed = z
+  .strictObject({
+    value: notNegative,
+    standardUncertainty: notNegative,
+    expandedUncertainty: notNegative,
+    coverageFactor: positive,
+    coverageProbability: z.literal(0.95),
+    degreesOfFreedom,
+    complete: z.boolean().meta({ description: "false: the interval is of the reading only" }),
+    missing: z.array(inputName).meta({ description: "inputs whose uncertainty was not stated" }),
+    budget: z.array(budgetLine),
+  })
+  .meta({ description: "m/s; a budget by JCGM 100:2008" });
+
+const lowerBound = z
+  .strictObject({
+    value: positive,
+    confidence: z.literal(0.95),
+    complete: z.boolean().exactOptional(),
+    missing: z.array(inputName).exactOptional(),
+    lastFrameBefore: whole.exactOptional(),
+    firstFrameAfter: whole.exactOptional(),
+    lengthPixels: positive.exactOptional(),
+  })
+  .meta({ description: "at least this fast, m/s" });
+
+const tilt = z
+  .strictObject({ degrees: finite, standardUncertainty: notNegative, normalSpeed: notNegative })
+  .meta({
+    description: "angle between the front's normal and the path, degrees; speed along the normal, m/s",
+  });
+
+const front = z.strictObject({
+  measurand: z.string(),
+  firstFrame: whole,
+  lastFrame: whole,
+  framesUsed: whole.min(0),
+  direction: point,
+  polarity,
+  tilt: tilt.exactOptional(),
+});
+
+const parameter = z.strictObject({ value: finite, standardUncertainty: notNegative, unit: z.string() });
+const model = z.strictObject({ name: z.string(), parameters: z.record(z.string(), parameter) });
+
+const take = z
+  .strictObject({
+    name: z.string(),
+    frames: whole.min(0),
+    firstFrame: whole,
+    lastFrame: whole,
+    rows: whole.positive(),
+    columns: whole.positive(),
+    bitDepth: whole.positive(),
+    rateHz: positive,
+    rateUncertaintyHz: notNegative.nullable(),
+    exposureSeconds: positive.nullable(),
+    metresPerPixel: positive,
+    metresPerPixelUncertainty: notNegative.nullable(),
+    path: z.tuple([point, point]),
+    width: z.number().min(1),
+    polarity: polarity.nullable().meta({ description: "as asked for; null: found by the program" }),
+    frameStep: whole.min(1).nullable().meta({ description: "null: not declared" }),
+    framesHash: z.string(),
+  })
+  .meta({ description: "the take as used" });
+
+const head = {
+  format: z.literal("frontpace-result"),
+  version: z.literal(1),
+  program: z.strictObject({ name: z.literal("frontpace"), version: z.string() }),
+};
+
+const measured = z.strictObject({
+  ...head,
+  status: z.literal("measured"),
+  speed,
+  lowerBound: z.null(),
+  front,
+  model,
+  take,
+  warnings: z.array(warning),
+});
+
+const bounded = z.strictObject({
+  ...head,
+  status: z.literal("bounded"),
+  speed: z.null(),
+  lowerBound,
+  front: z.null(),
+  model: z.null(),
+  take,
+  warnings: z.array(warning),
+});
+
+const notFound = z.strictObject({
+  ...head,
+  status: z.literal("not-found"),
+  speed: z.null(),
+  lowerBound: z.null(),
+  front: z.null(),
+  model: z.null(),
+  take,
+  notFound: z.strictObject({ reason: z.string(), message: z.string() }).exactOptional(),
+  warnings: z.array(warning),
+});
+
+/** result.json, version 1: one shape for each outcome. */
+export const resultSchema = z
+  .discriminatedUnion("status", [measured, bounded, notFound])
+  .meta({ title: "frontpace result", description: "The outcome of measuring one take. SI units." });

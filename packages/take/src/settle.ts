@@ -1,0 +1,77 @@
+import type { Quantity } from "@frontpace/fit";
+import { TakeError } from "./take-error.js";
+import type { MeasureOptions, TakeFile } from "./types.js";
+
+/** Options and take.json joined and checked: complete, except for what only the frames can tell. */
+export interface Settings {
+  readonly rateHz: Quantity;
+  readonly metresPerPixel: Quantity;
+  readonly exposureSeconds: number | null;
+  readonly path: MeasureOptions["path"] | null;
+  readonly width: number | null;
+  readonly polarity: "bright" | "dark" | null;
+  readonly firstFrame: number | null;
+  readonly lastFrame: number | null;
+  readonly frameStep: number | null;
+}
+
+/** Joins checked options with take.json, options winning, and checks how values fit each other. An uncertainty belongs to the value
+ *  it was stated with: one in take.json does not survive a rate or scale given in the options. */
+export function settle(options: MeasureOptions, file: TakeFile | null): Settings {
+  const joined = { ...file, ...options };
+  const { exposureSeconds, path, width, polarity, firstFrame, lastFrame, frameStep } = joined;
+  const rateHz = quantity(options, file, "rateHz", "rateUncertaintyHz");
+  const metresPerPixel = quantity(options, file, "metresPerPixel", "metresPerPixelUncertainty");
+
+  if (exposureSeconds !== undefined && exposureSeconds * rateHz.value > 1 + 1e-9) {
+    const message = `exposureSeconds must not be longer than the interval 1/rateHz = ${short(1 / rateHz.value)} s, got ${exposureSeconds}: check the unit, and the rate`;
+    throw new TakeError("exposure-too-long", message, { key: "exposureSeconds", value: exposureSeconds });
+  }
+  if (firstFrame !== undefined && lastFrame !== undefined && firstFrame > lastFrame) {
+    const message = `firstFrame must be <= lastFrame, got ${firstFrame} and ${lastFrame}`;
+    throw new TakeError("invalid-value", message, { key: "firstFrame", value: firstFrame });
+  }
+  if (path !== undefined && Math.hypot(path[1][0] - path[0][0], path[1][1] - path[0][1]) < 1) {
+    const message = `path must be at least 1 px long, got ${JSON.stringify(path)}: give two different points`;
+    throw new TakeError("path-empty", message, { key: "path", value: path });
+  }
+  return {
+    rateHz,
+    metresPerPixel,
+    exposureSeconds: exposureSeconds ?? null,
+    path: path ?? null,
+    width: width ?? null,
+    polarity: polarity ?? null,
+    firstFrame: firstFrame ?? null,
+    lastFrame: lastFrame ?? null,
+    frameStep: frameStep ?? null,
+  };
+}
+
+function quantity(
+  options: MeasureOptions,
+  file: TakeFile | null,
+  key: "rateHz" | "metresPerPixel",
+  uncertaintyKey: "rateUncertaintyHz" | "metresPerPixelUncertainty",
+): Quantity {
+  const value = options[key] ?? file?.[key];
+  if (value === undefined) {
+    const [code, what] =
+      key === "rateHz"
+        ? (["rate-missing", "the recording rate, in frames per second"] as const)
+        : (["scale-missing", "the scale, in metres per pixel"] as const);
+    throw new TakeError(code, `${what}, is not given: give ${key} as an option or in take.json`, { key });
+  }
+  const uncertainty =
+    options[uncertaintyKey] ?? (options[key] === undefined ? file?.[uncertaintyKey] : undefined);
+  if (uncertainty === undefined) return { value };
+  if (uncertainty > value / 2) {
+    const message = `${uncertaintyKey} must be at most half of ${key} (${value}), got ${uncertainty}: beyond that a speed computed from it means nothing`;
+    throw new TakeError("invalid-value", message, { key: uncertaintyKey, value: uncertainty });
+  }
+  return { value, standardUncertainty: uncertainty };
+}
+
+function short(value: number): string {
+  return String(Number(value.toPrecision(4)));
+}

@@ -1,0 +1,37 @@
+/** What was wrong, where: filled as far as it applies. */
+export interface TakeErrorFields {
+  /** Key of take.json, or option of the same name. */
+  readonly key?: string;
+  readonly value?: unknown;
+  /** File or folder, as it was given. */
+  readonly file?: string;
+}
+
+/** Every failure this package reports on purpose. Test `code`, not the class or the message. */
+export class TakeError extends Error {
+  override readonly name = "TakeError";
+
+  constructor(
+    readonly code: TakeErrorCode,
+    message: string,
+    readonly fields: TakeErrorFields = {},
+    options?: ErrorOptions,
+  ) {
+    super(message, options);
+  }
+}
+
+export type TakeErrorCode =
+  | "take-file-unreadable"
+  | "take-file-not-json"
+  | "unknown-key"
+  | "invalid-value"
+  | "rate-missing"
+  | "scale-missing"
+  | "path-outside"
+  | "path-empty"
+  | "width-outside"
+  | "frames-outside"
+  | "exposure-too-long"
+  | "output-not-writable"
+  | "not-finite";

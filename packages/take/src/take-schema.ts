@@ -1,0 +1,58 @@
+import { z } from "zod";
+
+/** What a value must be, by key: the text of the error and the description in the JSON Schema. */
+export const takeRules = {
+  format: '"frontpace-take"',
+  version: "1, the version this program reads",
+  rateHz: "a finite number > 0: recording rate, frames per second",
+  rateUncertaintyHz: "a finite number >= 0: one standard uncertainty of rateHz; 0 states that it is exact",
+  exposureSeconds: "a finite number > 0: time during which each frame collects light, s",
+  metresPerPixel: "a finite number > 0: length of one pixel in the plane of the front, m",
+  metresPerPixelUncertainty:
+    "a finite number >= 0: one standard uncertainty of metresPerPixel, m; 0 states that it is exact",
+  path: "two points [[x1, y1], [x2, y2]], px: the line along which the front is followed",
+  width: "a finite number >= 1: width of the band averaged across the path, px",
+  polarity: '"bright" or "dark": what the front leaves behind it',
+  firstFrame: "a whole number: number of the first frame used, inclusive",
+  lastFrame: "a whole number: number of the last frame used, inclusive",
+  frameStep: "a whole number >= 1: every how many-th recorded frame was exported",
+  notes: "text; not used",
+} as const;
+
+const number = (key: keyof typeof takeRules) => z.number({ error: takeRules[key] });
+const positive = (key: keyof typeof takeRules) => number(key).positive();
+const atLeast = (key: keyof typeof takeRules, minimum: number) => number(key).min(minimum);
+const whole = (key: keyof typeof takeRules) => number(key).int();
+const point = z.tuple([z.number(), z.number()]);
+
+/** A key that may be left out, with its rule as the description in the JSON Schema. */
+function optional<T extends z.ZodType>(key: keyof typeof takeRules, schema: T) {
+  return schema.meta({ description: takeRules[key] }).exactOptional();
+}
+
+const options = {
+  rateHz: optional("rateHz", positive("rateHz")),
+  rateUncertaintyHz: optional("rateUncertaintyHz", atLeast("rateUncertaintyHz", 0)),
+  exposureSeconds: optional("exposureSeconds", positive("exposureSeconds")),
+  metresPerPixel: optional("metresPerPixel", positive("metresPerPixel")),
+  metresPerPixelUncertainty: optional("metresPerPixelUncertainty", atLeast("metresPerPixelUncertainty", 0)),
+  path: optional("path", z.tuple([point, point])),
+  width: optional("width", atLeast("width", 1)),
+  polarity: optional("polarity", z.enum(["bright", "dark"])),
+  firstFrame: optional("firstFrame", whole("firstFrame")),
+  lastFrame: optional("lastFrame", whole("lastFrame")),
+  frameStep: optional("frameStep", whole("frameStep").min(1)),
+};
+
+/** Options of a measurement: the keys of take.json that can change the number. */
+export const measureOptionsSchema = z.strictObject(options);
+
+/** take.json, version 1. */
+export const takeFileSchema = z
+  .strictObject({
+    format: z.literal("frontpace-take"),
+    version: z.literal(1),
+    ...options,
+    notes: optional("notes", z.string()),
+  })
+  .meta({ title: "frontpace take", description: "What is known of one take, beside its frames. SI units." });

@@ -1,0 +1,66 @@
+import type { FrameSource, Progress, Streak } from "@frontpace/tracker";
+import type { z } from "zod";
+import type { resultSchema } from "./result-schema.js";
+import type { measureOptionsSchema, takeFileSchema } from "./take-schema.js";
+
+/** take.json: what is known of one take, beside its frames. */
+export type TakeFile = Readonly<z.infer<typeof takeFileSchema>>;
+
+/** Options of a measurement; each has the name, meaning and unit of the key in take.json and wins over it.
+ *  None has a default; rate and scale must come from here or from take.json. */
+export type MeasureOptions = Readonly<z.infer<typeof measureOptionsSchema>>;
+
+/** result.json. */
+export type TakeResult = Readonly<z.infer<typeof resultSchema>>;
+export type MeasuredResult = Extract<TakeResult, { status: "measured" }>;
+export type BoundedResult = Extract<TakeResult, { status: "bounded" }>;
+export type NotFoundResult = Extract<TakeResult, { status: "not-found" }>;
+
+export interface TakeWarning {
+  readonly code: string;
+  readonly message: string;
+}
+
+/** An open sequence of frames, as the frame loader gives it; any object with these members will do. */
+export interface TakeFrames extends FrameSource {
+  readonly name: string;
+  readonly warnings?: readonly TakeWarning[];
+  /** Digest of the frames with index start <= index < end. */
+  hash(range?: { start?: number; end?: number }, options?: { signal?: AbortSignal }): Promise<string>;
+}
+
+/** One row of track.csv: the front in one frame. */
+export interface TrackRow {
+  readonly frame: number;
+  /** Frame number divided by the rate, s. */
+  readonly timeSeconds: number;
+  readonly positionPixels: number;
+  readonly positionMetres: number;
+  readonly standardUncertaintyPixels: number;
+  readonly residualPixels: number;
+  readonly used: boolean;
+}
+
+/** The straight line through the used positions. */
+export interface TrackLine {
+  /** px, at frame number 0 */
+  readonly interceptPixels: number;
+  /** px a frame, signed along the path */
+  readonly slopePixelsPerFrame: number;
+}
+
+export interface Measurement {
+  readonly result: TakeResult;
+  /** Empty unless the result is measured. */
+  readonly track: readonly TrackRow[];
+  /** null unless the result is measured. */
+  readonly line: TrackLine | null;
+  readonly streak: Streak;
+}
+
+export interface MeasureContext {
+  /** Stops the work; the promise is then rejected with `signal.reason`. */
+  readonly signal?: AbortSignal;
+  /** Called at most ten times a second. */
+  readonly onProgress?: (progress: Progress) => void;
+}

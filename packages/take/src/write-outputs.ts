@@ -1,0 +1,49 @@
+import { randomUUID } from "node:crypto";
+import { lstat, rename, rm, writeFile } from "node:fs/promises";
+import { join } from "node:path";
+import { createFolder, outputError, removeEmptyFolders } from "./prepare-output.js";
+
+export interface WriteOptions {
+  readonly signal?: AbortSignal;
+  /** Names left from an earlier run that would contradict the new files: removed once these stand. */
+  readonly stale?: readonly string[];
+}
+
+/** Writes files into a folder, created if need be: all to temporary names first, then each by rename. Stopped or
+ *  failing before the renames, it leaves old files whole and nothing new.
+ *  @param files  contents by file name
+ *  @throws TakeError `output-not-writable`; `signal.reason` when stopped */
+export async function writeOutputs(
+  directory: string,
+  files: Readonly<Record<string, string | Uint8Array>>,
+  { signal, stale = [] }: WriteOptions = {},
+): Promise<void> {
+  signal?.throwIfAborted();
+  const created = await createFolder(directory);
+  const tag = randomUUID();
+  const moves = Object.keys(files).map((name) => ({
+    name,
+    from: join(directory, `.${name}.${tag}.tmp`),
+    to: join(directory, name),
+  }));
+  try {
+    for (const { name, from, to } of moves) {
+      await refuseFolder(to);
+      await writeFile(from, files[name], { flag: "wx", ...(signal && { signal }) });
+    }
+    signal?.throwIfAborted();
+    for (const { from, to } of moves) await rename(from, to);
+    for (const name of stale) await rm(join(directory, name), { force: true });
+  } catch (error) {
+    signal?.throwIfAborted();
+    throw outputError(directory, error);
+  } finally {
+    for (const { from } of moves) await rm(from, { force: true });
+    await removeEmptyFolders(directory, created);
+  }
+}
+
+async function refuseFolder(path: string): Promise<void> {
+  const found = await lstat(path).catch(() => null);
+  if (found?.isDirectory()) throw Object.assign(new Error(`${path} is a folder`), { code: "EISDIR" });
+}

@@ -1,0 +1,40 @@
+import { readFile } from "node:fs/promises";
+import { describe, expect, it } from "vitest";
+import { resultJsonSchema, takeJsonSchema } from "../src/json-schemas.js";
+import { programVersion } from "../src/program-version.js";
+import { throttleProgress } from "../src/throttle-progress.js";
+
+const readJson = async (name: string): Promise<unknown> =>
+  JSON.parse(await readFile(new URL(`../${name}`, import.meta.url), "utf8"));
+
+describe("the package", () => {
+  it("holds the JSON Schemas that its code generates (pnpm schema writes them)", async () => {
+    expect(await readJson("schema/take.schema.json")).toEqual(await takeJsonSchema());
+    expect(await readJson("schema/result.schema.json")).toEqual(await resultJsonSchema());
+  });
+
+  it("ships the schemas, and its version stands in results", async () => {
+    expect(await readJson("package.json")).toMatchObject({
+      version: programVersion,
+      files: expect.arrayContaining(["schema"]),
+      exports: { "./schema/result.schema.json": "./schema/result.schema.json" },
+    });
+  });
+});
+
+describe("throttleProgress", () => {
+  it("passes ten reports a second, the first of a stage and the last", () => {
+    let time = 0;
+    const seen: string[] = [];
+    const report = throttleProgress(
+      ({ stage, done }) => seen.push(`${stage} ${done}`),
+      () => time,
+    );
+    for (let done = 0; done <= 100; done++) {
+      report({ stage: "read", done, total: 100 });
+      time += 5;
+    }
+    report({ stage: "fit", done: 0, total: 1 });
+    expect(seen).toEqual(["read 0", "read 20", "read 40", "read 60", "read 80", "read 100", "fit 0"]);
+  });
+});

@@ -1,0 +1,73 @@
+import type { ProfileShape } from "./edge-profile.js";
+
+/** Evidence of a change at every position and at every possible frame of change. */
+export interface ChangeInTime {
+  readonly shape: ProfileShape;
+  /** Signed strength in units of the noise, row-major, shape [positions, frames + 1]. Step: column k says how far
+   *  the mean of frames k and later stands from that of the earlier ones (columns 0 and `frames` are 0).
+   *  Pulse: column k how far a short run of frames about k stands from the rest. */
+  readonly strength: Float64Array;
+  readonly positions: number;
+  readonly columns: number;
+  /** Column of the strongest change at each position, with the wanted sign where one is wanted. */
+  readonly strongest: Int32Array;
+}
+
+/** Length of the runs of frames tried for a passing pulse. */
+const PULSE_RUNS = [1, 2, 4, 8, 16];
+
+/** Splits (or short runs) of every position's history in time that explain most of its variance.
+ *  @param data  row-major, shape [frames, positions]
+ *  @param sign  +1 or −1: count only changes of that sign; 0: both */
+export function changeInTime(
+  data: Float64Array,
+  [frames, positions]: readonly [number, number],
+  noise: number,
+  shape: ProfileShape,
+  sign: -1 | 0 | 1,
+): ChangeInTime {
+  const columns = frames + 1;
+  const strength = new Float64Array(positions * columns);
+  const strongest = new Int32Array(positions);
+  const sums = new Float64Array(frames + 1);
+  for (let p = 0; p < positions; p++) {
+    for (let i = 0; i < frames; i++) sums[i + 1] = sums[i] + data[i * positions + p];
+    const line = strength.subarray(p * columns, (p + 1) * columns);
+    if (shape === "step") splitStrengths(sums, frames, noise, line);
+    else pulseStrengths(sums, frames, noise, line);
+    let best = -1;
+    let largest = 0;
+    for (let k = 0; k < columns; k++) {
+      if (sign !== 0 && line[k] * sign <= 0) line[k] = 0;
+      if (Math.abs(line[k]) > largest) {
+        largest = Math.abs(line[k]);
+        best = k;
+      }
+    }
+    strongest[p] = best;
+  }
+  return { shape, strength, positions, columns, strongest };
+}
+
+function splitStrengths(sums: Float64Array, frames: number, noise: number, into: Float64Array): void {
+  const total = sums[frames];
+  for (let k = 1; k < frames; k++) {
+    const before = sums[k] / k;
+    const after = (total - sums[k]) / (frames - k);
+    into[k] = ((after - before) / noise) * Math.sqrt((k * (frames - k)) / frames);
+  }
+}
+
+function pulseStrengths(sums: Float64Array, frames: number, noise: number, into: Float64Array): void {
+  const total = sums[frames];
+  for (const run of PULSE_RUNS) {
+    if (run > frames / 3) break;
+    for (let first = 0; first + run <= frames; first++) {
+      const inside = sums[first + run] - sums[first];
+      const contrast = inside / run - (total - inside) / (frames - run);
+      const value = (contrast / noise) * Math.sqrt((run * (frames - run)) / frames);
+      const at = first + (run >> 1);
+      if (Math.abs(value) > Math.abs(into[at])) into[at] = value;
+    }
+  }
+}

@@ -1,0 +1,70 @@
+import type { PositionModel } from "./front-model.js";
+import { median } from "./noise.js";
+
+/** Brightness of the whole picture from frame to frame, relative to its mean; null where it does not vary more
+ *  than the noise explains. From one frame to the next the front crosses few positions, so the median ratio over
+ *  all positions is that of the light.
+ *  @param data  row-major, shape [frames, positions]
+ *  @returns shape (frames,), mean 1 */
+export function flickerBetweenFrames(
+  data: Float64Array,
+  [frames, positions]: readonly [number, number],
+  noise: number,
+): Float64Array | null {
+  if (frames < 4) return null;
+  const gain = new Float64Array(frames);
+  const steps: number[] = [];
+  let bright = 0;
+  let brightness = 0;
+  for (let i = 1; i < frames; i++) {
+    const ratios: number[] = [];
+    for (let p = 0; p < positions; p++) {
+      const mean = (data[i * positions + p] + data[(i - 1) * positions + p]) / 2;
+      if (mean < 5 * noise) continue;
+      ratios.push((data[i * positions + p] - data[(i - 1) * positions + p]) / mean);
+      brightness += mean;
+    }
+    if (ratios.length < Math.max(8, positions / 10)) return null;
+    bright += ratios.length;
+    const step = median(ratios);
+    steps.push(step);
+    gain[i] = gain[i - 1] + step;
+  }
+  const expected = (1.2533 * Math.SQRT2 * noise) / (brightness / bright) / Math.sqrt(bright / (frames - 1));
+  const seen = Math.sqrt(steps.reduce((sum, step) => sum + step * step, 0) / steps.length);
+  if (seen < 2.5 * expected) return null;
+  return normalised(gain.map(Math.exp));
+}
+
+/** Brightness of the whole picture in each frame against the model of what it should show, by least squares over
+ *  all positions that the front is not just crossing; shape (frames,), mean 1. */
+export function flickerAgainstModel(
+  data: Float64Array,
+  [frames, positions]: readonly [number, number],
+  models: readonly PositionModel[],
+  levelIn: (model: PositionModel, frame: number) => number | null,
+): Float64Array {
+  const gain = new Float64Array(frames).fill(1);
+  for (let i = 0; i < frames; i++) {
+    let product = 0;
+    let square = 0;
+    for (const model of models) {
+      const level = levelIn(model, i);
+      if (level === null) continue;
+      product += level * data[i * positions + model.position];
+      square += level * level;
+    }
+    if (square > 0 && product > 0) gain[i] = product / square;
+  }
+  return normalised(gain);
+}
+
+/** The data with each frame divided by its brightness. */
+export function divideFlicker(data: Float64Array, positions: number, gain: Float64Array): Float64Array {
+  return data.map((value, at) => value / gain[Math.floor(at / positions)]);
+}
+
+function normalised(gain: Float64Array): Float64Array {
+  const mean = gain.reduce((sum, value) => sum + value, 0) / gain.length;
+  return gain.map((value) => value / mean);
+}

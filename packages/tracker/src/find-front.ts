@@ -1,0 +1,35 @@
+import { changeInTime } from "./change-in-time.js";
+import type { ProfileShape } from "./edge-profile.js";
+import { type FirstLine, firstLine, judgeLine } from "./first-line.js";
+import { streakNoise } from "./noise.js";
+import type { StripedStreak } from "./read-streak.js";
+
+/** What a first look at a streak shows. */
+export interface FirstLook {
+  readonly verdict: "front" | "at-once" | "nothing";
+  readonly candidates: readonly { readonly shape: ProfileShape; readonly line: FirstLine }[];
+  readonly noise: number;
+  /** How much more the line explains than one change everywhere at once. */
+  readonly weight: number;
+}
+
+/** Looks for a straight line of change through the streak: a step, or a pulse that passes and leaves nothing. */
+export function findFront(
+  data: Float64Array,
+  streak: Pick<StripedStreak, "shape" | "frameNumbers">,
+  noiseFloor: number,
+  sign: -1 | 0 | 1,
+): FirstLook {
+  const noise = streakNoise(data, streak.shape, noiseFloor);
+  const looks = (["step", "pulse"] as const).map((shape) => {
+    const line = firstLine(changeInTime(data, streak.shape, noise, shape, sign), streak.frameNumbers);
+    return { shape, line, verdict: judgeLine(line, streak.shape[1]) };
+  });
+  const candidates = looks.flatMap(({ shape, line, verdict }) =>
+    verdict === "front" && line ? [{ shape, line }] : [],
+  );
+  if (candidates.length === 0)
+    return { verdict: looks[0].verdict === "at-once" ? "at-once" : "nothing", candidates, noise, weight: 0 };
+  const weight = Math.max(...candidates.map(({ line }) => line.evidence - line.commonEvidence));
+  return { verdict: "front", candidates, noise, weight };
+}

@@ -1,0 +1,106 @@
+import {
+  addWanderPrecision,
+  type BandedMatrix,
+  bandedCholesky,
+  bandedDiagonalOf,
+  bandedSolve,
+  bandedTimes,
+  fitWanderingLine,
+  type WanderingLineFit,
+} from "@frontpace/fit";
+import { frameInformation } from "./frame-information.js";
+import type { BrightnessField, PositionModel } from "./front-model.js";
+import { type FrontMotion, type JointFit, jointFit, stateOf } from "./joint-fit.js";
+import { residualVariance } from "./residual-noise.js";
+
+/** The front followed through every frame that shows it. */
+export interface FollowedFront {
+  readonly motion: FrontMotion;
+  readonly models: readonly PositionModel[];
+  /** Indices of the frames in which the front is seen, increasing. */
+  readonly frames: readonly number[];
+  /** px, one for each of `frames`: read from that frame alone once levels and look are known. */
+  readonly positionPixels: readonly number[];
+  readonly standardUncertaintyPixels: readonly number[];
+  /** The line through the positions with everything that ties them. */
+  readonly line: WanderingLineFit;
+  /** Variance of a streak sample's noise. */
+  readonly noiseVariance: number;
+  readonly sumOfSquares: number;
+}
+
+/** Rounds of: line and look, then every frame's own departure from the line. */
+const ROUNDS = 4;
+/** Keeps the information invertible where frames can only be placed relative to each other, px. */
+const LOOSEST_PRIOR_PIXELS = 1e3;
+
+/** Follows the front from a first motion: joint fit of line, blur and levels, then the departure of each frame
+ *  from the line, as large as the estimated wander makes likely, and again until it settles.
+ *  @param noiseFloor  smallest believable variance of a sample
+ *  @returns null where fewer than three frames show the front */
+export function followFront(
+  field: BrightnessField,
+  frameNumbers: readonly number[],
+  start: JointFit,
+  noiseFloor: number,
+): FollowedFront | null {
+  let departure = new Float64Array(field.frames);
+  let fit = start;
+  let followed: FollowedFront | null = null;
+  for (let round = 0; round < ROUNDS; round++) {
+    const seen = frameInformation(fit.models, field.frames);
+    if (seen.frames.length < 3) return null;
+    const state = stateOf(fit.motion, frameNumbers, departure);
+    const variance = residualVariance(field, state, fit.models, seen.frames.length, noiseFloor);
+    const information = scaled(seen.information, 1 / variance, 1 / LOOSEST_PRIOR_PIXELS ** 2);
+    const factor = bandedCholesky(information);
+    if (!factor) return followed;
+    const score = seen.score.map((value) => value / variance);
+    const shift = bandedSolve(factor, score);
+    const numbers = seen.frames.map((i) => frameNumbers[i]);
+    const free = seen.frames.map((i, k) => state.frontPixels[i] + shift[k]);
+    const line = fitWanderingLine(numbers, free, information);
+    const diagonal = bandedDiagonalOf(information);
+    followed = {
+      motion: fit.motion,
+      models: fit.models,
+      frames: seen.frames,
+      positionPixels: seen.frames.map((i, k) => state.frontPixels[i] + score[k] / diagonal[k]),
+      standardUncertaintyPixels: Array.from(diagonal, (value) => 1 / Math.sqrt(value)),
+      line,
+      noiseVariance: variance,
+      sumOfSquares: fit.sumOfSquares,
+    };
+    const next = likelyDeparture(numbers, free, information, line);
+    const largestMove = seen.frames.reduce(
+      (most, i, k) => Math.max(most, Math.abs(next[k] - departure[i])),
+      0,
+    );
+    if (largestMove < 0.02 * fit.motion.blurPixels && round > 0) break;
+    departure = new Float64Array(field.frames);
+    seen.frames.forEach((i, k) => {
+      departure[i] = next[k];
+    });
+    fit = jointFit(field, frameNumbers, fit.motion, departure, { steps: 10 });
+  }
+  return followed;
+}
+
+function scaled({ size, bandwidth, data }: BandedMatrix, factor: number, ridge: number): BandedMatrix {
+  const stride = bandwidth + 1;
+  return { size, bandwidth, data: data.map((value, at) => value * factor + (at % stride === 0 ? ridge : 0)) };
+}
+
+/** The most likely departure from the line, given the readings and the estimated wander, px. */
+function likelyDeparture(
+  numbers: readonly number[],
+  positions: readonly number[],
+  information: BandedMatrix,
+  { intercept, slope, wander }: WanderingLineFit,
+): Float64Array {
+  if (wander.standardDeviation === 0) return new Float64Array(numbers.length);
+  const off = positions.map((p, k) => p - intercept - slope * numbers[k]);
+  const { matrix } = addWanderPrecision(information, numbers, wander.standardDeviation, wander.correlation);
+  const factor = bandedCholesky(matrix);
+  return factor ? bandedSolve(factor, bandedTimes(information, off)) : new Float64Array(numbers.length);
+}

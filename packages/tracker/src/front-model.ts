@@ -1,0 +1,97 @@
+import { type ProfileSample, type ProfileShape, profileReach, sampleProfile } from "./edge-profile.js";
+
+/** Brightness against frame and position, row-major, shape [frames, positions]. */
+export interface BrightnessField {
+  readonly data: Float64Array;
+  readonly frames: number;
+  readonly positions: number;
+}
+
+/** Where the front is in each frame, and how it looks. */
+export interface FrontState {
+  readonly shape: ProfileShape;
+  /** +1 where the front runs towards larger positions, −1 towards smaller. */
+  readonly sense: 1 | -1;
+  /** px, shape (frames,) */
+  readonly frontPixels: Float64Array;
+  readonly blurPixels: number;
+  /** px the front runs while light is collected */
+  readonly smearPixels: number;
+}
+
+/** One position of the streak under the model brightness = before + change · profile. */
+export interface PositionModel {
+  readonly position: number;
+  readonly before: number;
+  readonly change: number;
+  /** Inverse of [[n, ΣT], [ΣT, ΣT²]] as [a, b, c] for [[a, b], [b, c]]; zeros where the profile does not vary
+   *  here, so that the change cannot be told. */
+  readonly inverse: readonly [number, number, number];
+  readonly sumOfSquares: number;
+  /** Frames in which the front is near enough to matter, and there: profile, its derivatives, residual. */
+  readonly near: readonly number[];
+  readonly value: readonly number[];
+  readonly byFront: readonly number[];
+  readonly byLogBlur: readonly number[];
+  readonly residual: readonly number[];
+}
+
+/** A position whose profile varies less than this over the take, Σ(T − mean)², tells nothing of its change. */
+const LEAST_VARIATION = 1e-3;
+
+/** Eliminates the levels before and after at one position by linear least squares and returns what is left. */
+export function modelPosition(field: BrightnessField, state: FrontState, position: number): PositionModel {
+  const { data, frames, positions } = field;
+  const { shape, sense, frontPixels, blurPixels, smearPixels } = state;
+  const reach = profileReach(blurPixels, smearPixels);
+  const behindLevel = shape === "step" ? 1 : 0;
+  const near: number[] = [];
+  const value: number[] = [];
+  const byFront: number[] = [];
+  const byLogBlur: number[] = [];
+  let sumT = 0;
+  let sumTT = 0;
+  let sumY = 0;
+  let sumYT = 0;
+  let sumYY = 0;
+  const sample: ProfileSample = { value: 0, byDistance: 0, byLogBlur: 0 };
+  for (let i = 0, at = position; i < frames; i++, at += positions) {
+    const y = data[at];
+    const behind = sense * (frontPixels[i] - position);
+    let t = 0;
+    if (behind > reach) t = behindLevel;
+    else if (behind > -reach) {
+      sampleProfile(shape, behind, blurPixels, smearPixels, sample);
+      t = sample.value;
+      near.push(i);
+      value.push(t);
+      byFront.push(sense * sample.byDistance);
+      byLogBlur.push(sample.byLogBlur);
+    }
+    sumT += t;
+    sumTT += t * t;
+    sumY += y;
+    sumYT += y * t;
+    sumYY += y * y;
+  }
+  const variation = sumTT - (sumT * sumT) / frames;
+  const told = variation > LEAST_VARIATION;
+  const determinant = frames * variation;
+  const inverse = told
+    ? ([sumTT / determinant, -sumT / determinant, frames / determinant] as const)
+    : ([1 / frames, 0, 0] as const);
+  const before = inverse[0] * sumY + inverse[1] * sumYT;
+  const change = inverse[1] * sumY + inverse[2] * sumYT;
+  return {
+    position,
+    before,
+    change,
+    inverse,
+    sumOfSquares: Math.max(0, sumYY - before * sumY - change * sumYT),
+    near,
+    value,
+    byFront: byFront.map((d) => d * change),
+    byLogBlur: byLogBlur.map((d) => d * change),
+    residual: near.map((i, k) => data[i * positions + position] - before - change * value[k]),
+  };
+}

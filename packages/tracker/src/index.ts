@@ -1,0 +1,2 @@
+export { trackFront } from "./track-front.js";
+export type * from "./types.js";

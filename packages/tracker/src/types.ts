@@ -1,0 +1,134 @@
+import type { NdArray } from "ndarray";
+
+/** What the tracker needs of a frame sequence; any sequence with these members will do. */
+export interface FrameSource {
+  /** Frame numbers, strictly increasing, one per frame; gaps are gaps in time. */
+  readonly numbers: readonly number[];
+  readonly rows: number;
+  readonly columns: number;
+  /** Bits of a sample's container: 8, 16, or 32 for floating point. */
+  readonly bitDepth: number;
+  frames(
+    range?: { start?: number; end?: number },
+    region?: FrameRegion,
+    options?: { signal?: AbortSignal },
+  ): AsyncIterable<{ index: number; number: number; frame: NdArray<FrameSamples> }>;
+}
+
+export type FrameSamples = Uint8Array | Uint16Array | Float32Array;
+
+/** A rectangle of whole pixels, origin top left. */
+export interface FrameRegion {
+  row: number;
+  column: number;
+  rows: number;
+  columns: number;
+}
+
+/** A point in the picture, px: x is the column, y the row, whole numbers are pixel centres. */
+export type Point = readonly [x: number, y: number];
+
+export type Polarity = "bright" | "dark";
+
+export interface TrackOptions {
+  /** Line along which the front is followed, from its first point to its second. Default: the take itself
+   *  says whether the front runs along rows or along columns. */
+  readonly path?: readonly [Point, Point];
+  /** Width of the band averaged across the path, px, >= 1. Default: 1/4 of the path's length at most, for a
+   *  path found by the take itself the whole picture. */
+  readonly width?: number;
+  /** `bright`: the front leaves the picture brighter than before; `dark`: darker. Default: found. */
+  readonly polarity?: Polarity;
+  /** First frame number used, inclusive. Default: the first of the take. */
+  readonly firstFrame?: number;
+  /** Last frame number used, inclusive. Default: the last of the take. */
+  readonly lastFrame?: number;
+  /** Part of the frame interval during which light is collected, 0 < f <= 1. Default: unknown (fitted). */
+  readonly exposureFraction?: number;
+  readonly signal?: AbortSignal;
+  readonly onProgress?: (progress: Progress) => void;
+}
+
+export interface Progress {
+  readonly stage: string;
+  readonly done: number;
+  readonly total: number;
+}
+
+export interface TrackWarning {
+  readonly code: string;
+  readonly message: string;
+}
+
+/** Position against frame: the small picture on which everything after the reading of frames works. */
+export interface Streak {
+  /** Brightness averaged across the path, row-major, shape [frames, positions]. */
+  readonly data: Float64Array;
+  readonly shape: readonly [frames: number, positions: number];
+  readonly frameNumbers: readonly number[];
+  /** End points of the path as followed, px. */
+  readonly path: readonly [Point, Point];
+  /** Rows (across the path) averaged into each sample. */
+  readonly width: number;
+}
+
+/** The front's position in one frame. */
+export interface FrontPosition {
+  readonly frame: number;
+  /** Distance from the path's first point, px, at mid-exposure. */
+  readonly positionPixels: number;
+  readonly standardUncertaintyPixels: number;
+  readonly residualPixels: number;
+  readonly used: boolean;
+}
+
+/** Position of the front against frame number, and the straight line through it. */
+export interface FrontTrack {
+  readonly positions: readonly FrontPosition[];
+  readonly line: {
+    /** px, at frame number 0 */
+    readonly interceptPixels: number;
+    /** px a frame, signed along the path */
+    readonly slopePixelsPerFrame: number;
+    readonly standardUncertaintyPixelsPerFrame: number;
+    readonly degreesOfFreedom: number;
+  };
+  readonly polarity: Polarity;
+  /** Unit vector in the picture along which the front ran, [dx, dy]. */
+  readonly direction: readonly [number, number];
+  /** Angle between the front's normal and the path, degrees, or null where the width shows none. */
+  readonly tilt: { readonly degrees: number; readonly standardUncertaintyDegrees: number } | null;
+  readonly firstFrame: number;
+  readonly lastFrame: number;
+}
+
+/** Three outcomes, never a fourth. */
+export type TrackOutcome =
+  | {
+      readonly status: "tracked";
+      readonly track: FrontTrack;
+      readonly streak: Streak;
+      readonly warnings: readonly TrackWarning[];
+    }
+  | {
+      /** The front crossed the path within fewer than three frames: only a lower bound. */
+      readonly status: "crossed";
+      /** Number of the last frame that shows none of the front. */
+      readonly lastFrameBefore: number;
+      /** Number of the first frame that shows the path crossed. */
+      readonly firstFrameAfter: number;
+      /** Length of path seen crossed between those two frames, px. */
+      readonly lengthPixels: number;
+      readonly polarity: Polarity;
+      readonly streak: Streak;
+      readonly warnings: readonly TrackWarning[];
+    }
+  | {
+      readonly status: "not-found";
+      /** Stable code: `no-change`, `no-propagation-seen`, `too-few-frames`, `not-resolved`. */
+      readonly reason: string;
+      /** What was looked for, and what was seen instead. */
+      readonly message: string;
+      readonly streak: Streak;
+      readonly warnings: readonly TrackWarning[];
+    };
