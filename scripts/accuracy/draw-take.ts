@@ -19,6 +19,8 @@ export interface DrawnTake {
   readonly seenIn: number;
   readonly blurPixels: number;
   readonly exposureFraction: number;
+  /** Whether the operator states the exposure. */
+  readonly exposureStated: boolean;
   readonly bits: number;
   /** DN */
   readonly before: number;
@@ -109,6 +111,7 @@ export function drawTake(seed: number, options: DrawOptions = {}): DrawnTake {
     seenIn: numbers.filter((i) => front[i] >= 0 && front[i] <= along - 1).length,
     blurPixels: random.uniform(0.7, 4),
     exposureFraction: random.uniform(0.05, 1),
+    exposureStated: random.uniform() < 0.5,
     bits,
     before,
     step,

@@ -1,4 +1,5 @@
-import type { FrameRegion, FrameSource } from "@frontpace/tracker";
+import { createHash } from "node:crypto";
+import type { TakeFrames } from "@frontpace/take";
 import ndarray from "ndarray";
 import { randomFrom } from "../random.js";
 import type { DrawnTake } from "./draw-take.js";
@@ -27,7 +28,7 @@ export function dirtOf({ seed, across, along }: DrawnTake): Float64Array {
 }
 
 /** The take as a sequence of frames in memory; each frame is rendered when it is read. */
-export function renderTake(take: DrawnTake): FrameSource {
+export function renderTake(take: DrawnTake): TakeFrames {
   const { across, along, direction, bits } = take;
   const edge = edgeTable(take.blurPixels, take.pixelsPerFrame * take.exposureFraction);
   const dirt = dirtOf(take);
@@ -50,11 +51,15 @@ export function renderTake(take: DrawnTake): FrameSource {
     return ndarray(data, [rows, columns]);
   };
   return {
+    name: `invented-${take.seed}`,
+    async hash() {
+      return createHash("sha256").update(JSON.stringify(take)).digest("hex");
+    },
     numbers: take.numbers,
     rows,
     columns,
     bitDepth: bits === 8 ? 8 : 16,
-    async *frames(range = {}, region: FrameRegion = { row: 0, column: 0, rows, columns }) {
+    async *frames(range = {}, region = { row: 0, column: 0, rows, columns }) {
       for (let index = range.start ?? 0; index < (range.end ?? take.numbers.length); index++) {
         const frame = render(take.numbers[index])
           .hi(region.row + region.rows, region.column + region.columns)

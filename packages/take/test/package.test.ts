@@ -1,8 +1,11 @@
 import { readFile } from "node:fs/promises";
+import { Ajv2020 } from "ajv/dist/2020.js";
 import { describe, expect, it } from "vitest";
+import { assembleResult } from "../src/assemble-result.js";
 import { resultJsonSchema, takeJsonSchema } from "../src/json-schemas.js";
 import { programVersion } from "../src/program-version.js";
 import { throttleProgress } from "../src/throttle-progress.js";
+import { crossed, frames, notFound, settings, tracked } from "./outcomes.js";
 
 const readJson = async (name: string): Promise<unknown> =>
   JSON.parse(await readFile(new URL(`../${name}`, import.meta.url), "utf8"));
@@ -11,6 +14,20 @@ describe("the package", () => {
   it("holds the JSON Schemas that its code generates (pnpm schema writes them)", async () => {
     expect(await readJson("schema/take.schema.json")).toEqual(await takeJsonSchema());
     expect(await readJson("schema/result.schema.json")).toEqual(await resultJsonSchema());
+  });
+
+  it("holds a schema of results that a validator of its own kind accepts for every outcome, and only then", async () => {
+    const validate = new Ajv2020({ strict: true, strictTuples: false }).compile(
+      (await readJson("schema/result.schema.json")) as object,
+    );
+    for (const outcome of [tracked, crossed, notFound]) {
+      const { result } = assembleResult(outcome, settings, frames);
+      expect(validate(JSON.parse(JSON.stringify(result)))).toBe(true);
+      expect(validate({ ...result, speed: undefined })).toBe(false);
+      expect(validate({ ...result, extra: 1 })).toBe(false);
+    }
+    const { result } = assembleResult(tracked, settings, frames);
+    expect(validate({ ...result, status: "bounded" })).toBe(false);
   });
 
   it("ships the schemas, and its version stands in results", async () => {

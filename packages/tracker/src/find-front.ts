@@ -26,10 +26,9 @@ export function findFront(
     return { shape, line, verdict: judgeLine(line, streak.shape[1]) };
   });
   const candidates = looks.flatMap(({ shape, line, verdict }) =>
-    verdict === "front" && line ? [{ shape, line }] : [],
+    verdict !== "nothing" && line ? [{ shape, line }] : [],
   );
-  if (candidates.length === 0)
-    return { verdict: looks[0].verdict === "at-once" ? "at-once" : "nothing", candidates, noise, weight: 0 };
-  const weight = Math.max(...candidates.map(({ line }) => line.evidence - line.commonEvidence));
-  return { verdict: "front", candidates, noise, weight };
+  const verdict = (["front", "at-once"] as const).find((v) => looks.some((look) => look.verdict === v));
+  const weight = Math.max(0, ...candidates.map(({ line }) => line.evidence - line.commonEvidence));
+  return { verdict: verdict ?? "nothing", candidates, noise, weight };
 }

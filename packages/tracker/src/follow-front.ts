@@ -24,6 +24,8 @@ export interface FollowedFront {
   readonly standardUncertaintyPixels: readonly number[];
   /** The line through the positions with everything that ties them. */
   readonly line: WanderingLineFit;
+  /** Standard uncertainty of its slope with the blur unknown, px a frame. */
+  readonly slopeStandardUncertainty: number;
   /** Variance of a streak sample's noise. */
   readonly noiseVariance: number;
   readonly sumOfSquares: number;
@@ -68,6 +70,9 @@ export function followFront(
       positionPixels: seen.frames.map((i, k) => state.frontPixels[i] + score[k] / diagonal[k]),
       standardUncertaintyPixels: Array.from(diagonal, (value) => 1 / Math.sqrt(value)),
       line,
+      slopeStandardUncertainty: Math.sqrt(
+        line.slopeStandardUncertainty ** 2 + variance * fit.slopeVarianceFromBlur,
+      ),
       noiseVariance: variance,
       sumOfSquares: fit.sumOfSquares,
     };

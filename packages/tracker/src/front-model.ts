@@ -95,3 +95,29 @@ export function modelPosition(field: BrightnessField, state: FrontState, positio
     residual: near.map((i, k) => data[i * positions + position] - before - change * value[k]),
   };
 }
+
+/** Brightness the model gives at one position in one frame; needs no profile where the front is far. */
+export function modelledLevel(
+  { position, before, change, near, value }: PositionModel,
+  { shape, sense, frontPixels }: FrontState,
+  frame: number,
+): number {
+  const within = frame - near[0];
+  // The frames near the front are consecutive unless it wanders past its own reach; then they are searched.
+  const k = near[within] === frame ? within : near.indexOf(frame);
+  if (k >= 0) return before + change * value[k];
+  return before + (shape === "step" && sense * (frontPixels[frame] - position) > 0 ? change : 0);
+}
+
+/** What the model leaves of the field. */
+export function residualField(
+  field: BrightnessField,
+  state: FrontState,
+  models: readonly PositionModel[],
+): BrightnessField {
+  const data = Float64Array.from(field.data);
+  for (const model of models)
+    for (let i = 0; i < field.frames; i++)
+      data[i * field.positions + model.position] -= modelledLevel(model, state, i);
+  return { ...field, data };
+}

@@ -59,8 +59,9 @@ export async function readStreaks(
     frameNumbers.push(number);
     options.onProgress?.({ stage: "reading", done: frameNumbers.length, total: frames });
   }
+  const stripRows = samplers.map(({ width, offsets }) => rowsOfStrips(width, offsets.length));
   return samplers.map(({ positions, path, width, offsets }, k) => ({
-    data: averageOf(strips[k]),
+    data: averageOf(strips[k], stripRows[k]),
     shape: [frames, positions] as const,
     frameNumbers,
     path,
@@ -74,9 +75,12 @@ function isAlongAxis([[x1, y1], [x2, y2]]: readonly [Point, Point]): boolean {
   return x1 === x2 || y1 === y2;
 }
 
-function averageOf(strips: readonly Float64Array[]): Float64Array {
+function averageOf(strips: readonly Float64Array[], rows: readonly number[]): Float64Array {
+  const total = rows.reduce((sum, count) => sum + count, 0);
   const mean = new Float64Array(strips[0].length);
-  for (const strip of strips) for (let i = 0; i < mean.length; i++) mean[i] += strip[i] / strips.length;
+  strips.forEach((strip, k) => {
+    for (let i = 0; i < mean.length; i++) mean[i] += (strip[i] * rows[k]) / total;
+  });
   return mean;
 }
 
@@ -99,11 +103,20 @@ function pixelsAcross(centre: number, width: number, size: number): { first: num
   return { first: Math.min(size - 1, Math.max(0, Math.round(centre))), count: 1 };
 }
 
-/** Splits `count` rows into equal strips; a remainder at the far side is left out so that strips weigh the
- *  same. */
-function stripsOf(count: number): { strips: number; rowsPerStrip: number } {
+/** First row of each strip, and after the last the number of rows: `count` rows in parts as equal as can be. */
+function stripStarts(count: number): number[] {
   const strips = Math.min(STRIPS, count);
-  return { strips, rowsPerStrip: Math.floor(count / strips) };
+  return Array.from({ length: strips + 1 }, (_, k) => Math.floor((k * count) / strips));
+}
+
+function rowsOfStrips(count: number, strips: number): number[] {
+  const starts = stripStarts(count);
+  return Array.from({ length: strips }, (_, k) => starts[k + 1] - starts[k]);
+}
+
+/** Middle of each strip, in rows from the first. */
+function stripMiddles(starts: readonly number[]): number[] {
+  return starts.slice(1).map((next, k) => (starts[k] + next - 1) / 2);
 }
 
 function axisSampler({ path, width }: Band, source: FrameSource): Sampler {
@@ -115,11 +128,10 @@ function axisSampler({ path, width }: Band, source: FrameSource): Sampler {
   const high = Math.floor(Math.max(from, to) + 1e-9);
   const positions = high - low + 1;
   const { first, count } = pixelsAcross(across, width, alongColumns ? source.rows : source.columns);
-  const { strips, rowsPerStrip } = stripsOf(count);
-  const used = strips * rowsPerStrip;
+  const starts = stripStarts(count);
   const region = alongColumns
-    ? { row: first, column: low, rows: used, columns: positions }
-    : { row: low, column: first, rows: positions, columns: used };
+    ? { row: first, column: low, rows: count, columns: positions }
+    : { row: low, column: first, rows: positions, columns: count };
   // (−dy, dx) of the path's direction: down the rows for a path to the right.
   const sign = alongColumns === forward ? 1 : -1;
   const begin = forward ? low : high;
@@ -136,11 +148,8 @@ function axisSampler({ path, width }: Band, source: FrameSource): Sampler {
           [across, begin],
           [across, end],
         ],
-    width: used,
-    offsets: Array.from(
-      { length: strips },
-      (_, k) => sign * (first + k * rowsPerStrip + (rowsPerStrip - 1) / 2 - across),
-    ),
+    width: count,
+    offsets: stripMiddles(starts).map((middle) => sign * (first + middle - across)),
     sample(picture, lines, frame) {
       const { data, offset } = picture;
       const [strideAcross, strideAlong] = alongColumns
@@ -148,14 +157,14 @@ function axisSampler({ path, width }: Band, source: FrameSource): Sampler {
         : [picture.stride[1], picture.stride[0]];
       const step = forward ? strideAlong : -strideAlong;
       const origin = offset + (forward ? 0 : (positions - 1) * strideAlong);
-      for (let k = 0; k < strips; k++) {
-        const line = lines[k];
-        for (let r = k * rowsPerStrip; r < (k + 1) * rowsPerStrip; r++) {
+      lines.forEach((line, k) => {
+        for (let r = starts[k]; r < starts[k + 1]; r++) {
           let at = origin + r * strideAcross;
           for (let p = frame * positions; p < (frame + 1) * positions; p++, at += step) line[p] += data[at];
         }
-        for (let p = frame * positions; p < (frame + 1) * positions; p++) line[p] /= rowsPerStrip;
-      }
+        const rows = starts[k + 1] - starts[k];
+        for (let p = frame * positions; p < (frame + 1) * positions; p++) line[p] /= rows;
+      });
     },
   };
 }
@@ -167,11 +176,10 @@ function obliqueSampler({ path, width }: Band, source: FrameSource): Sampler {
   const dy = (y2 - y1) / length;
   const positions = Math.floor(length + 1e-9) + 1;
   const count = Math.max(1, Math.round(width));
-  const { strips, rowsPerStrip } = stripsOf(count);
-  const used = strips * rowsPerStrip;
-  const acrossOf = (r: number) => r - (used - 1) / 2;
+  const starts = stripStarts(count);
+  const acrossOf = (r: number) => r - (count - 1) / 2;
   // Bilinear sampling: for every sample the four pixels' place in the region and their weights.
-  const corners = [acrossOf(0), acrossOf(used - 1)].flatMap((a) =>
+  const corners = [acrossOf(0), acrossOf(count - 1)].flatMap((a) =>
     [0, positions - 1].map((s) => [x1 + s * dx - a * dy, y1 + s * dy + a * dx] as const),
   );
   const clampColumn = (x: number) => Math.min(Math.max(x, 0), source.columns - 1);
@@ -187,13 +195,15 @@ function obliqueSampler({ path, width }: Band, source: FrameSource): Sampler {
       [x1, y1],
       [x1 + (positions - 1) * dx, y1 + (positions - 1) * dy],
     ],
-    width: used,
-    offsets: Array.from({ length: strips }, (_, k) => acrossOf(k * rowsPerStrip + (rowsPerStrip - 1) / 2)),
+    width: count,
+    offsets: stripMiddles(starts).map(acrossOf),
     sample(picture, lines, frame) {
       const { data, offset } = picture;
       const [strideRow, strideColumn] = picture.stride;
-      for (let r = 0; r < used; r++) {
-        const line = lines[Math.floor(r / rowsPerStrip)];
+      for (let r = 0, k = 0; r < count; r++) {
+        if (r >= starts[k + 1]) k++;
+        const line = lines[k];
+        const stripRows = starts[k + 1] - starts[k];
         const a = acrossOf(r);
         for (let s = 0; s < positions; s++) {
           const x = clampColumn(x1 + s * dx - a * dy) - column;
@@ -208,7 +218,7 @@ function obliqueSampler({ path, width }: Band, source: FrameSource): Sampler {
           const value =
             (1 - fy) * ((1 - fx) * data[at] + fx * data[at + right]) +
             fy * ((1 - fx) * data[at + down] + fx * data[at + down + right]);
-          line[frame * positions + s] += value / rowsPerStrip;
+          line[frame * positions + s] += value / stripRows;
         }
       }
     },

@@ -13,20 +13,25 @@ export function startMotions(
 ): FrontMotion[] {
   const span = frameNumbers[frameNumbers.length - 1] - frameNumbers[0] + 1;
   const slowness = Math.max(Math.abs(line.framesPerPixel), 0.25 / positions);
-  const sense = line.framesPerPixel < 0 ? -1 : 1;
   const speed = 1 / slowness;
   const middlePosition = line.support[line.support.length >> 1];
   const middleFrame = line.frameAtOrigin + line.framesPerPixel * middlePosition;
-  const factors = speed * span < 60 && speed < 1.5 ? [1, 0.6, 0.35] : [1];
+  const steep = Math.abs(line.framesPerPixel) * line.support.length < 2;
+  const senses = line.framesPerPixel < 0 ? ([-1, 1] as const) : ([1, -1] as const);
+  const slow = positions / span < 3;
+  const factors =
+    slow && steep ? [1, 0.5, 0.25, 0.1, 0.04] : slow && speed * span < 60 ? [1, 0.6, 0.35] : [1];
   const exposures = exposureFraction !== undefined ? [exposureFraction] : speed > 2 ? [0, 0.5, 1] : [0.5];
-  return factors.flatMap((factor) =>
-    exposures.map((fraction) => ({
-      shape,
-      sense,
-      slopePixelsPerFrame: sense * speed * factor,
-      interceptPixels: middlePosition - sense * speed * factor * middleFrame,
-      blurPixels: 2,
-      exposureFraction: fraction,
-    })),
+  return senses.slice(0, steep ? 2 : 1).flatMap((sense) =>
+    factors.flatMap((factor) =>
+      exposures.map((fraction) => ({
+        shape,
+        sense,
+        slopePixelsPerFrame: sense * speed * factor,
+        interceptPixels: middlePosition - sense * speed * factor * middleFrame,
+        blurPixels: 2,
+        exposureFraction: fraction,
+      })),
+    ),
   );
 }

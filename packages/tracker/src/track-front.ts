@@ -1,6 +1,8 @@
 import { findOutliers } from "@frontpace/fit";
+import { sumOfSquaresAtOnce } from "./change-at-once.js";
 import { type FirstLook, findFront } from "./find-front.js";
 import { type FollowedFront, followFront } from "./follow-front.js";
+import { residualField } from "./front-model.js";
 import { type JointFit, jointFit, stateOf } from "./joint-fit.js";
 import { measureTilt } from "./measure-tilt.js";
 import { type Band, readStreaks, type StripedStreak } from "./read-streak.js";
@@ -17,8 +19,16 @@ import type {
 
 /** Width across a given path, px, where none is stated (common practice, no source). */
 const DEFAULT_WIDTH = 15;
-/** A speed that is not known to a quarter is not called measured. */
-const LEAST_RELATIVE_UNCERTAINTY = 0.25;
+/** A speed whose relative standard uncertainty is larger than this is not called measured: the fit is linearised, and
+ *  beyond it the interval no longer holds what it says (seen in trials). */
+const LEAST_RELATIVE_UNCERTAINTY = 0.15;
+
+/** A fit that leaves less than this times the noise explains the streak. */
+const ADEQUATE = 1.5;
+/** What a moving front must explain beyond any change of all positions at once, in units of the noise variance,
+ *  besides what its own levels explain of the noise: seven standard deviations of one parameter (common practice,
+ *  no source). */
+const LEAST_PROPAGATION = 50;
 
 /** Follows a bright or dark front along a path through a frame sequence.
  *  @throws RangeError on a path outside the picture or of zero length, a width below 1, a frame range outside the
@@ -86,13 +96,26 @@ function followBest(
 ): FollowedFront | null {
   const [frames, positions] = streak.shape;
   const field = { data: streak.data, frames, positions };
-  let best: JointFit | null = null;
-  for (const { shape, line } of look.candidates)
-    for (const start of startMotions(line, shape, streak.frameNumbers, positions, exposureFraction)) {
-      const fit = jointFit(field, streak.frameNumbers, start);
-      if (!best || fit.significance > best.significance) best = fit;
-    }
-  return best && followFront(field, streak.frameNumbers, best, noiseFloor ** 2);
+  const fits = look.candidates.flatMap(({ shape, line }) =>
+    startMotions(line, shape, streak.frameNumbers, positions, exposureFraction).map((start) =>
+      jointFit(field, streak.frameNumbers, start),
+    ),
+  );
+  const best = surestFit(fits, look.noise ** 2 * frames * positions);
+  if (!best) return null;
+  const apart = sumOfSquaresAtOnce(field) - sumOfSquaresAtOnce(residualField(field, best.state, best.models));
+  if (apart < (LEAST_PROPAGATION + 2 * positions) * look.noise ** 2) return null;
+  return followFront(field, streak.frameNumbers, best, noiseFloor ** 2);
+}
+
+/** The fit that explains most, where it explains the streak down to its noise; else, where something besides the
+ *  front changes (a drift of the light), the one whose motion is surest.
+ *  @param noiseSum  sum of squares that noise alone would leave */
+function surestFit(fits: readonly JointFit[], noiseSum: number): JointFit | null {
+  if (fits.length === 0) return null;
+  const closest = fits.reduce((best, fit) => (fit.sumOfSquares < best.sumOfSquares ? fit : best));
+  if (closest.sumOfSquares < ADEQUATE * noiseSum) return closest;
+  return fits.reduce((best, fit) => (fit.significance > best.significance ? fit : best));
 }
 
 function notFound(streak: StripedStreak, look: FirstLook): TrackOutcome {
@@ -120,7 +143,7 @@ function describe(streak: StripedStreak, found: FollowedFront, _options: TrackOp
       found.standardUncertaintyPixels.map((u) => Math.hypot(u, line.wander.standardDeviation)),
     ),
   );
-  if (line.slopeStandardUncertainty > LEAST_RELATIVE_UNCERTAINTY * Math.abs(line.slope))
+  if (found.slopeStandardUncertainty > LEAST_RELATIVE_UNCERTAINTY * Math.abs(line.slope))
     return {
       status: "not-found",
       reason: "not-resolved",
@@ -143,7 +166,7 @@ function describe(streak: StripedStreak, found: FollowedFront, _options: TrackOp
     line: {
       interceptPixels: line.intercept,
       slopePixelsPerFrame: line.slope,
-      standardUncertaintyPixelsPerFrame: line.slopeStandardUncertainty,
+      standardUncertaintyPixelsPerFrame: found.slopeStandardUncertainty,
       degreesOfFreedom: line.degreesOfFreedom,
     },
     polarity,
