@@ -1,13 +1,6 @@
 import erf from "@stdlib/math-base-special-erf";
-import {
-  type BandedMatrix,
-  bandedCholesky,
-  bandedDiagonalOf,
-  bandedLogDeterminant,
-  bandedSolve,
-  bandedTimes,
-  bandedZeros,
-} from "./banded.js";
+import { bandedDiagonalOf, bandedZeros } from "./banded.js";
+import { dot, factorInformation, type Information, informationTimes } from "./information.js";
 import { studentFactor } from "./student-t.js";
 
 /** A straight line through positions that carry a known reading noise and, besides, wander about the line. */
@@ -48,11 +41,11 @@ const FEW_POINTS_VARIANCE_FACTOR = 3;
 export function fitWanderingLine(
   x: readonly number[],
   y: readonly number[],
-  information: BandedMatrix,
+  information: Information,
 ): WanderingLineFit {
-  if (y.length !== x.length || information.size !== x.length)
+  if (y.length !== x.length || information.banded.size !== x.length)
     throw new RangeError(
-      `y and information must have the length of x, ${x.length}, got ${y.length} and ${information.size}`,
+      `y and information must have the length of x, ${x.length}, got ${y.length} and ${information.banded.size}`,
     );
   if (x.length < 3) throw new RangeError(`x must hold at least 3 points, got ${x.length}`);
   return x.length < FEW_POINTS ? fewPoints(x, y, information) : averageOverWander(x, y, information);
@@ -95,22 +88,18 @@ function solveLine(
   };
 }
 
-function dot(a: ArrayLike<number>, b: ArrayLike<number>): number {
-  let sum = 0;
-  for (let i = 0; i < a.length; i++) sum += a[i] * b[i];
-  return sum;
-}
-
 function residualsOf(x: readonly number[], y: readonly number[], line: { intercept: number; slope: number }) {
   return y.map((value, i) => value - line.intercept - line.slope * x[i]);
 }
 
-function meanDiagonal(information: BandedMatrix): number {
-  return bandedDiagonalOf(information).reduce((sum, value) => sum + value, 0) / information.size;
+function meanDiagonal(information: Information): number {
+  return (
+    bandedDiagonalOf(information.banded).reduce((sum, value) => sum + value, 0) / information.banded.size
+  );
 }
 
-function fewPoints(x: readonly number[], y: readonly number[], information: BandedMatrix): WanderingLineFit {
-  const line = solveLine(x, y, (v) => bandedTimes(information, v));
+function fewPoints(x: readonly number[], y: readonly number[], information: Information): WanderingLineFit {
+  const line = solveLine(x, y, (v) => informationTimes(information, v));
   const degreesOfFreedom = x.length - 2;
   const scatter = line.chiSquared / degreesOfFreedom;
   return {
@@ -139,9 +128,9 @@ const CORRELATIONS = [0.05, 0.15, 0.25, 0.35, 0.45, 0.55, 0.65, 0.75, 0.85, 0.95
 function averageOverWander(
   x: readonly number[],
   y: readonly number[],
-  information: BandedMatrix,
+  information: Information,
 ): WanderingLineFit {
-  const plain = solveLine(x, y, (v) => bandedTimes(information, v));
+  const plain = solveLine(x, y, (v) => informationTimes(information, v));
   const residuals = residualsOf(x, y, plain);
   const spread = Math.sqrt(dot(residuals, residuals) / (x.length - 2));
   const reading = 1 / Math.sqrt(meanDiagonal(information));
@@ -213,47 +202,48 @@ function halfWidth(candidates: readonly Candidate[], centre: number): number {
 
 /** V = W⁻¹ + τ²R through V⁻¹ = W − W (W + Q)⁻¹ W with Q = (τ²R)⁻¹ tridiagonal; log|V| up to the constant
  *  −log|W|. */
-function wanderModel(x: readonly number[], information: BandedMatrix, tau: number, correlation: number) {
+function wanderModel(x: readonly number[], information: Information, tau: number, correlation: number) {
   if (tau === 0)
     return {
-      inverseCovarianceTimes: (v: ArrayLike<number>) => bandedTimes(information, v),
+      inverseCovarianceTimes: (v: ArrayLike<number>) => informationTimes(information, v),
       logDeterminant: 0,
     };
-  const { matrix, logDeterminantQ } = addWanderPrecision(information, x, tau, correlation);
-  const factor = bandedCholesky(matrix);
+  const { sum, logDeterminantQ } = addWanderPrecision(information, x, tau, correlation);
+  const factor = factorInformation(sum);
   if (!factor) return null;
   return {
     inverseCovarianceTimes: (v: ArrayLike<number>) => {
-      const wv = bandedTimes(information, v);
-      const correction = bandedTimes(information, bandedSolve(factor, wv));
+      const wv = informationTimes(information, v);
+      const correction = informationTimes(information, factor.solve(wv));
       return wv.map((value, i) => value - correction[i]);
     },
-    logDeterminant: bandedLogDeterminant(factor) - logDeterminantQ,
+    logDeterminant: factor.logDeterminant - logDeterminantQ,
   };
 }
 
-/** W + Q, Q the precision of a stationary first-order autoregressive process sampled at whole numbers x. */
+/** W + Q, Q the precision of a stationary first-order autoregressive process of standard deviation `tau`, sampled
+ *  at whole numbers x; and log |Q|. */
 export function addWanderPrecision(
-  information: BandedMatrix,
+  { banded, lost }: Information,
   x: readonly number[],
   tau: number,
   correlation: number,
-): { matrix: BandedMatrix; logDeterminantQ: number } {
+): { sum: Information; logDeterminantQ: number } {
   const size = x.length;
-  const matrix = bandedZeros(size, Math.max(1, information.bandwidth));
-  const from = information.bandwidth + 1;
-  const to = matrix.bandwidth + 1;
+  const sum = bandedZeros(size, Math.max(1, banded.bandwidth));
+  const from = banded.bandwidth + 1;
+  const to = sum.bandwidth + 1;
   for (let i = 0; i < size; i++)
-    for (let k = 0; k < from && k <= i; k++) matrix.data[i * to + k] = information.data[i * from + k];
-  matrix.data[0] += 1 / tau ** 2;
+    for (let k = 0; k < from && k <= i; k++) sum.data[i * to + k] = banded.data[i * from + k];
+  sum.data[0] += 1 / tau ** 2;
   let logDeterminantQ = -2 * Math.log(tau);
   for (let i = 1; i < size; i++) {
     const phi = correlation ** (x[i] - x[i - 1]);
     const innovation = 1 / (tau ** 2 * (1 - phi * phi));
-    matrix.data[i * to] += innovation;
-    matrix.data[i * to + 1] -= phi * innovation;
-    matrix.data[(i - 1) * to] += phi * phi * innovation;
+    sum.data[i * to] += innovation;
+    sum.data[i * to + 1] -= phi * innovation;
+    sum.data[(i - 1) * to] += phi * phi * innovation;
     logDeterminantQ += Math.log(innovation);
   }
-  return { matrix, logDeterminantQ };
+  return { sum: { banded: sum, lost }, logDeterminantQ };
 }

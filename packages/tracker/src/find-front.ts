@@ -25,8 +25,9 @@ export function findFront(
     const line = firstLine(changeInTime(data, streak.shape, noise, shape, sign), streak.frameNumbers);
     return { shape, line, verdict: judgeLine(line, streak.shape[1]) };
   });
+  // A change of all positions at once may still be a slow, blurred step; a pulse must be seen to move.
   const candidates = looks.flatMap(({ shape, line, verdict }) =>
-    verdict !== "nothing" && line ? [{ shape, line }] : [],
+    line && (verdict === "front" || (verdict === "at-once" && shape === "step")) ? [{ shape, line }] : [],
   );
   const verdict = (["front", "at-once"] as const).find((v) => looks.some((look) => look.verdict === v));
   const weight = Math.max(0, ...candidates.map(({ line }) => line.evidence - line.commonEvidence));

@@ -1,11 +1,10 @@
 import {
   addWanderPrecision,
-  type BandedMatrix,
-  bandedCholesky,
   bandedDiagonalOf,
-  bandedSolve,
-  bandedTimes,
+  factorInformation,
   fitWanderingLine,
+  type Information,
+  informationTimes,
   type WanderingLineFit,
 } from "@frontpace/fit";
 import { frameInformation } from "./frame-information.js";
@@ -24,8 +23,6 @@ export interface FollowedFront {
   readonly standardUncertaintyPixels: readonly number[];
   /** The line through the positions with everything that ties them. */
   readonly line: WanderingLineFit;
-  /** Standard uncertainty of its slope with the blur unknown, px a frame. */
-  readonly slopeStandardUncertainty: number;
   /** Variance of a streak sample's noise. */
   readonly noiseVariance: number;
   readonly sumOfSquares: number;
@@ -55,14 +52,14 @@ export function followFront(
     const state = stateOf(fit.motion, frameNumbers, departure);
     const variance = residualVariance(field, state, fit.models, seen.frames.length, noiseFloor);
     const information = scaled(seen.information, 1 / variance, 1 / LOOSEST_PRIOR_PIXELS ** 2);
-    const factor = bandedCholesky(information);
+    const factor = factorInformation(information);
     if (!factor) return followed;
     const score = seen.score.map((value) => value / variance);
-    const shift = bandedSolve(factor, score);
+    const shift = factor.solve(score);
     const numbers = seen.frames.map((i) => frameNumbers[i]);
     const free = seen.frames.map((i, k) => state.frontPixels[i] + shift[k]);
     const line = fitWanderingLine(numbers, free, information);
-    const diagonal = bandedDiagonalOf(information);
+    const diagonal = bandedDiagonalOf(information.banded);
     followed = {
       motion: fit.motion,
       models: fit.models,
@@ -70,12 +67,10 @@ export function followFront(
       positionPixels: seen.frames.map((i, k) => state.frontPixels[i] + score[k] / diagonal[k]),
       standardUncertaintyPixels: Array.from(diagonal, (value) => 1 / Math.sqrt(value)),
       line,
-      slopeStandardUncertainty: Math.sqrt(
-        line.slopeStandardUncertainty ** 2 + variance * fit.slopeVarianceFromBlur,
-      ),
       noiseVariance: variance,
       sumOfSquares: fit.sumOfSquares,
     };
+    if (!isFarFromLine(line, fit.motion, diagonal)) break;
     const next = likelyDeparture(numbers, free, information, line);
     const largestMove = seen.frames.reduce(
       (most, i, k) => Math.max(most, Math.abs(next[k] - departure[i])),
@@ -91,21 +86,41 @@ export function followFront(
   return followed;
 }
 
-function scaled({ size, bandwidth, data }: BandedMatrix, factor: number, ridge: number): BandedMatrix {
-  const stride = bandwidth + 1;
-  return { size, bandwidth, data: data.map((value, at) => value * factor + (at % stride === 0 ? ridge : 0)) };
+/** Whether the front wanders so far that its look must be fitted about where it was, not about the line: by more
+ *  than a third of its width, and seen above the noise of the readings. Otherwise one linear step is enough, and
+ *  following the noise of every frame would sharpen the blur and bend the line. */
+function isFarFromLine(
+  { wander }: WanderingLineFit,
+  { blurPixels, exposureFraction, slopePixelsPerFrame }: FrontMotion,
+  information: Float64Array,
+): boolean {
+  const smear = exposureFraction * slopePixelsPerFrame;
+  const width = Math.sqrt(blurPixels ** 2 + (1 + smear * smear) / 12);
+  const reading = 1 / Math.sqrt(information.reduce((sum, value) => sum + value, 0) / information.length);
+  return wander.standardDeviation > width / 3 && wander.standardDeviation > 2 * reading;
+}
+
+function scaled({ banded, lost }: Information, factor: number, ridge: number): Information {
+  const stride = banded.bandwidth + 1;
+  return {
+    banded: {
+      ...banded,
+      data: banded.data.map((value, at) => value * factor + (at % stride === 0 ? ridge : 0)),
+    },
+    lost: lost ? lost.map((value) => value * Math.sqrt(factor)) : null,
+  };
 }
 
 /** The most likely departure from the line, given the readings and the estimated wander, px. */
 function likelyDeparture(
   numbers: readonly number[],
   positions: readonly number[],
-  information: BandedMatrix,
+  information: Information,
   { intercept, slope, wander }: WanderingLineFit,
 ): Float64Array {
   if (wander.standardDeviation === 0) return new Float64Array(numbers.length);
   const off = positions.map((p, k) => p - intercept - slope * numbers[k]);
-  const { matrix } = addWanderPrecision(information, numbers, wander.standardDeviation, wander.correlation);
-  const factor = bandedCholesky(matrix);
-  return factor ? bandedSolve(factor, bandedTimes(information, off)) : new Float64Array(numbers.length);
+  const { sum } = addWanderPrecision(information, numbers, wander.standardDeviation, wander.correlation);
+  const factor = factorInformation(sum);
+  return factor ? factor.solve(informationTimes(information, off)) : new Float64Array(numbers.length);
 }

@@ -23,8 +23,6 @@ export interface JointFit {
   readonly converged: boolean;
   /** |slope| over its standard uncertainty under white noise of the size of the residuals near the front. */
   readonly significance: number;
-  /** What not knowing the blur adds to the variance of the slope, for a noise variance of 1. */
-  readonly slopeVarianceFromBlur: number;
 }
 
 const SMALLEST_BLUR = 0.15;
@@ -102,15 +100,19 @@ export function jointFit(
       if (damping > 1e7) break;
     }
   }
-  return { ...current, converged, ...uncertaintiesOf(current.models, current.motion, frameNumbers, middle) };
+  return {
+    ...current,
+    converged,
+    significance: significanceOf(current.models, current.motion, frameNumbers, middle),
+  };
 }
 
-function uncertaintiesOf(
+function significanceOf(
   models: readonly PositionModel[],
   { slopePixelsPerFrame }: FrontMotion,
   frameNumbers: readonly number[],
   middle: number,
-): Pick<JointFit, "significance" | "slopeVarianceFromBlur"> {
+): number {
   let sum = 0;
   let count = 0;
   for (const { residual } of models) {
@@ -118,13 +120,8 @@ function uncertaintiesOf(
     count += residual.length;
   }
   const { normal } = normalEquations(models, frameNumbers, middle);
-  const withBlur = solve(normal, Matrix.columnVector([0, 1, 0]), true).get(1, 0);
-  const lineOnly = solve(normal.subMatrix(0, 1, 0, 1), Matrix.columnVector([0, 1]), true).get(1, 0);
-  const variance = (withBlur * sum) / count;
-  return {
-    significance: variance > 0 ? Math.abs(slopePixelsPerFrame) / Math.sqrt(variance) : 0,
-    slopeVarianceFromBlur: Math.max(0, withBlur - lineOnly),
-  };
+  const variance = (solve(normal, Matrix.columnVector([0, 1, 0]), true).get(1, 0) * sum) / count;
+  return variance > 0 ? Math.abs(slopePixelsPerFrame) / Math.sqrt(variance) : 0;
 }
 
 /** Normal matrix and gradient for [front at the middle, slope, log blur], levels projected out. */

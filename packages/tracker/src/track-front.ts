@@ -25,6 +25,10 @@ const LEAST_RELATIVE_UNCERTAINTY = 0.15;
 
 /** A fit that leaves less than this times the noise explains the streak. */
 const ADEQUATE = 1.5;
+/** Fits that leave up to this times the least are compared by the sureness of their motion. */
+const COMPARABLE = 1.5;
+/** What a pulse must explain beyond a step, in units of the noise variance: five standard deviations. */
+const PULSE_COST = 25;
 /** What a moving front must explain beyond any change of all positions at once, in units of the noise variance,
  *  besides what its own levels explain of the noise: seven standard deviations of one parameter (common practice,
  *  no source). */
@@ -101,7 +105,7 @@ function followBest(
       jointFit(field, streak.frameNumbers, start),
     ),
   );
-  const best = surestFit(fits, look.noise ** 2 * frames * positions);
+  const best = surestFit(fits, look.noise ** 2, frames * positions);
   if (!best) return null;
   const apart = sumOfSquaresAtOnce(field) - sumOfSquaresAtOnce(residualField(field, best.state, best.models));
   if (apart < (LEAST_PROPAGATION + 2 * positions) * look.noise ** 2) return null;
@@ -109,13 +113,20 @@ function followBest(
 }
 
 /** The fit that explains most, where it explains the streak down to its noise; else, where something besides the
- *  front changes (a drift of the light), the one whose motion is surest.
- *  @param noiseSum  sum of squares that noise alone would leave */
-function surestFit(fits: readonly JointFit[], noiseSum: number): JointFit | null {
-  if (fits.length === 0) return null;
-  const closest = fits.reduce((best, fit) => (fit.sumOfSquares < best.sumOfSquares ? fit : best));
-  if (closest.sumOfSquares < ADEQUATE * noiseSum) return closest;
-  return fits.reduce((best, fit) => (fit.significance > best.significance ? fit : best));
+ *  front changes (a drift of the light), of those that explain nearly as much the one whose motion is surest. A
+ *  pulse is believed only where it explains clearly more than a step.
+ *  @param noiseVariance  of a sample, from differences in time */
+function surestFit(fits: readonly JointFit[], noiseVariance: number, samples: number): JointFit | null {
+  const cost = ({ motion, sumOfSquares }: JointFit) =>
+    sumOfSquares + (motion.shape === "pulse" ? PULSE_COST * noiseVariance : 0);
+  const closest = fits.reduce<JointFit | null>(
+    (best, fit) => (!best || cost(fit) < cost(best) ? fit : best),
+    null,
+  );
+  if (!closest || closest.sumOfSquares < ADEQUATE * noiseVariance * samples) return closest;
+  return fits
+    .filter((fit) => cost(fit) < COMPARABLE * cost(closest))
+    .reduce((best, fit) => (fit.significance > best.significance ? fit : best));
 }
 
 function notFound(streak: StripedStreak, look: FirstLook): TrackOutcome {
@@ -143,7 +154,8 @@ function describe(streak: StripedStreak, found: FollowedFront, _options: TrackOp
       found.standardUncertaintyPixels.map((u) => Math.hypot(u, line.wander.standardDeviation)),
     ),
   );
-  if (found.slopeStandardUncertainty > LEAST_RELATIVE_UNCERTAINTY * Math.abs(line.slope))
+  const unsure = Math.max(line.slopeStandardUncertainty, Math.abs(line.slope - motion.slopePixelsPerFrame));
+  if (unsure > LEAST_RELATIVE_UNCERTAINTY * Math.abs(motion.slopePixelsPerFrame))
     return {
       status: "not-found",
       reason: "not-resolved",
@@ -166,7 +178,7 @@ function describe(streak: StripedStreak, found: FollowedFront, _options: TrackOp
     line: {
       interceptPixels: line.intercept,
       slopePixelsPerFrame: line.slope,
-      standardUncertaintyPixelsPerFrame: found.slopeStandardUncertainty,
+      standardUncertaintyPixelsPerFrame: line.slopeStandardUncertainty,
       degreesOfFreedom: line.degreesOfFreedom,
     },
     polarity,
