@@ -8,7 +8,7 @@ import {
   type WanderingLineFit,
 } from "@frontpace/fit";
 import { frameInformation } from "./frame-information.js";
-import type { BrightnessField, PositionModel } from "./front-model.js";
+import type { BrightnessField, FrontState, PositionModel } from "./front-model.js";
 import { type FrontMotion, type JointFit, jointFit, stateOf } from "./joint-fit.js";
 import { residualVariance } from "./residual-noise.js";
 
@@ -16,6 +16,7 @@ import { residualVariance } from "./residual-noise.js";
 export interface FollowedFront {
   readonly motion: FrontMotion;
   readonly models: readonly PositionModel[];
+  readonly state: FrontState;
   /** Indices of the frames in which the front is seen, increasing. */
   readonly frames: readonly number[];
   /** px, one for each of `frames`: read from that frame alone once levels and look are known. */
@@ -50,7 +51,7 @@ export function followFront(
     const seen = frameInformation(fit.models, field.frames);
     if (seen.frames.length < 3) return null;
     const state = stateOf(fit.motion, frameNumbers, departure);
-    const variance = residualVariance(field, state, fit.models, seen.frames.length, noiseFloor);
+    const variance = residualVariance(field, state, fit.models, seen, noiseFloor);
     const information = scaled(seen.information, 1 / variance, 1 / LOOSEST_PRIOR_PIXELS ** 2);
     const factor = factorInformation(information);
     if (!factor) return followed;
@@ -63,6 +64,7 @@ export function followFront(
     followed = {
       motion: fit.motion,
       models: fit.models,
+      state,
       frames: seen.frames,
       positionPixels: seen.frames.map((i, k) => state.frontPixels[i] + score[k] / diagonal[k]),
       standardUncertaintyPixels: Array.from(diagonal, (value) => 1 / Math.sqrt(value)),

@@ -1,6 +1,5 @@
 import { fitPolynomial } from "@frontpace/fit";
 import { type FrontState, modelPosition } from "./front-model.js";
-import type { StripedStreak } from "./read-streak.js";
 
 export interface Tilt {
   readonly degrees: number;
@@ -9,15 +8,22 @@ export interface Tilt {
 
 /** Tilt of the front against the path: how far the front is ahead or behind in each part of the width, and a
  *  straight line through that against the distance from the path.
+ *  @param strips  streaks of the parts, each row-major, shape [frames, positions]
+ *  @param noiseVariance  of a sample averaged over the whole width
  *  @returns the angle between the front's normal and the path, signed; null where the width has fewer than three
  *    parts or one of them shows nothing */
-export function measureTilt(streak: StripedStreak, state: FrontState, noiseVariance: number): Tilt | null {
-  const { strips, stripOffsetsPixels, shape } = streak;
+export function measureTilt(
+  strips: readonly Float64Array[],
+  stripOffsetsPixels: readonly number[],
+  state: FrontState,
+  noiseVariance: number,
+): Tilt | null {
   if (strips.length < 3) return null;
   const shifts: number[] = [];
   const uncertainties: number[] = [];
   for (const data of strips) {
-    const field = { data, frames: shape[0], positions: shape[1] };
+    const frames = state.frontPixels.length;
+    const field = { data, frames, positions: data.length / frames };
     let shift = 0;
     let information = 0;
     for (let step = 0; step < 4; step++) {

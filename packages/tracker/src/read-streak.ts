@@ -11,6 +11,8 @@ export interface StripedStreak extends Streak {
   /** Distance of each strip's middle from the path, px, positive to the right hand of the path's direction in
    *  a picture whose rows run down: offset along (−dy, dx). */
   readonly stripOffsetsPixels: readonly number[];
+  /** Largest sample read, and the share of all samples that have it. */
+  readonly ceiling: { readonly value: number; readonly share: number };
 }
 
 /** Where one streak is read: a path and the width across it. */
@@ -27,6 +29,31 @@ interface Sampler {
   readonly offsets: readonly number[];
   /** Adds one frame: fills line `frame` of each strip. */
   readonly sample: (picture: NdArray<FrameSamples>, strips: readonly Float64Array[], frame: number) => void;
+}
+
+/** Counts the samples at the largest value met. */
+class Ceiling {
+  value = Number.NEGATIVE_INFINITY;
+  private count = 0;
+  private total = 0;
+
+  addFrame(picture: NdArray<FrameSamples>): void {
+    const [rows, columns] = picture.shape;
+    const { data, offset, stride } = picture;
+    for (let r = 0; r < rows; r++)
+      for (let c = 0, at = offset + r * stride[0]; c < columns; c++, at += stride[1]) {
+        if (data[at] > this.value) {
+          this.value = data[at];
+          this.count = 0;
+        }
+        if (data[at] === this.value) this.count++;
+      }
+    this.total += rows * columns;
+  }
+
+  get share(): number {
+    return this.count / this.total;
+  }
 }
 
 /** Reads the streaks of one or more bands in a single pass over the frames `start` to `end` (indices, end
@@ -48,13 +75,16 @@ export async function readStreaks(
   const strips = samplers.map(({ offsets, positions }) =>
     offsets.map(() => new Float64Array(frames * positions)),
   );
+  const ceilings = samplers.map(() => new Ceiling());
   const frameNumbers: number[] = [];
   const read = options.signal ? { signal: options.signal } : {};
   for await (const { number, frame } of source.frames({ start, end }, region, read)) {
     samplers.forEach(({ sample, region: part }, k) => {
       const top = part.row - region.row;
       const left = part.column - region.column;
-      sample(frame.hi(top + part.rows, left + part.columns).lo(top, left), strips[k], frameNumbers.length);
+      const picture = frame.hi(top + part.rows, left + part.columns).lo(top, left);
+      sample(picture, strips[k], frameNumbers.length);
+      ceilings[k].addFrame(picture);
     });
     frameNumbers.push(number);
     options.onProgress?.({ stage: "reading", done: frameNumbers.length, total: frames });
@@ -68,6 +98,7 @@ export async function readStreaks(
     width,
     strips: strips[k],
     stripOffsetsPixels: offsets,
+    ceiling: { value: ceilings[k].value, share: ceilings[k].share },
   }));
 }
 

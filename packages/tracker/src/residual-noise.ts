@@ -1,23 +1,27 @@
+import { bandedDiagonalOf } from "@frontpace/fit";
+import type { FrameInformation } from "./frame-information.js";
 import type { BrightnessField, FrontState, PositionModel } from "./front-model.js";
 
 /** Lags, px, over which neighbouring samples of the noise are looked at. */
 const LAGS = 4;
 
-/** Variance of the noise that bears on the front's position: that of the residuals near the front, times what
- *  the correlation of neighbouring positions (resampling, compression) adds for an edge wider than a pixel.
- *  @param fittedFrames  number of frame positions fitted to the same samples
+/** Variance of the noise that bears on the front's position: that of the residuals near the front, less what a
+ *  departure of the front from the line in each frame explains of them, times what the correlation of neighbouring
+ *  positions (resampling, compression) adds for an edge wider than a pixel.
  *  @param floor  smallest believable variance */
 export function residualVariance(
   field: BrightnessField,
   state: FrontState,
   models: readonly PositionModel[],
-  fittedFrames: number,
+  { frames, score, information }: FrameInformation,
   floor: number,
 ): number {
-  let nearSum = 0;
-  let nearFreedom = -fittedFrames;
-  let allSum = 0;
-  let allFreedom = -fittedFrames;
+  const alone = bandedDiagonalOf(information.banded);
+  const explained = score.reduce((sum, value, k) => sum + (alone[k] > 0 ? value ** 2 / alone[k] : 0), 0);
+  let nearSum = -explained;
+  let nearFreedom = -frames.length;
+  let allSum = -explained;
+  let allFreedom = -frames.length;
   for (const { near, value, residual, inverse, sumOfSquares } of models) {
     const [a, b, c] = inverse;
     for (let n = 0; n < near.length; n++) {

@@ -34,8 +34,8 @@ export interface TrackOptions {
   /** Line along which the front is followed, from its first point to its second. Default: the take itself
    *  says whether the front runs along rows or along columns. */
   readonly path?: readonly [Point, Point];
-  /** Width of the band averaged across the path, px, >= 1. Default: 1/4 of the path's length at most, for a
-   *  path found by the take itself the whole picture. */
+  /** Width of the band averaged across the path, px, >= 1. Default: 15 about a given path; without a path the
+   *  whole picture. */
   readonly width?: number;
   /** `bright`: the front leaves the picture brighter than before; `dark`: darker. Default: found. */
   readonly polarity?: Polarity;

@@ -32,7 +32,7 @@ export function flickerBetweenFrames(
   }
   const expected = (1.2533 * Math.SQRT2 * noise) / (brightness / bright) / Math.sqrt(bright / (frames - 1));
   const seen = Math.sqrt(steps.reduce((sum, step) => sum + step * step, 0) / steps.length);
-  if (seen < 2.5 * expected) return null;
+  if (seen < 2.5 * expected || isOneJump(steps)) return null;
   return normalised(gain.map(Math.exp));
 }
 
@@ -59,12 +59,15 @@ export function flickerAgainstModel(
   return normalised(gain);
 }
 
-/** The data with each frame divided by its brightness. */
-export function divideFlicker(data: Float64Array, positions: number, gain: Float64Array): Float64Array {
-  return data.map((value, at) => value / gain[Math.floor(at / positions)]);
-}
-
 function normalised(gain: Float64Array): Float64Array {
   const mean = gain.reduce((sum, value) => sum + value, 0) / gain.length;
   return gain.map((value) => value / mean);
+}
+
+/** Whether the brightness changed once and for all (a lamp, an exposure jump, or a front that crossed everything
+ *  between two frames) rather than flickering. */
+function isOneJump(steps: readonly number[]): boolean {
+  const squares = steps.map((step) => step * step).sort((a, b) => b - a);
+  const total = squares.reduce((sum, value) => sum + value, 0);
+  return squares[0] + (squares[1] ?? 0) > 0.8 * total;
 }

@@ -1,0 +1,91 @@
+import { type Found, workedOn } from "./find-and-follow.js";
+import type { FollowedFront } from "./follow-front.js";
+import { measureTilt } from "./measure-tilt.js";
+import { publicStreak } from "./not-found.js";
+import type { StripedStreak } from "./read-streak.js";
+import { trackWarnings } from "./track-warnings.js";
+import type { FrontPosition, Polarity, TrackOptions, TrackOutcome } from "./types.js";
+
+/** A speed whose relative standard uncertainty is larger than this is not called measured: the fit is linearised,
+ *  and beyond it the interval no longer holds what it says (seen in trials). */
+const LEAST_RELATIVE_UNCERTAINTY = 0.15;
+
+/** The track of a followed front, or why it is none. */
+export function describeTrack(
+  streak: StripedStreak,
+  found: Found,
+  front: FollowedFront,
+  options: TrackOptions,
+): TrackOutcome {
+  const { line, motion, models } = front;
+  const { slopePixelsPerFrame } = motion;
+  const unsure = Math.max(line.slopeStandardUncertainty, Math.abs(line.slope - slopePixelsPerFrame));
+  if (!(unsure < LEAST_RELATIVE_UNCERTAINTY * Math.abs(slopePixelsPerFrame)))
+    return {
+      status: "not-found",
+      reason: "not-resolved",
+      message: `something runs along the path, but in these frames it moves too little for its width and noise to tell how fast: the speed could not be told to ${100 * LEAST_RELATIVE_UNCERTAINTY} %. More frames, a longer path or a wider band would help`,
+      streak: publicStreak(streak),
+      warnings: [],
+    };
+
+  const positions = positionsOf(streak, found, front);
+  const strips = streak.strips.map((strip) => workedOn(strip, streak.shape[1], found));
+  const tilt = measureTilt(strips, streak.stripOffsetsPixels, front.state, front.noiseVariance);
+  const warnings = trackWarnings(streak, front, positions, tilt?.degrees ?? null, options);
+  if (found.gain) {
+    const depth = Math.max(...found.gain) - Math.min(...found.gain);
+    warnings.push({
+      code: "flicker-divided-out",
+      message: `the brightness of the whole picture varies by ${(100 * depth).toFixed(1)} % from frame to frame; that was divided out`,
+    });
+  }
+  const [[x1, y1], [x2, y2]] = streak.path;
+  const length = Math.hypot(x2 - x1, y2 - y1) * Math.sign(line.slope);
+  const used = positions.filter((position) => position.used);
+  return {
+    status: "tracked",
+    track: {
+      positions,
+      line: {
+        interceptPixels: line.intercept,
+        slopePixelsPerFrame: line.slope,
+        standardUncertaintyPixelsPerFrame: line.slopeStandardUncertainty,
+        degreesOfFreedom: line.degreesOfFreedom,
+      },
+      polarity: polarityOf(models),
+      direction: [(x2 - x1) / length, (y2 - y1) / length],
+      tilt,
+      firstFrame: used[0].frame,
+      lastFrame: used[used.length - 1].frame,
+    },
+    streak: publicStreak(streak),
+    warnings,
+  };
+}
+
+/** Sign of the change, each position weighing as much as is known of its change. */
+function polarityOf(models: FollowedFront["models"]): Polarity {
+  const sum = models.reduce(
+    (total, { change, inverse }) => total + (inverse[2] > 0 ? change / inverse[2] : 0),
+    0,
+  );
+  return sum < 0 ? "dark" : "bright";
+}
+
+function positionsOf(streak: StripedStreak, found: Found, front: FollowedFront): FrontPosition[] {
+  const { line } = front;
+  const seen = front.frames.map((k, n) => ({
+    frame: found.kept[k],
+    positionPixels: front.positionPixels[n],
+    standardUncertaintyPixels: front.standardUncertaintyPixels[n],
+    used: true,
+  }));
+  return [...seen, ...found.rejected.map((rejected) => ({ ...rejected, used: false }))]
+    .sort((a, b) => a.frame - b.frame)
+    .map(({ frame, positionPixels, standardUncertaintyPixels, used }) => {
+      const number = streak.frameNumbers[frame];
+      const residualPixels = positionPixels - line.intercept - line.slope * number;
+      return { frame: number, positionPixels, standardUncertaintyPixels, residualPixels, used };
+    });
+}

@@ -1,0 +1,106 @@
+import type { BrightnessField } from "./front-model.js";
+import type { Polarity } from "./types.js";
+
+/** A change that passed over the path too fast to be followed. */
+export interface Crossing {
+  /** Index of the last frame that shows none of it, and of the first that shows it crossed. */
+  readonly lastBefore: number;
+  readonly firstAfter: number;
+  /** Length of path between the shares of the way that count as none and as crossed, px. */
+  readonly lengthPixels: number;
+  readonly polarity: Polarity;
+  /** Whether a frame between the two shows the front part of the way. */
+  readonly seenUnderway: boolean;
+}
+
+/** A position has changed when its levels before and after differ by this many standard deviations. */
+const CHANGED = 6;
+/** Shares of the way within which a crossing counts as not begun, or as complete. */
+const LEAST_SHARE = 0.02;
+/** More frames than this part of the way, and the change is slow, not too fast. */
+const MOST_UNDERWAY = 2;
+
+/** Looks for a front that is before the path in one frame and past it at most three frames later.
+ *  @param noise  standard deviation of a sample
+ *  @returns null where less than half of the path changed, or where the change took longer */
+export function findCrossing(field: BrightnessField, noise: number): Crossing | null {
+  const { data, frames, positions } = field;
+  if (frames < 2) return null;
+  const split = commonSplit(field);
+  const early = Math.max(1, split - MOST_UNDERWAY);
+  const late = Math.min(frames - 1, split + MOST_UNDERWAY);
+  const before = levels(field, 0, early);
+  const after = levels(field, late, frames);
+  const least = CHANGED * noise * Math.sqrt(1 / early + 1 / (frames - late));
+  const changed: number[] = [];
+  for (let p = 0; p < positions; p++) if (Math.abs(after[p] - before[p]) > least) changed.push(p);
+  const brighter = changed.filter((p) => after[p] > before[p]).length;
+  if (changed.length < positions / 2 || changed.length < 2) return null;
+  const polarity: Polarity = 2 * brighter >= changed.length ? "bright" : "dark";
+  const alike = changed.filter((p) => after[p] > before[p] === (polarity === "bright"));
+  if (alike.length < 0.9 * changed.length) return null;
+
+  const squares = alike.reduce((sum, p) => sum + (after[p] - before[p]) ** 2, 0);
+  const shareOf = (i: number) =>
+    alike.reduce((sum, p) => sum + (after[p] - before[p]) * (data[i * positions + p] - before[p]), 0) /
+    squares;
+  const limit = Math.max(LEAST_SHARE, (3 * noise) / Math.sqrt(squares));
+  if (limit > 0.25) return null;
+  let lastBefore = -1;
+  while (lastBefore + 1 < frames && shareOf(lastBefore + 1) < limit) lastBefore++;
+  let firstAfter = frames;
+  while (firstAfter > 0 && shareOf(firstAfter - 1) > 1 - limit) firstAfter--;
+  if (lastBefore < 0 || firstAfter >= frames || firstAfter - lastBefore - 1 > MOST_UNDERWAY) return null;
+  const underway = Array.from({ length: firstAfter - lastBefore - 1 }, (_, k) => lastBefore + 1 + k);
+  return {
+    lastBefore,
+    firstAfter,
+    lengthPixels: (alike[alike.length - 1] - alike[0]) * (1 - 2 * limit),
+    polarity,
+    seenUnderway: underway.some((i) =>
+      isPartWay(alike.map((p) => (data[i * positions + p] - before[p]) / (after[p] - before[p]))),
+    ),
+  };
+}
+
+function levels({ data, positions }: BrightnessField, first: number, end: number): Float64Array {
+  const mean = new Float64Array(positions);
+  for (let i = first; i < end; i++)
+    for (let p = 0; p < positions; p++) mean[p] += data[i * positions + p] / (end - first);
+  return mean;
+}
+
+/** Frame from which on the whole path differs most from before. */
+function commonSplit({ data, frames, positions }: BrightnessField): number {
+  let best = 1;
+  let largest = -1;
+  const sums = new Float64Array(positions);
+  const totals = levels({ data, frames, positions }, 0, frames).map((mean) => mean * frames);
+  for (let k = 1; k < frames; k++) {
+    let evidence = 0;
+    for (let p = 0; p < positions; p++) {
+      sums[p] += data[(k - 1) * positions + p];
+      const contrast = (totals[p] - sums[p]) / (frames - k) - sums[p] / k;
+      evidence += (contrast * contrast * k * (frames - k)) / frames;
+    }
+    if (evidence > largest) {
+      largest = evidence;
+      best = k;
+    }
+  }
+  return best;
+}
+
+/** Whether changed shares along the path are those of a front part of the way: near 1 on one side of some place,
+ *  near 0 on the other, rather than alike everywhere as under a lamp that comes up. */
+function isPartWay(shares: readonly number[]): boolean {
+  const total = shares.reduce((sum, share) => sum + share, 0);
+  let left = 0;
+  for (let k = 1; k < shares.length; k++) {
+    left += shares[k - 1];
+    const near = left / k;
+    const far = (total - left) / (shares.length - k);
+    if (Math.abs(near - far) > 0.7) return true;
+  }
+  return false;
+}

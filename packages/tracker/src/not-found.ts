@@ -1,0 +1,42 @@
+import type { Found } from "./find-and-follow.js";
+import type { StripedStreak } from "./read-streak.js";
+import { streakWarnings } from "./track-warnings.js";
+import type { Streak, TrackOutcome } from "./types.js";
+
+/** Why no front was found, and what was looked for. */
+export function notFound(streak: StripedStreak, { look }: Pick<Found, "look">): TrackOutcome {
+  const [frames, positions] = streak.shape;
+  const first = streak.frameNumbers[0];
+  const last = streak.frameNumbers[frames - 1];
+  const [from, to] = streak.path;
+  const where = `along the path from (${from.map(short).join(", ")}) to (${to.map(short).join(", ")}), ${streak.width} px wide, in frames ${first} to ${last}`;
+  const answer = (reason: string, message: string): TrackOutcome => ({
+    status: "not-found",
+    reason,
+    message,
+    streak: publicStreak(streak),
+    warnings: streakWarnings(streak),
+  });
+  if (frames < 2)
+    return answer(
+      "too-few-frames",
+      `one frame shows no motion: at least two are needed for a bound, three for a speed`,
+    );
+  if (look.verdict === "nothing")
+    return answer(
+      "no-change",
+      `looked for a bright or dark front ${where}: nothing changes by more than the noise (${look.noise.toPrecision(2)} DN) along any straight run over the ${positions} px. Check the frame range, and give the path where the front ran`,
+    );
+  return answer(
+    "no-propagation-seen",
+    `looked for a front ${where}: the brightness changes, but everywhere at once, as under a lamp or a change of exposure, or too briefly to tell a direction. If a front did run, give the path and the frames where it did`,
+  );
+}
+
+export function publicStreak({ data, shape, frameNumbers, path, width }: StripedStreak): Streak {
+  return { data, shape, frameNumbers, path, width };
+}
+
+function short(value: number): string {
+  return String(Math.round(value * 10) / 10);
+}

@@ -1,0 +1,96 @@
+import { fitPolynomial } from "@frontpace/fit";
+import type { FollowedFront } from "./follow-front.js";
+import type { StripedStreak } from "./read-streak.js";
+import type { FrontPosition, TrackOptions, TrackWarning } from "./types.js";
+
+/** Sample values at which sensors and files of 8 to 16 bits end. */
+const CEILINGS = [255, 1023, 4095, 16383, 65535];
+const LARGE_TILT_DEGREES = 5;
+
+/** Everything seen on the way that could change what the operator does. */
+export function trackWarnings(
+  streak: StripedStreak,
+  front: FollowedFront,
+  positions: readonly FrontPosition[],
+  tiltDegrees: number | null,
+  { exposureFraction }: TrackOptions,
+): TrackWarning[] {
+  const warnings: TrackWarning[] = [...streakWarnings(streak)];
+  const warn = (code: string, message: string) => warnings.push({ code, message });
+  const { line, motion } = front;
+  const used = positions.filter((position) => position.used);
+  const rejected = positions.filter((position) => !position.used).map(({ frame }) => frame);
+  if (rejected.length > 0)
+    warn(
+      "frames-rejected",
+      `the front stands too far from the line in frame ${rejected.join(", ")}; not used. Look at these frames`,
+    );
+  if (line.rule === "few-points")
+    warn(
+      "few-frames",
+      `only ${used.length} frames show the front: too few to see whether it wanders, so three times the variance of independent errors is taken`,
+    );
+  if (tiltDegrees !== null && Math.abs(tiltDegrees) > LARGE_TILT_DEGREES)
+    warn(
+      "front-tilted",
+      `the front meets the path at ${Math.abs(tiltDegrees).toFixed(1)} degrees: the speed along the path is not the speed across the front, which is the cosine of that angle smaller`,
+    );
+  if (exposureFraction !== undefined) {
+    const smear = Math.abs(motion.slopePixelsPerFrame) * exposureFraction;
+    const width = 2.355 * motion.blurPixels;
+    if (smear > 2 * width)
+      warn(
+        "smeared",
+        `the front runs ${smear.toFixed(1)} px during one exposure, more than twice its own width of ${width.toFixed(1)} px: a shorter exposure would place it better`,
+      );
+  }
+  if (isCurved(used, front))
+    warn(
+      "speed-not-constant",
+      "a straight line does not describe the positions: the front speeds up or slows down, and the speed given is a mean over the frames used",
+    );
+  if (line.wander.standardDeviation > 0 && line.wander.correlation > 0.9)
+    warn(
+      "residuals-not-random",
+      "the front stays on one side of the line for many frames at a time: look at the residuals before trusting the interval",
+    );
+  const last = used[used.length - 1];
+  const end = streak.shape[1] - 1;
+  const beyond = last.positionPixels + line.slope;
+  if ((beyond > end || beyond < 0) && last.frame < streak.frameNumbers[streak.frameNumbers.length - 1])
+    warn(
+      "front-leaves",
+      `the front leaves the path after frame ${last.frame}; later frames say nothing of it`,
+    );
+  return warnings;
+}
+
+/** Warnings that do not need a front. */
+export function streakWarnings({ ceiling }: StripedStreak): TrackWarning[] {
+  if (!CEILINGS.includes(ceiling.value) || ceiling.share < 0.001) return [];
+  return [
+    {
+      code: "saturated",
+      message: `${(100 * ceiling.share).toFixed(1)} % of the samples stand at ${ceiling.value}, the largest value: the picture is overexposed there, and a front in it is placed wrongly. Shorten the exposure or close the aperture`,
+    },
+  ];
+}
+
+/** Whether a parabola through the positions bends by more than four standard uncertainties, wander allowed for. */
+function isCurved(used: readonly FrontPosition[], { line }: FollowedFront): boolean {
+  if (used.length < 6) return false;
+  const { standardDeviation, correlation } = line.wander;
+  const wander = standardDeviation * Math.sqrt((1 + correlation) / (1 - correlation));
+  const fit = fitPolynomial(
+    used.map(({ frame }) => frame),
+    used.map(({ positionPixels }) => positionPixels),
+    2,
+    {
+      standardUncertainty: used.map(({ standardUncertaintyPixels }) =>
+        Math.hypot(standardUncertaintyPixels, wander),
+      ),
+    },
+  );
+  const excess = Math.max(1, fit.residualStandardDeviation);
+  return Math.abs(fit.coefficients[2]) > 4 * excess * Math.sqrt(fit.covariance[2][2]);
+}
