@@ -3,8 +3,9 @@
  *  fifth of the points is ever named, the largest first.
  *  @param residuals  shape (N,)
  *  @param standardUncertainty  shape (N,), same unit, > 0
- *  @param factor  default 5
- *  @returns increasing indices; none where N < 4 */
+ *  @param factor  > 0, default 5
+ *  @returns increasing indices; none where N < 5, of which a fifth is less than one
+ *  @throws RangeError on lengths that differ, residuals that are not finite, an uncertainty or factor that is not > 0 */
 export function findOutliers(
   residuals: readonly number[],
   standardUncertainty: readonly number[],
@@ -14,7 +15,12 @@ export function findOutliers(
     throw new RangeError(
       `standardUncertainty must have the length of residuals, ${residuals.length}, got ${standardUncertainty.length}`,
     );
-  if (residuals.length < 4) return [];
+  if (!(factor > 0)) throw new RangeError(`factor must be > 0, got ${factor}`);
+  residuals.forEach((r, i) => {
+    if (!Number.isFinite(r)) throw new RangeError(`residuals[${i}] must be finite, got ${r}`);
+    if (!(standardUncertainty[i] > 0))
+      throw new RangeError(`standardUncertainty[${i}] must be > 0, got ${standardUncertainty[i]}`);
+  });
   const standardised = residuals.map((r, i) => Math.abs(r) / standardUncertainty[i]);
   const sorted = [...standardised].sort((a, b) => a - b);
   const middle = sorted.length >> 1;

@@ -8,7 +8,7 @@ export interface PolynomialFitOptions {
   readonly throughOrigin?: boolean;
 }
 
-/** A least-squares polynomial y = c0 + c1 x + c2 x². */
+/** A least-squares polynomial y = c0 + c1 x, or c0 + c1 x + c2 x². */
 export interface PolynomialFit {
   /** Coefficients in rising powers of x; c0 is 0 in a fit through the origin. */
   readonly coefficients: readonly number[];
@@ -24,12 +24,15 @@ export interface PolynomialFit {
   readonly degreesOfFreedom: number;
 }
 
+/** Below this ratio of the pivots of R no digit of the coefficients is left. */
+const SMALLEST_PIVOT = 1e-14;
+
 /** Straight line (degree 1) or parabola (degree 2) by weighted least squares: Householder QR on the abscissae
  *  centred and scaled, so that a clock that starts late costs no digits.
  *  @param x  shape (N,), N > number of coefficients
  *  @param y  shape (N,)
- *  @throws RangeError on lengths that differ, too few points, values that are not finite, u <= 0, or abscissae
- *    that leave the polynomial undetermined
+ *  @throws RangeError on another degree, lengths that differ, too few points, values that are not finite, u <= 0, or
+ *    abscissae that leave the polynomial undetermined
  *  @see JCGM 100:2008, H.3; ISO/TS 28037:2010, 6 */
 export function fitPolynomial(
   x: readonly number[],
@@ -38,12 +41,16 @@ export function fitPolynomial(
   { standardUncertainty, throughOrigin = false }: PolynomialFitOptions = {},
 ): PolynomialFit {
   const count = x.length;
+  if (degree !== 1 && degree !== 2) throw new RangeError(`degree must be 1 or 2, got ${degree}`);
   const terms = throughOrigin ? degree : degree + 1;
   checkInput(x, y, terms, standardUncertainty);
+  const different = new Set(throughOrigin ? x.filter((value) => value !== 0) : x).size;
+  if (different < terms)
+    throw new RangeError(
+      `x must hold at least ${terms} different values${throughOrigin ? " besides 0" : ""}, got ${different}`,
+    );
   const centre = throughOrigin ? 0 : x.reduce((sum, value) => sum + value, 0) / count;
   const scale = x.reduce((largest, value) => Math.max(largest, Math.abs(value - centre)), 0);
-  if (new Set(x).size < terms || scale === 0)
-    throw new RangeError(`x must hold at least ${terms} different values, got ${new Set(x).size}`);
 
   const rootWeight = (i: number) => (standardUncertainty ? 1 / standardUncertainty[i] : 1);
   const firstPower = throughOrigin ? 1 : 0;
@@ -55,8 +62,14 @@ export function fitPolynomial(
     right.set(i, 0, rootWeight(i) * y[i]);
   }
   const qr = new QrDecomposition(design);
+  const upper = qr.upperTriangularMatrix;
+  const pivots = upper.diagonal().map(Math.abs);
+  if (!(Math.min(...pivots) > SMALLEST_PIVOT * Math.max(...pivots)))
+    throw new RangeError(
+      `x must hold at least ${terms} values that differ by more than rounding, got the diagonal of R ${pivots}`,
+    );
   const scaled = qr.solve(right).to1DArray();
-  const inverseR = solve(qr.upperTriangularMatrix, Matrix.eye(terms));
+  const inverseR = solve(upper, Matrix.eye(terms));
   const weighted = right
     .clone()
     .sub(design.mmul(Matrix.columnVector(scaled)))
@@ -106,5 +119,10 @@ function checkInput(
   odd(x, Number.isFinite, "x", "finite");
   odd(y, Number.isFinite, "y", "finite");
   if (standardUncertainty)
-    odd(standardUncertainty, (u) => u > 0 && u < Infinity, "standardUncertainty", "finite and > 0");
+    odd(
+      standardUncertainty,
+      (u) => u > 0 && u < Number.POSITIVE_INFINITY,
+      "standardUncertainty",
+      "finite and > 0",
+    );
 }

@@ -1,5 +1,6 @@
 import erf from "@stdlib/math-base-special-erf";
-import { bandedDiagonalOf, bandedZeros } from "./banded.js";
+import { addWanderPrecision } from "./add-wander-precision.js";
+import { bandedDiagonalOf, bandedTimes } from "./banded.js";
 import { dot, factorInformation, type Information, informationTimes } from "./information.js";
 import { studentFactor } from "./student-t.js";
 
@@ -36,7 +37,8 @@ const FEW_POINTS_VARIANCE_FACTOR = 3;
  *  @param x  shape (N,), N >= 3, strictly increasing (frame numbers; gaps allowed)
  *  @param y  shape (N,)
  *  @param information  W, shape (N, N), in 1/y²
- *  @throws RangeError on lengths that differ or fewer than 3 points
+ *  @throws RangeError on lengths that differ, fewer than 3 points, x that does not increase, values that are not
+ *    finite, or information that does not determine a line
  *  @see Harville, J. Am. Stat. Assoc. 72 (1977) 320 (restricted likelihood; citation from memory) */
 export function fitWanderingLine(
   x: readonly number[],
@@ -48,7 +50,20 @@ export function fitWanderingLine(
       `y and information must have the length of x, ${x.length}, got ${y.length} and ${information.banded.size}`,
     );
   if (x.length < 3) throw new RangeError(`x must hold at least 3 points, got ${x.length}`);
-  return x.length < FEW_POINTS ? fewPoints(x, y, information) : averageOverWander(x, y, information);
+  x.forEach((value, i) => {
+    if (!Number.isFinite(value)) throw new RangeError(`x[${i}] must be finite, got ${value}`);
+    if (i > 0 && !(value > x[i - 1]))
+      throw new RangeError(`x[${i}] must be > x[${i - 1}], ${x[i - 1]}, got ${value}`);
+    if (!Number.isFinite(y[i])) throw new RangeError(`y[${i}] must be finite, got ${y[i]}`);
+  });
+  const plain = solveLine(x, y, (v) => informationTimes(information, v));
+  if (!plain)
+    throw new RangeError(
+      `information must determine a line beyond rounding, got the diagonal ${bandedDiagonalOf(information.banded)}`,
+    );
+  return x.length < FEW_POINTS
+    ? fewPoints(x, y, information, plain)
+    : averageOverWander(x, y, information, plain);
 }
 
 interface Line {
@@ -59,33 +74,57 @@ interface Line {
   readonly chiSquared: number;
 }
 
-/** Line by the normal equations of an inverse covariance, applied as a function; abscissae centred. */
+/** The abscissae must be spread by more than this share of their range, each weighted by what is known there. */
+const LEAST_SPREAD = 1e-12;
+
+/** Generalised least-squares line for an inverse covariance that is applied as a function. Abscissae and ordinates
+ *  are centred with its weights and the plain line is taken out first, so that neither the normal equations nor
+ *  the sum of squares is a difference of large numbers.
+ *  @returns null where the inverse covariance does not determine a line */
 function solveLine(
   x: readonly number[],
   y: readonly number[],
   inverseCovarianceTimes: (v: ArrayLike<number>) => Float64Array,
-): Line {
-  const centre = x.reduce((sum, value) => sum + value, 0) / x.length;
-  const level = y.reduce((sum, value) => sum + value, 0) / y.length;
+): Line | null {
   const ones = Float64Array.from(x, () => 1);
+  const weights = inverseCovarianceTimes(ones);
+  const total = dot(ones, weights);
+  const centre = dot(weights, x) / total;
   const u = Float64Array.from(x, (value) => value - centre);
-  const v = Float64Array.from(y, (value) => value - level);
-  const [ki, ku, kv] = [ones, u, v].map(inverseCovarianceTimes);
-  const a = dot(ones, ki);
-  const b = dot(ones, ku);
-  const c = dot(u, ku);
-  const determinant = a * c - b * b;
-  const p = dot(ki, v);
-  const q = dot(ku, v);
-  const slope = (a * q - b * p) / determinant;
-  const offset = (c * p - b * q) / determinant;
+  const weightedU = inverseCovarianceTimes(u);
+  const cross = dot(ones, weightedU);
+  const slopeInformation = dot(u, weightedU) - cross ** 2 / total;
+  const range = x[x.length - 1] - x[0];
+  if (!(total > 0 && slopeInformation > total * (LEAST_SPREAD * range) ** 2)) return null;
+
+  const level = dot(weights, y) / total;
+  const trend = plainSlope(x, y);
+  const v = Float64Array.from(y, (value, i) => value - level - trend * u[i]);
+  const p = dot(weights, v);
+  const q = dot(weightedU, v);
+  const turn = (q - (cross / total) * p) / slopeInformation;
+  const offset = (p - cross * turn) / total;
+  const slope = trend + turn;
   return {
     slope,
     intercept: level + offset - slope * centre,
-    slopeVariance: a / determinant,
-    logDeterminant: Math.log(determinant),
-    chiSquared: Math.max(0, dot(v, kv) - offset * p - slope * q),
+    slopeVariance: 1 / slopeInformation,
+    logDeterminant: Math.log(total) + Math.log(slopeInformation),
+    chiSquared: Math.max(0, dot(v, inverseCovarianceTimes(v)) - offset * p - turn * q),
   };
+}
+
+/** Slope of unweighted least squares. */
+function plainSlope(x: readonly number[], y: readonly number[]): number {
+  const centre = x.reduce((sum, value) => sum + value, 0) / x.length;
+  const level = y.reduce((sum, value) => sum + value, 0) / y.length;
+  let products = 0;
+  let squares = 0;
+  for (let i = 0; i < x.length; i++) {
+    products += (x[i] - centre) * (y[i] - level);
+    squares += (x[i] - centre) ** 2;
+  }
+  return products / squares;
 }
 
 function residualsOf(x: readonly number[], y: readonly number[], line: { intercept: number; slope: number }) {
@@ -98,8 +137,12 @@ function meanDiagonal(information: Information): number {
   );
 }
 
-function fewPoints(x: readonly number[], y: readonly number[], information: Information): WanderingLineFit {
-  const line = solveLine(x, y, (v) => informationTimes(information, v));
+function fewPoints(
+  x: readonly number[],
+  y: readonly number[],
+  information: Information,
+  line: Line,
+): WanderingLineFit {
   const degreesOfFreedom = x.length - 2;
   const scatter = line.chiSquared / degreesOfFreedom;
   return {
@@ -129,8 +172,8 @@ function averageOverWander(
   x: readonly number[],
   y: readonly number[],
   information: Information,
+  plain: Line,
 ): WanderingLineFit {
-  const plain = solveLine(x, y, (v) => informationTimes(information, v));
   const residuals = residualsOf(x, y, plain);
   const spread = Math.sqrt(dot(residuals, residuals) / (x.length - 2));
   const reading = 1 / Math.sqrt(meanDiagonal(information));
@@ -140,6 +183,7 @@ function averageOverWander(
     const model = wanderModel(x, information, tau, correlation);
     if (!model) return;
     const line = solveLine(x, y, model.inverseCovarianceTimes);
+    if (!line) return;
     const logLikelihood = -(model.logDeterminant + line.logDeterminant + line.chiSquared) / 2;
     candidates.push({ ...line, tau, correlation, weight: logLikelihood + Math.log(prior) });
   };
@@ -200,50 +244,20 @@ function halfWidth(candidates: readonly Candidate[], centre: number): number {
   return high;
 }
 
-/** V = W⁻¹ + τ²R through V⁻¹ = W − W (W + Q)⁻¹ W with Q = (τ²R)⁻¹ tridiagonal; log|V| up to the constant
- *  −log|W|. */
+/** V = W⁻¹ + τ²R through V⁻¹ = W (W + Q)⁻¹ Q with Q = (τ²R)⁻¹ tridiagonal (no difference of near-equal matrices,
+ *  so that a wander far above the reading noise costs no digits); log|V| up to the constant −log|W|. */
 function wanderModel(x: readonly number[], information: Information, tau: number, correlation: number) {
   if (tau === 0)
     return {
       inverseCovarianceTimes: (v: ArrayLike<number>) => informationTimes(information, v),
       logDeterminant: 0,
     };
-  const { sum, logDeterminantQ } = addWanderPrecision(information, x, tau, correlation);
+  const { sum, precision, logDeterminantQ } = addWanderPrecision(information, x, tau, correlation);
   const factor = factorInformation(sum);
   if (!factor) return null;
   return {
-    inverseCovarianceTimes: (v: ArrayLike<number>) => {
-      const wv = informationTimes(information, v);
-      const correction = informationTimes(information, factor.solve(wv));
-      return wv.map((value, i) => value - correction[i]);
-    },
+    inverseCovarianceTimes: (v: ArrayLike<number>) =>
+      informationTimes(information, factor.solve(bandedTimes(precision, v))),
     logDeterminant: factor.logDeterminant - logDeterminantQ,
   };
-}
-
-/** W + Q, Q the precision of a stationary first-order autoregressive process of standard deviation `tau`, sampled
- *  at whole numbers x; and log |Q|. */
-export function addWanderPrecision(
-  { banded, lost }: Information,
-  x: readonly number[],
-  tau: number,
-  correlation: number,
-): { sum: Information; logDeterminantQ: number } {
-  const size = x.length;
-  const sum = bandedZeros(size, Math.max(1, banded.bandwidth));
-  const from = banded.bandwidth + 1;
-  const to = sum.bandwidth + 1;
-  for (let i = 0; i < size; i++)
-    for (let k = 0; k < from && k <= i; k++) sum.data[i * to + k] = banded.data[i * from + k];
-  sum.data[0] += 1 / tau ** 2;
-  let logDeterminantQ = -2 * Math.log(tau);
-  for (let i = 1; i < size; i++) {
-    const phi = correlation ** (x[i] - x[i - 1]);
-    const innovation = 1 / (tau ** 2 * (1 - phi * phi));
-    sum.data[i * to] += innovation;
-    sum.data[i * to + 1] -= phi * innovation;
-    sum.data[(i - 1) * to] += phi * phi * innovation;
-    logDeterminantQ += Math.log(innovation);
-  }
-  return { sum: { banded: sum, lost }, logDeterminantQ };
 }

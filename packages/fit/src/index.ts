@@ -1,10 +1,11 @@
+export { addWanderPrecision } from "./add-wander-precision.js";
 export type { BandedMatrix } from "./banded.js";
 export { bandedDiagonal, bandedDiagonalOf, bandedZeros } from "./banded.js";
 export { findOutliers } from "./find-outliers.js";
 export type { PolynomialFit, PolynomialFitOptions } from "./fit-polynomial.js";
 export { fitPolynomial } from "./fit-polynomial.js";
 export type { WanderingLineFit } from "./fit-wandering-line.js";
-export { addWanderPrecision, fitWanderingLine } from "./fit-wandering-line.js";
+export { fitWanderingLine } from "./fit-wandering-line.js";
 export type { FactoredInformation, Information } from "./information.js";
 export { factorInformation, informationTimes } from "./information.js";
 export type { RobustLine, RobustLineOptions } from "./robust-line.js";

@@ -10,9 +10,9 @@ export interface RobustLine {
 export interface RobustLineOptions {
   /** Largest distance in y at which a point supports a line, > 0. */
   readonly tolerance: number;
-  /** Weight of each point's vote. Default: 1 each. */
+  /** Weight of each point's vote, shape (N,), >= 0. Default: 1 each. */
   readonly weights?: readonly number[];
-  /** Lines steeper than this (|slope|) get no vote. Default: no limit. */
+  /** Lines steeper than this (|slope|), > 0, are not put to the vote. Default: no limit. */
   readonly steepest?: number;
 }
 
@@ -26,15 +26,16 @@ const MOST_POINTS = 500;
  *  while the true line has more support than any other, where the median alone breaks at 29 % bad points.
  *  @param x  shape (N,)
  *  @param y  shape (N,)
- *  @returns null where no two points have different x */
+ *  @returns null where no two points propose a line: all at one x, or every slope beyond `steepest`
+ *  @throws RangeError on lengths that differ, values that are not finite, tolerance or steepest that is not > 0, a
+ *    weight that is negative */
 export function robustLine(
   x: readonly number[],
   y: readonly number[],
-  { tolerance, weights, steepest = Number.POSITIVE_INFINITY }: RobustLineOptions,
+  options: RobustLineOptions,
 ): RobustLine | null {
-  if (!(tolerance > 0)) throw new RangeError(`tolerance must be > 0, got ${tolerance}`);
-  if (y.length !== x.length)
-    throw new RangeError(`y must have the length of x, ${x.length}, got ${y.length}`);
+  const { tolerance, weights, steepest = Number.POSITIVE_INFINITY } = options;
+  checkInput(x, y, options);
   const stride = Math.max(1, x.length / VOTERS);
   const voters = Array.from({ length: Math.min(x.length, VOTERS) }, (_, k) => Math.floor(k * stride));
   let best: { intercept: number; slope: number; votes: number } | null = null;
@@ -86,4 +87,24 @@ function refine(
     chosen.map((k) => y[k]),
   );
   return Number.isFinite(slope) && Number.isFinite(intercept) ? { slope, intercept } : line;
+}
+
+function checkInput(
+  x: readonly number[],
+  y: readonly number[],
+  { tolerance, weights, steepest }: RobustLineOptions,
+): void {
+  if (!(tolerance > 0)) throw new RangeError(`tolerance must be > 0, got ${tolerance}`);
+  if (steepest !== undefined && !(steepest > 0))
+    throw new RangeError(`steepest must be > 0, got ${steepest}`);
+  if (y.length !== x.length)
+    throw new RangeError(`y must have the length of x, ${x.length}, got ${y.length}`);
+  if (weights && weights.length !== x.length)
+    throw new RangeError(`weights must have the length of x, ${x.length}, got ${weights.length}`);
+  for (let i = 0; i < x.length; i++) {
+    if (!Number.isFinite(x[i])) throw new RangeError(`x[${i}] must be finite, got ${x[i]}`);
+    if (!Number.isFinite(y[i])) throw new RangeError(`y[${i}] must be finite, got ${y[i]}`);
+    if (weights && !(weights[i] >= 0 && weights[i] < Number.POSITIVE_INFINITY))
+      throw new RangeError(`weights[${i}] must be finite and >= 0, got ${weights[i]}`);
+  }
 }

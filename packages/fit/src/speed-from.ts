@@ -46,11 +46,13 @@ export interface Speed {
 /** Speed |slope| · rate · scale with its budget: relative standard uncertainties in quadrature, Welch-Satterthwaite
  *  degrees of freedom, Student's factor at 95 %. An uncertainty that is not stated adds nothing to the budget
  *  and is named in `missing`.
- *  @throws RangeError on a rate or scale that is not finite and > 0, or a negative uncertainty
+ *  @throws RangeError on a rate or scale that is not finite and > 0, a slope that is not finite, an uncertainty that is
+ *    negative or not finite, or degrees of freedom that are not > 0
  *  @see JCGM 100:2008, 5.1.6, G.4 */
 export function speedFrom(slope: SlopeEstimate, rateHz: Quantity, metresPerPixel: Quantity): Speed {
-  check("rateHz", rateHz);
-  check("metresPerPixel", metresPerPixel);
+  checkSlope(slope);
+  checkQuantity("rateHz", rateHz);
+  checkQuantity("metresPerPixel", metresPerPixel);
   const pixelsPerFrame = Math.abs(slope.slopePixelsPerFrame);
   const value = pixelsPerFrame * rateHz.value * metresPerPixel.value;
   const budget: BudgetLine[] = [
@@ -95,7 +97,8 @@ export function speedFrom(slope: SlopeEstimate, rateHz: Quantity, metresPerPixel
 }
 
 /** Welch-Satterthwaite: u⁴ / Σ uᵢ⁴/νᵢ for independent contributions uᵢ with νᵢ degrees of freedom; Infinity
- *  where all are infinite.
+ *  where all are infinite or nothing contributes. Not truncated to a whole number.
+ *  @throws RangeError on lengths that differ or degrees of freedom that are not > 0
  *  @see JCGM 100:2008, G.4.1, equation (G.2b) */
 export function effectiveDegreesOfFreedom(
   contributions: readonly number[],
@@ -105,6 +108,9 @@ export function effectiveDegreesOfFreedom(
     throw new RangeError(
       `degreesOfFreedom must have the length of contributions, ${contributions.length}, got ${degreesOfFreedom.length}`,
     );
+  degreesOfFreedom.forEach((value, i) => {
+    checkFreedom(`degreesOfFreedom[${i}]`, value);
+  });
   const combined = Math.hypot(...contributions);
   if (combined === 0) return Number.POSITIVE_INFINITY;
   return 1 / contributions.reduce((sum, u, i) => sum + (u / combined) ** 4 / degreesOfFreedom[i], 0);
@@ -114,14 +120,25 @@ function finiteOrNull(value: number): number | null {
   return Number.isFinite(value) ? value : null;
 }
 
-function check(name: string, { value, standardUncertainty, degreesOfFreedom }: Quantity): void {
+function checkSlope(slope: SlopeEstimate): void {
+  if (!Number.isFinite(slope.slopePixelsPerFrame))
+    throw new RangeError(`slopePixelsPerFrame must be finite, got ${slope.slopePixelsPerFrame}`);
+  checkUncertainty("standardUncertaintyPixelsPerFrame", slope.standardUncertaintyPixelsPerFrame);
+  checkFreedom("degreesOfFreedom", slope.degreesOfFreedom);
+}
+
+function checkQuantity(name: string, { value, standardUncertainty, degreesOfFreedom }: Quantity): void {
   if (!(value > 0 && value < Number.POSITIVE_INFINITY))
     throw new RangeError(`${name} must be finite and > 0, got ${value}`);
-  if (
-    standardUncertainty !== undefined &&
-    !(standardUncertainty >= 0 && Number.isFinite(standardUncertainty))
-  )
-    throw new RangeError(`${name}.standardUncertainty must be finite and >= 0, got ${standardUncertainty}`);
-  if (degreesOfFreedom !== undefined && !(degreesOfFreedom > 0))
-    throw new RangeError(`${name}.degreesOfFreedom must be > 0, got ${degreesOfFreedom}`);
+  if (standardUncertainty !== undefined) checkUncertainty(`${name}.standardUncertainty`, standardUncertainty);
+  if (degreesOfFreedom !== undefined) checkFreedom(`${name}.degreesOfFreedom`, degreesOfFreedom);
+}
+
+function checkUncertainty(name: string, value: number): void {
+  if (!(value >= 0 && value < Number.POSITIVE_INFINITY))
+    throw new RangeError(`${name} must be finite and >= 0, got ${value}`);
+}
+
+function checkFreedom(name: string, value: number): void {
+  if (!(value > 0)) throw new RangeError(`${name} must be > 0, got ${value}`);
 }

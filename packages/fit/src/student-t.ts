@@ -2,7 +2,8 @@ import quantile from "@stdlib/stats-base-dists-t-quantile";
 
 /** Two-sided Student factor: t such that a share `probability` lies within ±t.
  *  @param degreesOfFreedom > 0; Infinity gives the normal factor
- *  @throws RangeError
+ *  @param probability  between 0 and 1, default 0.95
+ *  @throws RangeError on an argument outside its range
  *  @see JCGM 100:2008, G.3 */
 export function studentFactor(degreesOfFreedom: number, probability = 0.95): number {
   if (!(degreesOfFreedom > 0)) throw new RangeError(`degreesOfFreedom must be > 0, got ${degreesOfFreedom}`);

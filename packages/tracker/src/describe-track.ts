@@ -54,7 +54,8 @@ export function describeTrack(
         degreesOfFreedom: line.degreesOfFreedom,
       },
       polarity: polarityOf(models),
-      direction: [(x2 - x1) / length, (y2 - y1) / length],
+      // || 0: no minus zero in the result.
+      direction: [(x2 - x1) / length || 0, (y2 - y1) / length || 0],
       tilt,
       firstFrame: used[0].frame,
       lastFrame: used[used.length - 1].frame,

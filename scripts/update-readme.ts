@@ -1,0 +1,35 @@
+/** Puts what the commands and the library example really print into the README, and the pictures of the worked
+ *  example into fixtures/worked-example: `pnpm readme`, after a build. */
+import { execFileSync } from "node:child_process";
+import { copyFile, mkdir, readFile, writeFile } from "node:fs/promises";
+import { fileURLToPath } from "node:url";
+
+const root = fileURLToPath(new URL("..", import.meta.url));
+const file = new URL("../README.md", import.meta.url);
+const readme = await readFile(file, "utf8");
+
+const updated = readme
+  .replace(
+    /(```sh\n(npx[^`]*? frontpace measure [^`]*?)```\n(?:(?!```)[\s\S])*?```text\n)[\s\S]*?```/g,
+    (_, before: string, command: string) => `${before}${frontpace(command)}\`\`\``,
+  )
+  .replace(
+    /(## The library\n[\s\S]*?```js\n([\s\S]*?)```\n\n```text\n)[\s\S]*?```/,
+    (_, before: string, code: string) =>
+      `${before}${execFileSync(process.execPath, ["--input-type=module", "--eval", code], { cwd: root, encoding: "utf8" })}\`\`\``,
+  );
+await writeFile(file, updated);
+
+const pictures = new URL("../fixtures/worked-example/", import.meta.url);
+await mkdir(pictures, { recursive: true });
+for (const name of ["streak.png", "fit.svg"])
+  await copyFile(new URL(`../demo-output/${name}`, import.meta.url), new URL(name, pictures));
+
+function frontpace(command: string): string {
+  const argv = command.replace(/\\\n/g, " ").trim().split(/\s+/).slice(5);
+  return execFileSync(process.execPath, ["packages/cli/dist/main.js", ...argv], {
+    cwd: root,
+    encoding: "utf8",
+    stdio: ["ignore", "pipe", "ignore"],
+  });
+}

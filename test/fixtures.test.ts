@@ -1,0 +1,73 @@
+import { readFile } from "node:fs/promises";
+import { fileURLToPath } from "node:url";
+import { measureTake } from "@frontpace/take";
+import { describe, expect, it } from "vitest";
+
+const fixture = (name: string) => fileURLToPath(new URL(`../fixtures/${name}`, import.meta.url));
+
+async function measured(name: string, options = {}) {
+  const { result } = await measureTake(fixture(name), options);
+  if (result.status !== "measured") throw new Error(`${name} is ${result.status}`);
+  return result;
+}
+
+describe("the invented takes", () => {
+  // Scale 0.3 % and 0.4 % standard uncertainty are the floor: twice that and a fifth more is a tight interval.
+  it.each([
+    ["cracking-tile", 0.0072, [1, 0]],
+    ["cracking-tile-backlit", 0.0072, [1, 0]],
+    ["slow-crack", 0.0096, [-1, 0]],
+  ])(
+    "%s: the interval holds the speed put in, and is no wider than %f of it",
+    async (name, widest, direction) => {
+      const truth = JSON.parse(await readFile(`${fixture(name)}/truth.json`, "utf8"));
+      const { speed, front } = await measured(name);
+      expect(Math.abs(speed.value - truth.speedMetresPerSecond)).toBeLessThan(speed.expandedUncertainty);
+      expect(speed.expandedUncertainty / speed.value).toBeLessThan(widest);
+      expect(speed.complete).toBe(true);
+      expect(front.polarity).toBe(truth.polarity);
+      expect(front.direction).toEqual(direction);
+    },
+  );
+
+  it("the fit alone is within 0.05 % of the pixels a frame put into the tile, and 0.5 % for the slow crack", async () => {
+    for (const [name, tolerance] of [
+      ["cracking-tile", 5e-4],
+      ["cracking-tile-backlit", 5e-4],
+      ["slow-crack", 5e-3],
+    ] as const) {
+      const truth = JSON.parse(await readFile(`${fixture(name)}/truth.json`, "utf8"));
+      const { speed, take } = await measured(name);
+      const pixelsPerFrame = speed.value / (take.rateHz * take.metresPerPixel);
+      expect(Math.abs(pixelsPerFrame / Math.abs(truth.pixelsPerFrame) - 1)).toBeLessThan(tolerance);
+    }
+  });
+});
+
+describe("real footage: a nickel alloy freezing", () => {
+  // Readings of difference frames by hand gave 0.191-0.200 m/s; the README beside the frames says how.
+  const options = {
+    rateHz: 80_000,
+    metresPerPixel: 1.93e-6,
+    path: [
+      [111.5, 110],
+      [111.5, 62],
+    ] as [[number, number], [number, number]],
+    width: 16,
+  };
+
+  it("columns 104-119, rows 62-110: 0.180-0.212 m/s with a 95 % half-width of at most 20 %", async () => {
+    const { speed } = await measured("nickel-solidification", options);
+    expect(speed.value).toBeGreaterThan(0.18);
+    expect(speed.value).toBeLessThan(0.212);
+    expect(speed.expandedUncertainty / speed.value).toBeLessThan(0.2);
+  });
+
+  it("the front runs up the picture and leaves it darker, and the result is a reading only", async () => {
+    const { speed, front, warnings } = await measured("nickel-solidification", options);
+    expect(front.direction).toEqual([0, -1]);
+    expect(front.polarity).toBe("dark");
+    expect(speed).toMatchObject({ complete: false, missing: ["scale", "rate"] });
+    expect(warnings.map(({ code }) => code)).toEqual(expect.arrayContaining(["few-frames", "reading-only"]));
+  });
+});
