@@ -1,6 +1,7 @@
 import {
   type BandedMatrix,
   bandedCholesky,
+  bandedDiagonalOf,
   bandedLogDeterminant,
   bandedSolve,
   bandedTimes,
@@ -55,4 +56,11 @@ export function dot(a: ArrayLike<number>, b: ArrayLike<number>): number {
   let sum = 0;
   for (let i = 0; i < a.length; i++) sum += a[i] * b[i];
   return sum;
+}
+
+/** What is known of one reading, levelled over all: 1/meanDiagonal is a typical variance. */
+export function meanDiagonal(information: Information): number {
+  return (
+    bandedDiagonalOf(information.banded).reduce((sum, value) => sum + value, 0) / information.banded.size
+  );
 }

@@ -82,10 +82,18 @@ function refine(
     (_, k) => support[Math.floor(k * stride)],
   );
   if (chosen.length < 3 || new Set(chosen.map((k) => x[k])).size < 3) return line;
-  const { slope, intercept } = new TheilSenRegression(
-    chosen.map((k) => x[k]),
+  const chosenX = chosen.map((k) => x[k]);
+  const theilSen = new TheilSenRegression(
+    chosenX,
     chosen.map((k) => y[k]),
   );
+  // of an even number of slopes the library takes the lower middle one, in the mirror therefore the upper
+  const mirrored = new TheilSenRegression(
+    chosenX,
+    chosen.map((k) => -y[k]),
+  );
+  const slope = (theilSen.slope - mirrored.slope) / 2;
+  const intercept = (theilSen.intercept - mirrored.intercept) / 2;
   return Number.isFinite(slope) && Number.isFinite(intercept) ? { slope, intercept } : line;
 }
 

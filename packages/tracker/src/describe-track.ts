@@ -1,6 +1,5 @@
-import { type Found, workedOn } from "./find-and-follow.js";
+import type { Found } from "./find-and-follow.js";
 import type { FollowedFront } from "./follow-front.js";
-import { measureTilt } from "./measure-tilt.js";
 import { publicStreak } from "./not-found.js";
 import type { StripedStreak } from "./read-streak.js";
 import { trackWarnings } from "./track-warnings.js";
@@ -30,9 +29,7 @@ export function describeTrack(
     };
 
   const positions = positionsOf(streak, found, front);
-  const strips = streak.strips.map((strip) => workedOn(strip, streak.shape[1], found));
-  const tilt = measureTilt(strips, streak.stripOffsetsPixels, front.state, front.noiseVariance);
-  const warnings = trackWarnings(streak, front, positions, tilt?.degrees ?? null, options);
+  const warnings = trackWarnings(streak, front, positions, found.tilt?.degrees ?? null, options);
   if (found.gain) {
     const depth = Math.max(...found.gain) - Math.min(...found.gain);
     warnings.push({
@@ -56,7 +53,7 @@ export function describeTrack(
       polarity: polarityOf(models),
       // || 0: no minus zero in the result.
       direction: [(x2 - x1) / length || 0, (y2 - y1) / length || 0],
-      tilt,
+      tilt: found.tilt,
       firstFrame: used[0].frame,
       lastFrame: used[used.length - 1].frame,
     },

@@ -4,13 +4,16 @@ import { type FirstLook, findFront } from "./find-front.js";
 import { flickerAgainstModel, flickerBetweenFrames } from "./flicker.js";
 import { type FollowedFront, followFront } from "./follow-front.js";
 import { modelledLevel } from "./front-model.js";
-import { jointFit } from "./joint-fit.js";
+import { type FrontMotion, jointFit, smearOf } from "./joint-fit.js";
+import { measureTilt, type Tilt } from "./measure-tilt.js";
 import type { StripedStreak } from "./read-streak.js";
 
 /** What was found in one streak. */
 export interface Found {
   readonly look: FirstLook;
   readonly front: FollowedFront | null;
+  /** Of the front against the path; null where the width shows none. */
+  readonly tilt: Tilt | null;
   /** Indices of the frames that were worked on, increasing; those of `front` count in these. */
   readonly kept: readonly number[];
   /** Frames whose position did not fit, taken out whole. */
@@ -45,11 +48,11 @@ export function findAndFollow(streak: StripedStreak, options: FollowOptions): Fo
   if (!first.front) return surer(plain, first);
   const { models, state } = first.front;
   const place = new Map(first.kept.map((frame, k) => [frame, k]));
-  const gain = flickerAgainstModel(streak.data, streak.shape, models, (model, frame) => {
+  const gain = flickerAgainstModel(streak.data, streak.shape, first.look.noise, models, (model, frame) => {
     const k = place.get(frame);
     return k === undefined || model.near.includes(k) ? null : modelledLevel(model, state, k);
   });
-  return surer(plain, followDivided(streak, gain, options));
+  return gain ? surer(plain, followDivided(streak, gain, options)) : plain;
 }
 
 function surer(plain: Found, divided: Found): Found {
@@ -58,22 +61,36 @@ function surer(plain: Found, divided: Found): Found {
   return unsure(plain) < unsure(divided) ? plain : divided;
 }
 
-/** The lines `kept` of a streak, each divided by its brightness. */
-export function workedOn(
-  data: Float64Array,
-  positions: number,
-  { gain, kept }: Pick<Found, "gain" | "kept">,
-): Float64Array {
-  const lines = new Float64Array(kept.length * positions);
-  kept.forEach((frame, k) => {
-    const divisor = gain ? gain[frame] : 1;
-    for (let p = 0; p < positions; p++) lines[k * positions + p] = data[frame * positions + p] / divisor;
-  });
-  return lines;
+/** The streak as it is worked on: flicker divided out, rejected frames left out. */
+interface Worked {
+  readonly numbers: readonly number[];
+  /** Row-major, shape [kept frames, positions]; of the whole width and of its parts. */
+  readonly data: Float64Array;
+  readonly strips: readonly Float64Array[];
+}
+
+function workedOn(streak: StripedStreak, gain: Float64Array | null, kept: readonly number[]): Worked {
+  const positions = streak.shape[1];
+  const linesOf = (data: Float64Array) => {
+    const lines = new Float64Array(kept.length * positions);
+    kept.forEach((frame, k) => {
+      const divisor = gain ? gain[frame] : 1;
+      for (let p = 0; p < positions; p++) lines[k * positions + p] = data[frame * positions + p] / divisor;
+    });
+    return lines;
+  };
+  return {
+    numbers: kept.map((frame) => streak.frameNumbers[frame]),
+    data: linesOf(streak.data),
+    strips: streak.strips.map(linesOf),
+  };
 }
 
 /** Frames whose position does not fit are taken out whole, levels and all, this many times at most. */
 const REJECTIONS = 3;
+/** A tilt that spreads the front by this part of its blur more than was allowed for is fitted anew as a ramp. */
+const LEAST_SPREAD = 0.7;
+const TILT_ROUNDS = 4;
 
 function followDivided(
   streak: StripedStreak,
@@ -82,29 +99,58 @@ function followDivided(
 ): Found {
   const [frames, positions] = streak.shape;
   let kept = Array.from({ length: frames }, (_, i) => i);
-  const whole = workedOn(streak.data, positions, { gain, kept });
-  const look = findFront(whole, streak, noiseFloor, sign);
-  const start = chooseFit({ data: whole, frames, positions }, streak.frameNumbers, look, exposureFraction);
-  let front =
-    start && followFront({ data: whole, frames, positions }, streak.frameNumbers, start, noiseFloor ** 2);
+  let worked = workedOn(streak, gain, kept);
+  const field = () => ({ data: worked.data, frames: kept.length, positions });
+  const follow = (motion: FrontMotion) =>
+    followFront(field(), worked.numbers, jointFit(field(), worked.numbers, motion), noiseFloor ** 2);
+
+  const look = findFront(worked.data, streak, noiseFloor, sign);
+  const start = chooseFit(field(), worked.numbers, look, exposureFraction);
   const rejected: RejectedFrame[] = [];
+  let front = start && followFront(field(), worked.numbers, start, noiseFloor ** 2);
   for (let round = 0; front && round < REJECTIONS; round++) {
-    const { line, frames: seen, positionPixels, standardUncertaintyPixels } = front;
-    const outliers = findOutliers(
-      positionPixels.map((p, k) => p - line.intercept - line.slope * streak.frameNumbers[kept[seen[k]]]),
-      standardUncertaintyPixels.map((u) => Math.hypot(u, line.wander.standardDeviation)),
-    );
+    const outliers = outliersOf(front, worked.numbers);
     if (outliers.length === 0) break;
     for (const k of outliers)
       rejected.push({
-        frame: kept[seen[k]],
-        positionPixels: positionPixels[k],
-        standardUncertaintyPixels: standardUncertaintyPixels[k],
+        frame: kept[front.frames[k]],
+        positionPixels: front.positionPixels[k],
+        standardUncertaintyPixels: front.standardUncertaintyPixels[k],
       });
     kept = kept.filter((frame) => !rejected.some((r) => r.frame === frame));
-    const field = { data: workedOn(streak.data, positions, { gain, kept }), frames: kept.length, positions };
-    const numbers = kept.map((i) => streak.frameNumbers[i]);
-    front = followFront(field, numbers, jointFit(field, numbers, front.motion), noiseFloor ** 2);
+    worked = workedOn(streak, gain, kept);
+    front = follow(front.motion);
   }
-  return { look, front, kept, rejected, gain };
+
+  const tiltOf = ({ motion, state, noiseVariance }: FollowedFront, expectedDegrees: number) => {
+    const spread = motion.tiltSpreadPixels / streak.strips.length;
+    const inStrip = { ...state, smearPixels: smearOf({ ...motion, tiltSpreadPixels: spread }) };
+    return measureTilt(worked.strips, streak.stripOffsetsPixels, inStrip, noiseVariance, expectedDegrees);
+  };
+  let tilt = front && tiltOf(front, 0);
+  for (let round = 0; front && tilt && round < TILT_ROUNDS; round++) {
+    const { motion } = front;
+    const spread = streak.width * Math.abs(Math.tan((tilt.degrees * Math.PI) / 180));
+    if (Math.abs(tilt.degrees) < 3 * tilt.standardUncertaintyDegrees) break;
+    if (Math.abs(spread - motion.tiltSpreadPixels) < LEAST_SPREAD * motion.blurPixels) break;
+    // Averaged across its width a tilted front is a ramp, not a blur.
+    const sharper = motion.blurPixels ** 2 + (motion.tiltSpreadPixels ** 2 - spread ** 2) / 12;
+    const blurPixels = Math.sqrt(Math.max(0.25, sharper));
+    const next = follow({ ...motion, tiltSpreadPixels: spread, blurPixels });
+    const nextTilt = next && tiltOf(next, tilt.degrees);
+    if (!nextTilt) break;
+    front = next;
+    tilt = nextTilt;
+  }
+  return { look, front, tilt, kept, rejected, gain };
+}
+
+function outliersOf(
+  { frames, positionPixels, standardUncertaintyPixels, line }: FollowedFront,
+  numbers: readonly number[],
+): number[] {
+  return findOutliers(
+    positionPixels.map((p, k) => p - line.intercept - line.slope * numbers[frames[k]]),
+    standardUncertaintyPixels.map((u) => Math.hypot(u, line.wander.standardDeviation)),
+  );
 }

@@ -1,6 +1,11 @@
 import type { PositionModel } from "./front-model.js";
 import { median } from "./noise.js";
 
+/** Flicker counts where it is this many times what noise alone would show, root mean square. */
+const SIGNIFICANT = 2.5;
+/** Deeper than this, peak to peak, it is no flicker but something that fills the picture. */
+const DEEPEST = 0.5;
+
 /** Brightness of the whole picture from frame to frame, relative to its mean; null where it does not vary more
  *  than the noise explains. From one frame to the next the front crosses few positions, so the median ratio over
  *  all positions is that of the light.
@@ -32,19 +37,25 @@ export function flickerBetweenFrames(
   }
   const expected = (1.2533 * Math.SQRT2 * noise) / (brightness / bright) / Math.sqrt(bright / (frames - 1));
   const seen = Math.sqrt(steps.reduce((sum, step) => sum + step * step, 0) / steps.length);
-  if (seen < 2.5 * expected || isOneJump(steps)) return null;
-  return normalised(gain.map(Math.exp));
+  if (seen < SIGNIFICANT * expected || isOneJump(steps)) return null;
+  const flicker = normalised(gain.map(Math.exp));
+  return Math.max(...flicker) - Math.min(...flicker) > DEEPEST ? null : flicker;
 }
 
 /** Brightness of the whole picture in each frame against the model of what it should show, by least squares over
- *  all positions that the front is not just crossing; shape (frames,), mean 1. */
+ *  all positions that the front is not just crossing; null where it varies no more than the noise explains.
+ *  @param levelIn  brightness expected at a position in a frame, null where it cannot be told
+ *  @returns shape (frames,), mean 1 */
 export function flickerAgainstModel(
   data: Float64Array,
   [frames, positions]: readonly [number, number],
+  noise: number,
   models: readonly PositionModel[],
   levelIn: (model: PositionModel, frame: number) => number | null,
-): Float64Array {
+): Float64Array | null {
   const gain = new Float64Array(frames).fill(1);
+  let seen = 0;
+  let expected = 0;
   for (let i = 0; i < frames; i++) {
     let product = 0;
     let square = 0;
@@ -54,9 +65,12 @@ export function flickerAgainstModel(
       product += level * data[i * positions + model.position];
       square += level * level;
     }
-    if (square > 0 && product > 0) gain[i] = product / square;
+    if (!(square > 0 && product > 0)) continue;
+    gain[i] = product / square;
+    seen += (gain[i] - 1) ** 2;
+    expected += noise ** 2 / square;
   }
-  return normalised(gain);
+  return seen > SIGNIFICANT ** 2 * expected ? normalised(gain) : null;
 }
 
 function normalised(gain: Float64Array): Float64Array {

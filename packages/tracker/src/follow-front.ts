@@ -9,6 +9,7 @@ import {
 } from "@frontpace/fit";
 import { frameInformation } from "./frame-information.js";
 import type { BrightnessField, FrontState, PositionModel } from "./front-model.js";
+import { groupFrames } from "./group-frames.js";
 import { type FrontMotion, type JointFit, jointFit, stateOf } from "./joint-fit.js";
 import { residualVariance } from "./residual-noise.js";
 
@@ -53,13 +54,18 @@ export function followFront(
     const state = stateOf(fit.motion, frameNumbers, departure);
     const variance = residualVariance(field, state, fit.models, seen, noiseFloor);
     const information = scaled(seen.information, 1 / variance, 1 / LOOSEST_PRIOR_PIXELS ** 2);
-    const factor = factorInformation(information);
-    if (!factor) return followed;
     const score = seen.score.map((value) => value / variance);
-    const shift = factor.solve(score);
-    const numbers = seen.frames.map((i) => frameNumbers[i]);
-    const free = seen.frames.map((i, k) => state.frontPixels[i] + shift[k]);
-    const line = fitWanderingLine(numbers, free, information);
+    const grouped = groupFrames(
+      seen.frames.map((i) => frameNumbers[i]),
+      seen.frames.map((i) => state.frontPixels[i]),
+      score,
+      information,
+    );
+    const factor = factorInformation(grouped.information);
+    if (!factor) return followed;
+    const shift = factor.solve(grouped.score);
+    const free = grouped.positionPixels.map((position, k) => position + shift[k]);
+    const line = fitWanderingLine(grouped.numbers, free, grouped.information);
     const diagonal = bandedDiagonalOf(information.banded);
     followed = {
       motion: fit.motion,
@@ -73,16 +79,14 @@ export function followFront(
       sumOfSquares: fit.sumOfSquares,
     };
     if (!isFarFromLine(line, fit.motion, diagonal)) break;
-    const next = likelyDeparture(numbers, free, information, line);
-    const largestMove = seen.frames.reduce(
-      (most, i, k) => Math.max(most, Math.abs(next[k] - departure[i])),
-      0,
-    );
-    if (largestMove < 0.02 * fit.motion.blurPixels && round > 0) break;
-    departure = new Float64Array(field.frames);
+    const likely = likelyDeparture(grouped.numbers, free, grouped.information, line);
+    const next = new Float64Array(field.frames);
     seen.frames.forEach((i, k) => {
-      departure[i] = next[k];
+      next[i] = likely[grouped.groupOf(k)];
     });
+    const largestMove = next.reduce((most, value, i) => Math.max(most, Math.abs(value - departure[i])), 0);
+    if (largestMove < 0.02 * fit.motion.blurPixels && round > 0) break;
+    departure = next;
     fit = jointFit(field, frameNumbers, fit.motion, departure, { steps: 10 });
   }
   return followed;

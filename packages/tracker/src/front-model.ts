@@ -15,7 +15,7 @@ export interface FrontState {
   /** px, shape (frames,) */
   readonly frontPixels: Float64Array;
   readonly blurPixels: number;
-  /** px the front runs while light is collected */
+  /** px over which exposure and tilt spread the front evenly */
   readonly smearPixels: number;
 }
 
@@ -37,7 +37,11 @@ export interface PositionModel {
 }
 
 /** A position whose profile varies less than this over the take, Σ(T − mean)², tells nothing of its change. */
-const LEAST_VARIATION = 1e-3;
+const LEAST_VARIATION = 1e-7;
+/** Below this the change is told, but by so little that it would lend the front the noise of its own estimate: it is
+ *  fitted, so that the sum of squares has no jumps where the front comes near a position, and bears no information
+ *  on the front. */
+const LEAST_INFORMATIVE_VARIATION = 1e-3;
 
 /** Eliminates the levels before and after at one position by linear least squares and returns what is left. */
 export function modelPosition(field: BrightnessField, state: FrontState, position: number): PositionModel {
@@ -76,6 +80,7 @@ export function modelPosition(field: BrightnessField, state: FrontState, positio
   }
   const variation = sumTT - (sumT * sumT) / frames;
   const told = variation > LEAST_VARIATION;
+  const isInformative = variation > LEAST_INFORMATIVE_VARIATION;
   const determinant = frames * variation;
   const inverse = told
     ? ([sumTT / determinant, -sumT / determinant, frames / determinant] as const)
@@ -90,8 +95,8 @@ export function modelPosition(field: BrightnessField, state: FrontState, positio
     sumOfSquares: Math.max(0, sumYY - before * sumY - change * sumYT),
     near,
     value,
-    byFront: byFront.map((d) => d * change),
-    byLogBlur: byLogBlur.map((d) => d * change),
+    byFront: byFront.map((d) => (isInformative ? d * change : 0)),
+    byLogBlur: byLogBlur.map((d) => (isInformative ? d * change : 0)),
     residual: near.map((i, k) => data[i * positions + position] - before - change * value[k]),
   };
 }

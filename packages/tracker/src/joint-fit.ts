@@ -13,6 +13,8 @@ export interface FrontMotion {
   readonly blurPixels: number;
   /** Part of the frame interval during which light is collected, 0..1. */
   readonly exposureFraction: number;
+  /** Length along the path over which a tilted front is spread by the width of the band, px. */
+  readonly tiltSpreadPixels: number;
 }
 
 export interface JointFit {
@@ -27,18 +29,27 @@ export interface JointFit {
 
 const SMALLEST_BLUR = 0.15;
 
+/** Length over which exposure and tilt together spread the front, px. */
+export function smearOf({
+  slopePixelsPerFrame,
+  exposureFraction,
+  tiltSpreadPixels,
+}: Pick<FrontMotion, "slopePixelsPerFrame" | "exposureFraction" | "tiltSpreadPixels">): number {
+  return Math.hypot(slopePixelsPerFrame * exposureFraction, tiltSpreadPixels);
+}
+
 /** State of the front in every frame: the straight line plus a known deviation from it (px, shape (frames,)). */
 export function stateOf(
   motion: FrontMotion,
   frameNumbers: readonly number[],
   deviationPixels: ArrayLike<number>,
 ): FrontState {
-  const { shape, sense, interceptPixels, slopePixelsPerFrame, blurPixels, exposureFraction } = motion;
+  const { shape, sense, interceptPixels, slopePixelsPerFrame, blurPixels } = motion;
   return {
     shape,
     sense,
     blurPixels,
-    smearPixels: Math.abs(slopePixelsPerFrame) * exposureFraction,
+    smearPixels: smearOf(motion),
     frontPixels: Float64Array.from(
       frameNumbers,
       (number, i) => interceptPixels + slopePixelsPerFrame * number + deviationPixels[i],

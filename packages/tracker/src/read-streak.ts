@@ -27,6 +27,8 @@ interface Sampler {
   readonly path: readonly [Point, Point];
   readonly width: number;
   readonly offsets: readonly number[];
+  /** Samples averaged in each strip at each position; 0 where a strip lies outside the picture. */
+  readonly counts: readonly Float64Array[];
   /** Adds one frame: fills line `frame` of each strip. */
   readonly sample: (picture: NdArray<FrameSamples>, strips: readonly Float64Array[], frame: number) => void;
 }
@@ -58,8 +60,9 @@ class Ceiling {
 
 /** Reads the streaks of one or more bands in a single pass over the frames `start` to `end` (indices, end
  *  exclusive). Along rows and columns samples are whole pixels; an oblique path is sampled every pixel of its
- *  length, between pixels by bilinear interpolation.
- *  @throws the signal's reason when aborted */
+ *  length, between pixels by bilinear interpolation, and where the width reaches beyond the picture the rest of it
+ *  is averaged.
+ *  @throws RangeError on a sample that is not a finite number; the signal's reason when aborted */
 export async function readStreaks(
   source: FrameSource,
   bands: readonly Band[],
@@ -86,12 +89,17 @@ export async function readStreaks(
       sample(picture, strips[k], frameNumbers.length);
       ceilings[k].addFrame(picture);
     });
+    options.signal?.throwIfAborted();
+    samplers.forEach(({ positions }, k) => {
+      const from = frameNumbers.length * positions;
+      if (!strips[k].every((strip) => strip.subarray(from, from + positions).every(Number.isFinite)))
+        throw new RangeError(`frame ${number} must hold finite samples along the path, got NaN or infinity`);
+    });
     frameNumbers.push(number);
     options.onProgress?.({ stage: "reading", done: frameNumbers.length, total: frames });
   }
-  const stripRows = samplers.map(({ width, offsets }) => rowsOfStrips(width, offsets.length));
-  return samplers.map(({ positions, path, width, offsets }, k) => ({
-    data: averageOf(strips[k], stripRows[k]),
+  return samplers.map(({ positions, path, width, offsets, counts }, k) => ({
+    data: averageOf(strips[k], counts),
     shape: [frames, positions] as const,
     frameNumbers,
     path,
@@ -106,11 +114,14 @@ function isAlongAxis([[x1, y1], [x2, y2]]: readonly [Point, Point]): boolean {
   return x1 === x2 || y1 === y2;
 }
 
-function averageOf(strips: readonly Float64Array[], rows: readonly number[]): Float64Array {
-  const total = rows.reduce((sum, count) => sum + count, 0);
+function averageOf(strips: readonly Float64Array[], counts: readonly Float64Array[]): Float64Array {
+  const positions = counts[0].length;
+  const total = new Float64Array(positions);
+  for (const count of counts) for (let p = 0; p < positions; p++) total[p] += count[p];
   const mean = new Float64Array(strips[0].length);
   strips.forEach((strip, k) => {
-    for (let i = 0; i < mean.length; i++) mean[i] += (strip[i] * rows[k]) / total;
+    for (let at = 0, p = 0; at < mean.length; at++, p = p + 1 === positions ? 0 : p + 1)
+      mean[at] += (strip[at] * counts[k][p]) / total[p];
   });
   return mean;
 }
@@ -138,11 +149,6 @@ function pixelsAcross(centre: number, width: number, size: number): { first: num
 function stripStarts(count: number): number[] {
   const strips = Math.min(STRIPS, count);
   return Array.from({ length: strips + 1 }, (_, k) => Math.floor((k * count) / strips));
-}
-
-function rowsOfStrips(count: number, strips: number): number[] {
-  const starts = stripStarts(count);
-  return Array.from({ length: strips }, (_, k) => starts[k + 1] - starts[k]);
 }
 
 /** Middle of each strip, in rows from the first. */
@@ -181,6 +187,7 @@ function axisSampler({ path, width }: Band, source: FrameSource): Sampler {
         ],
     width: count,
     offsets: stripMiddles(starts).map((middle) => sign * (first + middle - across)),
+    counts: starts.slice(1).map((next, k) => new Float64Array(positions).fill(next - starts[k])),
     sample(picture, lines, frame) {
       const { data, offset } = picture;
       const [strideAcross, strideAlong] = alongColumns
@@ -206,15 +213,29 @@ function obliqueSampler({ path, width }: Band, source: FrameSource): Sampler {
   const dx = (x2 - x1) / length;
   const dy = (y2 - y1) / length;
   const positions = Math.floor(length + 1e-9) + 1;
-  const count = Math.max(1, Math.round(width));
-  const starts = stripStarts(count);
-  const acrossOf = (r: number) => r - (count - 1) / 2;
-  // Bilinear sampling: for every sample the four pixels' place in the region and their weights.
-  const corners = [acrossOf(0), acrossOf(count - 1)].flatMap((a) =>
-    [0, positions - 1].map((s) => [x1 + s * dx - a * dy, y1 + s * dy + a * dx] as const),
-  );
+  const placeOf = (across: number, s: number) =>
+    [x1 + s * dx - across * dy, y1 + s * dy + across * dx] as const;
+  const isInside = ([x, y]: readonly [number, number]) =>
+    x >= -0.5 && x <= source.columns - 0.5 && y >= -0.5 && y <= source.rows - 0.5;
+  const diagonal = Math.ceil(Math.hypot(source.rows, source.columns));
+  const asked = Math.max(1, Math.min(Math.round(width), 2 * diagonal + 1));
+  const lines = Array.from({ length: asked }, (_, r) => {
+    const across = r - (asked - 1) / 2;
+    const inside = Array.from({ length: positions }, (_, s) => s).filter((s) => isInside(placeOf(across, s)));
+    return { across, inside };
+  }).filter(({ inside }) => inside.length > 0);
+  const starts = stripStarts(lines.length);
+  const counts = starts.slice(1).map((next, k) => {
+    const count = new Float64Array(positions);
+    for (const { inside } of lines.slice(starts[k], next)) for (const s of inside) count[s]++;
+    return count;
+  });
+
   const clampColumn = (x: number) => Math.min(Math.max(x, 0), source.columns - 1);
   const clampRow = (y: number) => Math.min(Math.max(y, 0), source.rows - 1);
+  const corners = [lines[0], lines[lines.length - 1]].flatMap(({ across }) =>
+    [0, positions - 1].map((s) => placeOf(across, s)),
+  );
   const column = Math.floor(clampColumn(Math.min(...corners.map(([x]) => x))));
   const row = Math.floor(clampRow(Math.min(...corners.map(([, y]) => y))));
   const columns = Math.ceil(clampColumn(Math.max(...corners.map(([x]) => x)))) - column + 1;
@@ -226,32 +247,31 @@ function obliqueSampler({ path, width }: Band, source: FrameSource): Sampler {
       [x1, y1],
       [x1 + (positions - 1) * dx, y1 + (positions - 1) * dy],
     ],
-    width: count,
-    offsets: stripMiddles(starts).map(acrossOf),
-    sample(picture, lines, frame) {
+    width: lines.length,
+    offsets: stripMiddles(starts).map((middle) => lines[0].across + middle),
+    counts,
+    sample(picture, strips, frame) {
       const { data, offset } = picture;
       const [strideRow, strideColumn] = picture.stride;
-      for (let r = 0, k = 0; r < count; r++) {
-        if (r >= starts[k + 1]) k++;
-        const line = lines[k];
-        const stripRows = starts[k + 1] - starts[k];
-        const a = acrossOf(r);
-        for (let s = 0; s < positions; s++) {
-          const x = clampColumn(x1 + s * dx - a * dy) - column;
-          const y = clampRow(y1 + s * dy + a * dx) - row;
-          const c0 = Math.min(Math.floor(x), Math.max(0, columns - 2));
-          const r0 = Math.min(Math.floor(y), Math.max(0, rows - 2));
-          const fx = x - c0;
-          const fy = y - r0;
-          const at = offset + r0 * strideRow + c0 * strideColumn;
-          const right = columns > 1 ? strideColumn : 0;
-          const down = rows > 1 ? strideRow : 0;
-          const value =
-            (1 - fy) * ((1 - fx) * data[at] + fx * data[at + right]) +
-            fy * ((1 - fx) * data[at + down] + fx * data[at + down + right]);
-          line[frame * positions + s] += value / stripRows;
-        }
-      }
+      const right = columns > 1 ? strideColumn : 0;
+      const down = rows > 1 ? strideRow : 0;
+      strips.forEach((strip, k) => {
+        for (const { across, inside } of lines.slice(starts[k], starts[k + 1]))
+          for (const s of inside) {
+            const [unclampedX, unclampedY] = placeOf(across, s);
+            const x = clampColumn(unclampedX) - column;
+            const y = clampRow(unclampedY) - row;
+            const c0 = Math.min(Math.floor(x), Math.max(0, columns - 2));
+            const r0 = Math.min(Math.floor(y), Math.max(0, rows - 2));
+            const fx = x - c0;
+            const fy = y - r0;
+            const at = offset + r0 * strideRow + c0 * strideColumn;
+            const value =
+              (1 - fy) * ((1 - fx) * data[at] + fx * data[at + right]) +
+              fy * ((1 - fx) * data[at + down] + fx * data[at + down + right]);
+            strip[frame * positions + s] += value / counts[k][s];
+          }
+      });
     },
   };
 }

@@ -31,6 +31,7 @@ export function startMotions(
         interceptPixels: middlePosition - sense * speed * factor * middleFrame,
         blurPixels: 2,
         exposureFraction: fraction,
+        tiltSpreadPixels: 0,
       })),
     ),
   );

@@ -11,9 +11,13 @@ const DEFAULT_WIDTH = 15;
 
 /** Follows a bright or dark front along a path through a frame sequence: streak, change in time, first line, joint
  *  fit of line, blur and levels, position and uncertainty in every frame.
- *  @throws RangeError on a path outside the picture or of zero length, a width below 1, a frame range that holds
- *    no frame; the signal's reason when aborted */
+ *  @throws RangeError on a path outside the picture or of zero length, a width below 1, an exposure fraction outside
+ *    0..1, a frame range that holds no frame, a sample that is not a finite number; the signal's reason when
+ *    aborted */
 export async function trackFront(source: FrameSource, options: TrackOptions = {}): Promise<TrackOutcome> {
+  const { exposureFraction: fraction } = options;
+  if (fraction !== undefined && !(fraction > 0 && fraction <= 1))
+    throw new RangeError(`exposureFraction must be > 0 and <= 1, got ${fraction}`);
   const { start, end } = frameRange(source, options);
   const streaks = await readStreaks(source, bandsOf(source, options), start, end, options);
   const sign = options.polarity === undefined ? 0 : options.polarity === "bright" ? 1 : -1;
@@ -31,6 +35,7 @@ export async function trackFront(source: FrameSource, options: TrackOptions = {}
 
 function frameRange(source: FrameSource, { firstFrame, lastFrame }: TrackOptions) {
   const { numbers } = source;
+  if (numbers.length === 0) throw new RangeError("source must hold at least one frame, got none");
   const first = firstFrame ?? numbers[0];
   const last = lastFrame ?? numbers[numbers.length - 1];
   const start = numbers.findIndex((number) => number >= first);

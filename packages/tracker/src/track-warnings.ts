@@ -44,7 +44,7 @@ export function trackWarnings(
         `the front runs ${smear.toFixed(1)} px during one exposure, more than twice its own width of ${width.toFixed(1)} px: a shorter exposure would place it better`,
       );
   }
-  if (isCurved(used, front))
+  if (isCurved(used))
     warn(
       "speed-not-constant",
       "a straight line does not describe the positions: the front speeds up or slows down, and the speed given is a mean over the frames used",
@@ -76,21 +76,15 @@ export function streakWarnings({ ceiling }: StripedStreak): TrackWarning[] {
   ];
 }
 
-/** Whether a parabola through the positions bends by more than four standard uncertainties, wander allowed for. */
-function isCurved(used: readonly FrontPosition[], { line }: FollowedFront): boolean {
+/** Whether a parabola leaves less than half of what the line leaves, root mean square, and its bend is surer than
+ *  four standard uncertainties of the readings. A wander of the usual kind is not explained so well by a bend. */
+function isCurved(used: readonly FrontPosition[]): boolean {
   if (used.length < 6) return false;
-  const { standardDeviation, correlation } = line.wander;
-  const wander = standardDeviation * Math.sqrt((1 + correlation) / (1 - correlation));
-  const fit = fitPolynomial(
-    used.map(({ frame }) => frame),
-    used.map(({ positionPixels }) => positionPixels),
-    2,
-    {
-      standardUncertainty: used.map(({ standardUncertaintyPixels }) =>
-        Math.hypot(standardUncertaintyPixels, wander),
-      ),
-    },
-  );
-  const excess = Math.max(1, fit.residualStandardDeviation);
-  return Math.abs(fit.coefficients[2]) > 4 * excess * Math.sqrt(fit.covariance[2][2]);
+  const frames = used.map(({ frame }) => frame);
+  const positions = used.map(({ positionPixels }) => positionPixels);
+  const standardUncertainty = used.map(({ standardUncertaintyPixels }) => standardUncertaintyPixels);
+  const line = fitPolynomial(frames, positions, 1, { standardUncertainty });
+  const parabola = fitPolynomial(frames, positions, 2, { standardUncertainty });
+  const bend = Math.abs(parabola.coefficients[2]) / Math.sqrt(parabola.covariance[2][2]);
+  return bend > 4 && parabola.residualStandardDeviation < 0.5 * line.residualStandardDeviation;
 }

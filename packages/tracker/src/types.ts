@@ -96,7 +96,9 @@ export interface FrontTrack {
   readonly polarity: Polarity;
   /** Unit vector in the picture along which the front ran, [dx, dy]. */
   readonly direction: readonly [number, number];
-  /** Angle between the front's normal and the path, degrees, or null where the width shows none. */
+  /** Angle between the front's normal and the path, degrees, or null where the width shows none. Positive where
+   *  the front lies further along the path on the path's right-hand side, as seen in a picture whose rows run
+   *  down. */
   readonly tilt: { readonly degrees: number; readonly standardUncertaintyDegrees: number } | null;
   readonly firstFrame: number;
   readonly lastFrame: number;

@@ -1,0 +1,74 @@
+import { dot } from "./information.js";
+
+/** A generalised least-squares line. */
+export interface Line {
+  readonly intercept: number;
+  readonly slope: number;
+  readonly slopeVariance: number;
+  /** log |Aᵀ V⁻¹ A|, A the columns 1 and x. */
+  readonly logDeterminant: number;
+  /** rᵀ V⁻¹ r of the residuals */
+  readonly chiSquared: number;
+}
+
+/** The abscissae must be spread by more than this share of their range, each weighted by what is known there. */
+const LEAST_SPREAD = 1e-12;
+
+/** Generalised least-squares line for an inverse covariance V⁻¹ that is applied as a function. Abscissae and ordinates
+ *  are centred with its weights and the plain line is taken out first, so that neither the normal equations nor
+ *  the sum of squares is a difference of large numbers.
+ *  @returns null where the inverse covariance does not determine a line */
+export function solveLine(
+  x: readonly number[],
+  y: readonly number[],
+  inverseCovarianceTimes: (v: ArrayLike<number>) => Float64Array,
+): Line | null {
+  const ones = Float64Array.from(x, () => 1);
+  const weights = inverseCovarianceTimes(ones);
+  const total = dot(ones, weights);
+  const centre = dot(weights, x) / total;
+  const u = Float64Array.from(x, (value) => value - centre);
+  const weightedU = inverseCovarianceTimes(u);
+  const cross = dot(ones, weightedU);
+  const slopeInformation = dot(u, weightedU) - cross ** 2 / total;
+  const range = x[x.length - 1] - x[0];
+  if (!(total > 0 && slopeInformation > total * (LEAST_SPREAD * range) ** 2)) return null;
+
+  const level = dot(weights, y) / total;
+  const trend = plainSlope(x, y);
+  const v = Float64Array.from(y, (value, i) => value - level - trend * u[i]);
+  const p = dot(weights, v);
+  const q = dot(weightedU, v);
+  const turn = (q - (cross / total) * p) / slopeInformation;
+  const offset = (p - cross * turn) / total;
+  const slope = trend + turn;
+  return {
+    slope,
+    intercept: level + offset - slope * centre,
+    slopeVariance: 1 / slopeInformation,
+    logDeterminant: Math.log(total) + Math.log(slopeInformation),
+    chiSquared: Math.max(0, dot(v, inverseCovarianceTimes(v)) - offset * p - turn * q),
+  };
+}
+
+/** Slope of unweighted least squares. */
+function plainSlope(x: readonly number[], y: readonly number[]): number {
+  const centre = x.reduce((sum, value) => sum + value, 0) / x.length;
+  const level = y.reduce((sum, value) => sum + value, 0) / y.length;
+  let products = 0;
+  let squares = 0;
+  for (let i = 0; i < x.length; i++) {
+    products += (x[i] - centre) * (y[i] - level);
+    squares += (x[i] - centre) ** 2;
+  }
+  return products / squares;
+}
+
+/** y − line, shape (N,). */
+export function residualsOf(
+  x: readonly number[],
+  y: readonly number[],
+  line: { intercept: number; slope: number },
+) {
+  return y.map((value, i) => value - line.intercept - line.slope * x[i]);
+}

@@ -1,0 +1,20 @@
+import { expect, it } from "vitest";
+import * as fit from "../src/index.js";
+
+it("the package exports these values and no others", () => {
+  expect(Object.keys(fit).sort()).toEqual([
+    "addWanderPrecision",
+    "bandedDiagonal",
+    "bandedDiagonalOf",
+    "bandedZeros",
+    "effectiveDegreesOfFreedom",
+    "factorInformation",
+    "findOutliers",
+    "fitPolynomial",
+    "fitWanderingLine",
+    "informationTimes",
+    "robustLine",
+    "speedFrom",
+    "studentFactor",
+  ]);
+});
