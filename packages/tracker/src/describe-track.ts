@@ -1,4 +1,5 @@
 import type { Found } from "./find-and-follow.js";
+import { depthOf } from "./flicker.js";
 import type { FollowedFront } from "./follow-front.js";
 import { publicStreak } from "./not-found.js";
 import type { StripedStreak } from "./read-streak.js";
@@ -29,12 +30,11 @@ export function describeTrack(
     };
 
   const positions = positionsOf(streak, found, front);
-  const warnings = trackWarnings(streak, front, positions, found.tilt?.degrees ?? null, options);
+  const warnings = trackWarnings(streak, found, front, positions, options);
   if (found.gain) {
-    const depth = Math.max(...found.gain) - Math.min(...found.gain);
     warnings.push({
       code: "flicker-divided-out",
-      message: `the brightness of the whole picture varies by ${(100 * depth).toFixed(1)} % from frame to frame; that was divided out`,
+      message: `the brightness of the whole picture varies by ${(100 * depthOf(found.gain)).toFixed(1)} % from frame to frame; that was divided out`,
     });
   }
   const [[x1, y1], [x2, y2]] = streak.path;

@@ -6,6 +6,7 @@ import { type FollowedFront, followFront } from "./follow-front.js";
 import { modelledLevel } from "./front-model.js";
 import { type FrontMotion, jointFit, smearOf } from "./joint-fit.js";
 import { measureTilt, type Tilt } from "./measure-tilt.js";
+import { foreignFrames } from "./noise.js";
 import type { StripedStreak } from "./read-streak.js";
 
 /** What was found in one streak. */
@@ -16,6 +17,8 @@ export interface Found {
   readonly tilt: Tilt | null;
   /** Indices of the frames that were worked on, increasing; those of `front` count in these. */
   readonly kept: readonly number[];
+  /** Indices of frames that have nothing to do with those beside them, left out from the beginning. */
+  readonly foreign: readonly number[];
   /** Frames whose position did not fit, taken out whole. */
   readonly rejected: readonly RejectedFrame[];
   /** Brightness of the whole picture by which each frame was divided, shape (frames,), or null. */
@@ -42,17 +45,33 @@ export interface FollowOptions {
  *  kept. */
 export function findAndFollow(streak: StripedStreak, options: FollowOptions): Found {
   const plain = followDivided(streak, null, options);
-  const rough = flickerBetweenFrames(streak.data, streak.shape, plain.look.noise);
-  if (!rough) return plain;
-  const first = followDivided(streak, rough, options);
-  if (!first.front) return surer(plain, first);
-  const { models, state } = first.front;
-  const place = new Map(first.kept.map((frame, k) => [frame, k]));
-  const gain = flickerAgainstModel(streak.data, streak.shape, first.look.noise, models, (model, frame) => {
+  let gain = flickerBetweenFrames(streak.data, streak.shape, plain.look.noise);
+  if (!gain) return plain;
+  let divided = followDivided(streak, gain, options);
+  for (let round = 0; divided.front && round < FLICKER_ROUNDS; round++) {
+    gain = againstModel(streak, divided);
+    if (!gain) return plain;
+    const next = followDivided(streak, gain, options);
+    const moved = Math.abs((next.front?.line.slope ?? 0) - divided.front.line.slope);
+    divided = next;
+    if (next.front && moved < SETTLED * next.front.line.slopeStandardUncertainty) break;
+  }
+  return surer(plain, divided);
+}
+
+/** Rounds of: brightness against the model, then the model again; until the slope moves by less than a small part
+ *  of its uncertainty. */
+const FLICKER_ROUNDS = 6;
+const SETTLED = 0.05;
+
+function againstModel(streak: StripedStreak, { front, kept, look }: Found): Float64Array | null {
+  if (!front) return null;
+  const { models, state } = front;
+  const place = new Map(kept.map((frame, k) => [frame, k]));
+  return flickerAgainstModel(streak.data, streak.shape, look.noise, models, (model, frame) => {
     const k = place.get(frame);
     return k === undefined || model.near.includes(k) ? null : modelledLevel(model, state, k);
   });
-  return gain ? surer(plain, followDivided(streak, gain, options)) : plain;
 }
 
 function surer(plain: Found, divided: Found): Found {
@@ -97,14 +116,15 @@ function followDivided(
   gain: Float64Array | null,
   { noiseFloor, sign, exposureFraction }: FollowOptions,
 ): Found {
-  const [frames, positions] = streak.shape;
-  let kept = Array.from({ length: frames }, (_, i) => i);
+  const positions = streak.shape[1];
+  const foreign = foreignFrames(streak.data, streak.shape, noiseFloor);
+  let kept = Array.from(streak.frameNumbers.keys()).filter((i) => !foreign.includes(i));
   let worked = workedOn(streak, gain, kept);
   const field = () => ({ data: worked.data, frames: kept.length, positions });
   const follow = (motion: FrontMotion) =>
     followFront(field(), worked.numbers, jointFit(field(), worked.numbers, motion), noiseFloor ** 2);
 
-  const look = findFront(worked.data, streak, noiseFloor, sign);
+  const look = findFront(worked.data, worked.numbers, positions, noiseFloor, sign);
   const start = chooseFit(field(), worked.numbers, look, exposureFraction);
   const rejected: RejectedFrame[] = [];
   let front = start && followFront(field(), worked.numbers, start, noiseFloor ** 2);
@@ -142,7 +162,7 @@ function followDivided(
     front = next;
     tilt = nextTilt;
   }
-  return { look, front, tilt, kept, rejected, gain };
+  return { look, front, tilt, kept, foreign, rejected, gain };
 }
 
 function outliersOf(

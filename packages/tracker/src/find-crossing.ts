@@ -20,6 +20,9 @@ const LEAST_SHARE = 0.02;
 /** More frames than this part of the way, and the change is slow, not too fast. */
 const MOST_UNDERWAY = 2;
 
+/** Difference of the changed shares on the two sides of a front; smear makes a ramp of it, a lamp leaves none. */
+const PART_WAY = 0.4;
+
 /** Looks for a front that is before the path in one frame and past it at most three frames later.
  *  @param noise  standard deviation of a sample
  *  @returns null where less than half of the path changed, or where the change took longer */
@@ -91,8 +94,8 @@ function commonSplit({ data, frames, positions }: BrightnessField): number {
   return best;
 }
 
-/** Whether changed shares along the path are those of a front part of the way: near 1 on one side of some place,
- *  near 0 on the other, rather than alike everywhere as under a lamp that comes up. */
+/** Whether changed shares along the path are those of a front part of the way: larger on one side of some place
+ *  than on the other, rather than alike everywhere as under a lamp that comes up. */
 function isPartWay(shares: readonly number[]): boolean {
   const total = shares.reduce((sum, share) => sum + share, 0);
   let left = 0;
@@ -100,7 +103,7 @@ function isPartWay(shares: readonly number[]): boolean {
     left += shares[k - 1];
     const near = left / k;
     const far = (total - left) / (shares.length - k);
-    if (Math.abs(near - far) > 0.7) return true;
+    if (Math.abs(near - far) > PART_WAY) return true;
   }
   return false;
 }

@@ -2,7 +2,6 @@ import { changeInTime } from "./change-in-time.js";
 import type { ProfileShape } from "./edge-profile.js";
 import { type FirstLine, firstLine, judgeLine } from "./first-line.js";
 import { streakNoise } from "./noise.js";
-import type { StripedStreak } from "./read-streak.js";
 
 /** What a first look at a streak shows. */
 export interface FirstLook {
@@ -13,17 +12,22 @@ export interface FirstLook {
   readonly weight: number;
 }
 
-/** Looks for a straight line of change through the streak: a step, or a pulse that passes and leaves nothing. */
+/** Looks for a straight line of change through the streak: a step, or a pulse that passes and leaves nothing.
+ *  @param data  row-major, shape [frames, positions]
+ *  @param noiseFloor  standard deviation that rounding alone gives
+ *  @param sign  count only changes of this sign; 0: both */
 export function findFront(
   data: Float64Array,
-  streak: Pick<StripedStreak, "shape" | "frameNumbers">,
+  frameNumbers: readonly number[],
+  positions: number,
   noiseFloor: number,
   sign: -1 | 0 | 1,
 ): FirstLook {
-  const noise = streakNoise(data, streak.shape, noiseFloor);
-  const looks = (["step", "pulse"] as const).map((shape) => {
-    const line = firstLine(changeInTime(data, streak.shape, noise, shape, sign), streak.frameNumbers);
-    return { shape, line, verdict: judgeLine(line, streak.shape[1]) };
+  const shape = [frameNumbers.length, positions] as const;
+  const noise = streakNoise(data, shape, noiseFloor);
+  const looks = (["step", "pulse"] as const).map((profile) => {
+    const line = firstLine(changeInTime(data, shape, noise, profile, sign), frameNumbers);
+    return { shape: profile, line, verdict: judgeLine(line, positions) };
   });
   // A change of all positions at once may still be a slow, blurred step; a pulse must be seen to move.
   const candidates = looks.flatMap(({ shape, line, verdict }) =>

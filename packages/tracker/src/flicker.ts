@@ -5,6 +5,8 @@ import { median } from "./noise.js";
 const SIGNIFICANT = 2.5;
 /** Deeper than this, peak to peak, it is no flicker but something that fills the picture. */
 const DEEPEST = 0.5;
+/** Shallower than this it is not worth dividing out. */
+const SHALLOWEST = 1e-4;
 
 /** Brightness of the whole picture from frame to frame, relative to its mean; null where it does not vary more
  *  than the noise explains. From one frame to the next the front crosses few positions, so the median ratio over
@@ -39,7 +41,7 @@ export function flickerBetweenFrames(
   const seen = Math.sqrt(steps.reduce((sum, step) => sum + step * step, 0) / steps.length);
   if (seen < SIGNIFICANT * expected || isOneJump(steps)) return null;
   const flicker = normalised(gain.map(Math.exp));
-  return Math.max(...flicker) - Math.min(...flicker) > DEEPEST ? null : flicker;
+  return depthOf(flicker) > DEEPEST ? null : flicker;
 }
 
 /** Brightness of the whole picture in each frame against the model of what it should show, by least squares over
@@ -70,7 +72,16 @@ export function flickerAgainstModel(
     seen += (gain[i] - 1) ** 2;
     expected += noise ** 2 / square;
   }
-  return seen > SIGNIFICANT ** 2 * expected ? normalised(gain) : null;
+  const flicker = normalised(gain);
+  return seen > SIGNIFICANT ** 2 * expected && depthOf(flicker) > SHALLOWEST ? flicker : null;
+}
+
+/** Peak to peak, relative to the mean. */
+export function depthOf(gain: Float64Array): number {
+  return (
+    gain.reduce((most, value) => Math.max(most, value), Number.NEGATIVE_INFINITY) -
+    gain.reduce((least, value) => Math.min(least, value), Number.POSITIVE_INFINITY)
+  );
 }
 
 function normalised(gain: Float64Array): Float64Array {

@@ -93,7 +93,7 @@ export function followFront(
 }
 
 /** Whether the front wanders so far that its look must be fitted about where it was, not about the line: by more
- *  than a third of its width, and seen above the noise of the readings. Otherwise one linear step is enough, and
+ *  than a tenth of its width, and seen above the noise of the readings. Otherwise one linear step is enough, and
  *  following the noise of every frame would sharpen the blur and bend the line. */
 function isFarFromLine(
   { wander }: WanderingLineFit,
@@ -103,7 +103,7 @@ function isFarFromLine(
   const smear = exposureFraction * slopePixelsPerFrame;
   const width = Math.sqrt(blurPixels ** 2 + (1 + smear * smear) / 12);
   const reading = 1 / Math.sqrt(information.reduce((sum, value) => sum + value, 0) / information.length);
-  return wander.standardDeviation > width / 3 && wander.standardDeviation > 2 * reading;
+  return wander.standardDeviation > width / 10 && wander.standardDeviation > 2 * reading;
 }
 
 function scaled({ banded, lost }: Information, factor: number, ridge: number): Information {

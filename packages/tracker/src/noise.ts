@@ -1,31 +1,78 @@
+/** Positions of a frame looked at, at most. */
+const MOST_POSITIONS = 512;
+
 /** Noise of a streak's samples, from differences in time, or from differences in space of the change where there
- *  are fewer than four frames; the median of absolute values, so that the few samples that the front crosses do
- *  not count.
+ *  are fewer than four frames. Medians, so that the few samples that the front crosses do not count; a change of
+ *  the whole picture in proportion to its brightness (flicker) does not count either.
  *  @param data  row-major, shape [frames, positions]
  *  @param floor  smallest believable value (rounding to whole numbers)
  *  @returns standard deviation, same unit as the samples */
 export function streakNoise(
   data: Float64Array,
-  [frames, positions]: readonly [number, number],
+  shape: readonly [frames: number, positions: number],
   floor: number,
 ): number {
+  const [frames, positions] = shape;
+  if (frames >= 4) return Math.max(floor, median(Array.from(roughness(data, shape))) / Math.sqrt(6));
   const differences: number[] = [];
-  const stride = Math.max(1, Math.floor((frames * positions) / 200_000));
-  if (frames >= 4) {
-    for (let at = positions; at < (frames - 1) * positions; at += stride)
-      differences.push(Math.abs(data[at - positions] - 2 * data[at] + data[at + positions]) / Math.sqrt(6));
-  } else if (frames >= 2) {
-    const change = (at: number) => data[at + positions] - data[at];
-    for (let i = 0; i + 1 < frames; i++)
-      for (let p = 1; p < positions - 1; p++) {
-        const at = i * positions + p;
-        differences.push(Math.abs(change(at - 1) - 2 * change(at) + change(at + 1)) / Math.sqrt(12));
-      }
-  }
-  if (differences.length === 0) return floor;
-  return Math.max(floor, 1.4826 * median(differences));
+  const change = (at: number) => data[at + positions] - data[at];
+  for (let i = 0; i + 1 < frames; i++)
+    for (let p = 1; p < positions - 1; p++) {
+      const at = i * positions + p;
+      differences.push(Math.abs(change(at - 1) - 2 * change(at) + change(at + 1)) / Math.sqrt(12));
+    }
+  return differences.length === 0 ? floor : Math.max(floor, 1.4826 * median(differences));
 }
 
+/** A frame is foreign where it departs from the frames beside it this many times more than frames usually do. */
+const FOREIGN = 8;
+/** More than this share of foreign frames, and they are the take. */
+const MOST_FOREIGN = 0.1;
+
+/** Indices of frames that have nothing to do with those before and after: noise, a black or white frame, another
+ *  view. A front changes few positions at a time, flicker all in proportion; neither counts.
+ *  @param data  row-major, shape [frames, positions] */
+export function foreignFrames(
+  data: Float64Array,
+  shape: readonly [frames: number, positions: number],
+  floor: number,
+): number[] {
+  const [frames] = shape;
+  if (frames < 8) return [];
+  const rough = roughness(data, shape);
+  const usual = Math.max(floor, median(Array.from(rough)));
+  const found: number[] = [];
+  rough.forEach((value, k) => {
+    // A foreign frame departs by twice what it makes its neighbours depart.
+    const beside = Math.max(rough[k - 1] ?? 0, rough[k + 1] ?? 0);
+    if (value > FOREIGN * usual && value > 1.5 * beside) found.push(k + 1);
+  });
+  return found.length > MOST_FOREIGN * frames ? [] : found;
+}
+
+/** Second difference in time of each inner frame, over its positions a robust standard deviation, what is in
+ *  proportion to the brightness taken out; shape (frames − 2,). */
+function roughness(data: Float64Array, [frames, positions]: readonly [number, number]): Float64Array {
+  const stride = Math.max(1, Math.ceil(positions / MOST_POSITIONS));
+  const count = Math.ceil(positions / stride);
+  const level = new Float64Array(count);
+  for (let i = 0; i < frames; i++)
+    for (let k = 0; k < count; k++) level[k] += data[i * positions + k * stride] / frames;
+  const brightest = level.reduce((most, value) => Math.max(most, Math.abs(value)), 0);
+  const bright = Array.from(level.keys()).filter((k) => Math.abs(level[k]) > brightest / 4);
+  const spread = new Float64Array(Math.max(0, frames - 2));
+  const difference = new Float64Array(count);
+  for (let i = 1; i + 1 < frames; i++) {
+    for (let k = 0, at = i * positions; k < count; k++, at += stride)
+      difference[k] = data[at - positions] - 2 * data[at] + data[at + positions];
+    const common = brightest > 0 ? median(bright.map((k) => difference[k] / level[k])) : 0;
+    spread[i - 1] =
+      1.4826 * median(Array.from(difference, (value, k) => Math.abs(value - common * level[k])));
+  }
+  return spread;
+}
+
+/** Median; sorts its argument. */
 export function median(values: number[]): number {
   const sorted = values.sort((a, b) => a - b);
   const middle = sorted.length >> 1;

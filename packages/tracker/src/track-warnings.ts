@@ -1,4 +1,5 @@
 import { fitPolynomial } from "@frontpace/fit";
+import type { Found } from "./find-and-follow.js";
 import type { FollowedFront } from "./follow-front.js";
 import type { StripedStreak } from "./read-streak.js";
 import type { FrontPosition, TrackOptions, TrackWarning } from "./types.js";
@@ -10,9 +11,9 @@ const LARGE_TILT_DEGREES = 5;
 /** Everything seen on the way that could change what the operator does. */
 export function trackWarnings(
   streak: StripedStreak,
+  { tilt, foreign }: Found,
   front: FollowedFront,
   positions: readonly FrontPosition[],
-  tiltDegrees: number | null,
   { exposureFraction }: TrackOptions,
 ): TrackWarning[] {
   const warnings: TrackWarning[] = [...streakWarnings(streak)];
@@ -25,15 +26,20 @@ export function trackWarnings(
       "frames-rejected",
       `the front stands too far from the line in frame ${rejected.join(", ")}; not used. Look at these frames`,
     );
+  if (foreign.length > 0)
+    warn(
+      "foreign-frames",
+      `frame ${foreign.map((i) => streak.frameNumbers[i]).join(", ")} has nothing to do with the frames beside it; not used. Look at these files`,
+    );
   if (line.rule === "few-points")
     warn(
       "few-frames",
       `only ${used.length} frames show the front: too few to see whether it wanders, so three times the variance of independent errors is taken`,
     );
-  if (tiltDegrees !== null && Math.abs(tiltDegrees) > LARGE_TILT_DEGREES)
+  if (tilt && Math.abs(tilt.degrees) > LARGE_TILT_DEGREES)
     warn(
       "front-tilted",
-      `the front meets the path at ${Math.abs(tiltDegrees).toFixed(1)} degrees: the speed along the path is not the speed across the front, which is the cosine of that angle smaller`,
+      `the front meets the path at ${Math.abs(tilt.degrees).toFixed(1)} degrees: the speed along the path is not the speed across the front, which is the cosine of that angle smaller`,
     );
   if (exposureFraction !== undefined) {
     const smear = Math.abs(motion.slopePixelsPerFrame) * exposureFraction;

@@ -42,7 +42,11 @@ export function sourceOf(
   const pictures = numbers.map((number) => {
     const size = rows * columns;
     const data =
-      bitDepth === 8 ? new Uint8Array(size) : bitDepth === 16 ? new Uint16Array(size) : new Float32Array(size);
+      bitDepth === 8
+        ? new Uint8Array(size)
+        : bitDepth === 16
+          ? new Uint16Array(size)
+          : new Float32Array(size);
     for (let r = 0, at = 0; r < rows; r++)
       for (let c = 0; c < columns; c++, at++) {
         const value = brightness(r, c, number);
@@ -115,8 +119,7 @@ function changedShare({
       if (Math.abs(behind) > reach) {
         if (behind > 0 && shape === "step") sum += front.weight;
       } else
-        for (const { at, weight } of places)
-          sum += front.weight * weight * edge((behind - at) / blurPixels);
+        for (const { at, weight } of places) sum += front.weight * weight * edge((behind - at) / blurPixels);
     }
     return sum;
   };

@@ -1,0 +1,81 @@
+import { describe, expect, it } from "vitest";
+import { type TrackOptions, trackFront } from "../src/index.js";
+import { render } from "./support/render.js";
+import { frames } from "./support/track.js";
+
+const PATH: TrackOptions = {
+  path: [
+    [5, 8],
+    [100, 8],
+  ],
+};
+
+/** Invented: the front stands at the picture's left edge at `start`. */
+const take = (pixelsPerFrame: number, start: number, numbers = frames(12)) =>
+  render({
+    numbers,
+    rows: 16,
+    columns: 110,
+    frontAt: (time) => pixelsPerFrame * (time - start),
+    noise: 2,
+    seed: 3,
+  });
+
+describe("a front that crosses within fewer than three frames", () => {
+  it.each([
+    [60, 5.2],
+    [80, 5.3],
+    [100, 5.5],
+    [150, 5.7],
+    [400, 5.9],
+  ])("%f px a frame, seen part of the way in one frame: bounded from below", async (speed, start) => {
+    const outcome = await trackFront(take(speed, start));
+    expect(outcome).toMatchObject({
+      status: "crossed",
+      lastFrameBefore: 5,
+      firstFrameAfter: 7,
+      polarity: "bright",
+      warnings: [],
+    });
+    if (outcome.status !== "crossed") return;
+    // Never more than the path, never a bound above the speed, and most of the path used.
+    expect(outcome.lengthPixels).toBeLessThanOrEqual(109);
+    expect(outcome.lengthPixels).toBeGreaterThan(0.9 * 109);
+    expect(outcome.lengthPixels / 2).toBeLessThan(speed);
+  });
+
+  it("frame numbers with a gap bound by the numbers, not by the count", async () => {
+    const numbers = frames(12).filter((number) => number !== 4);
+    expect(await trackFront(take(100, 4.2, numbers), PATH)).toMatchObject({
+      status: "crossed",
+      lastFrameBefore: 3,
+      firstFrameAfter: 6,
+    });
+  });
+
+  it("two frames with the change between them: bounded where the path is given, with a warning", async () => {
+    const source = take(400, 4.5, [4, 5]);
+    const outcome = await trackFront(source, PATH);
+    expect(outcome).toMatchObject({ status: "crossed", lastFrameBefore: 4, firstFrameAfter: 5 });
+    expect(outcome.warnings.map(({ code }) => code)).toEqual(["crossing-not-seen"]);
+    expect((await trackFront(source)).status).toBe("not-found");
+  });
+
+  it("two frames in which the front has run half the path: no bound", async () => {
+    expect((await trackFront(take(100, 4.5, [4, 5]), PATH)).status).toBe("not-found");
+  });
+
+  it("two frames without a change: not found, with and without a path", async () => {
+    const source = take(1, 1000, [4, 5]);
+    for (const options of [{}, PATH])
+      expect(await trackFront(source, options)).toMatchObject({ status: "not-found", reason: "no-change" });
+  });
+
+  it("one frame: too few", async () => {
+    for (const options of [{}, PATH])
+      expect(await trackFront(take(100, 4.5, [4]), options)).toMatchObject({
+        status: "not-found",
+        reason: "too-few-frames",
+      });
+  });
+});

@@ -1,0 +1,70 @@
+import { describe, expect, it } from "vitest";
+import { type TrackOptions, trackFront } from "../src/index.js";
+import { type InventedTake, render } from "./support/render.js";
+import { seededUniform } from "./support/seeded-normal.js";
+import { frames } from "./support/track.js";
+
+const PATH: TrackOptions = {
+  path: [
+    [0, 8],
+    [109, 8],
+  ],
+};
+
+/** Invented: the front never comes. */
+const still = (change: Partial<InventedTake>) =>
+  render({
+    numbers: frames(60),
+    rows: 16,
+    columns: 110,
+    frontAt: () => -50,
+    noise: 2,
+    bitDepth: 8,
+    ...change,
+  });
+
+function dirt(seed: number) {
+  const uniform = seededUniform(seed);
+  const returned = Array.from({ length: 16 * 110 }, () => 1 - 0.3 * uniform());
+  return (row: number, column: number) => returned[row * 110 + column];
+}
+
+const SEEDS = [1, 2, 3, 4, 5, 6, 7, 8];
+const DIRT = { dirt: (_row: number, column: number) => 1 - 0.3 * Math.sin(column / 5) ** 2 };
+
+describe("where nothing moves", () => {
+  it.each(SEEDS)("noise alone is no change, seed %i", async (seed) => {
+    for (const source of [still({ seed }), still({ seed, dirt: dirt(seed) })])
+      for (const options of [{}, PATH])
+        expect(await trackFront(source, options)).toMatchObject({ status: "not-found", reason: "no-change" });
+  });
+
+  it.each([{}, DIRT])("a lamp that comes on is no propagation", async (change) => {
+    const outcome = await trackFront(still({ ...change, light: (number) => (number < 27 ? 1 : 1.4) }));
+    expect(outcome).toMatchObject({ status: "not-found", reason: "no-propagation-seen" });
+  });
+
+  it("a lamp that takes two frames to come on is no propagation", async () => {
+    const light = (number: number) => (number < 27 ? 1 : number === 27 ? 1.2 : 1.4);
+    expect(await trackFront(still({ light }))).toMatchObject({
+      status: "not-found",
+      reason: "no-propagation-seen",
+    });
+  });
+
+  it("a lamp that comes on over a given path is at most a bound, and the warning says why", async () => {
+    const outcome = await trackFront(still({ light: (number) => (number < 27 ? 1 : 1.4) }), PATH);
+    expect(outcome).toMatchObject({ status: "crossed", lastFrameBefore: 26, firstFrameAfter: 27 });
+    expect(outcome.warnings.map(({ code }) => code)).toContain("crossing-not-seen");
+  });
+
+  it.each([
+    { name: "even, steady", change: {}, power: 1, options: {} },
+    { name: "even, steady, over a given path", change: {}, power: 1, options: PATH },
+    { name: "on uneven glaze, ever faster", change: DIRT, power: 2, options: {} },
+  ])("a slow drift of the light is not a front: $name", async ({ change, power, options }) => {
+    const light = (number: number) => 1 + 0.3 * (number / 60) ** power;
+    const source = still({ ...change, light, seed: 2 });
+    expect((await trackFront(source, options)).status).toBe("not-found");
+  });
+});
