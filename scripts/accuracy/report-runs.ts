@@ -1,0 +1,166 @@
+import type { Trial } from "./try-take.js";
+
+/** One run of the trials. */
+export interface Run {
+  readonly name: string;
+  /** Takes drawn from everything. */
+  readonly mixed: readonly Trial[];
+  /** Takes with white noise only. */
+  readonly white: readonly Trial[];
+  /** Takes in which nothing moves. */
+  readonly still: readonly Trial[];
+}
+
+interface Bar {
+  readonly what: string;
+  readonly wanted: string;
+  readonly seen: string;
+  readonly met: boolean;
+}
+
+/** A cell with fewer measured takes than this is printed but not judged. */
+const SMALLEST_CELL = 200;
+
+/** Prints the tables of the runs, side by side, and returns the number of bars missed. */
+export function reportRuns(runs: readonly Run[]): number {
+  for (const { name, mixed, white, still } of runs)
+    console.log(
+      `${name}: ${mixed.length} takes, ${white.length} with white noise only, ${still.length} still`,
+    );
+  const measured = runs.map(({ mixed }) => mixed.filter(isMeasured));
+  row(
+    "cell",
+    runs.flatMap(({ name }) => [`measured, ${name}`, "hold the truth", "median half-width / bound's"]),
+  );
+  row(
+    "---",
+    runs.flatMap(() => ["---:", "---:", "---:"]),
+  );
+  for (const [cell, belongs] of cells())
+    row(
+      cell,
+      measured.flatMap((trials) => {
+        const inCell = trials.filter(belongs);
+        const ratio = median(inCell.map(widthRatio)).toFixed(2);
+        return inCell.length
+          ? [String(inCell.length), percent(share(inCell, covered)), ratio]
+          : ["0", "", ""];
+      }),
+    );
+  console.log("");
+  const bars = runs.map(barsOf);
+  row("bar", ["wanted", ...runs.map(({ name }) => name)]);
+  row("---", ["---:", ...runs.map(() => "---:")]);
+  bars[0].forEach(({ what, wanted }, k) => {
+    row(what, [wanted, ...bars.map((of) => `${of[k].seen}${of[k].met ? "" : " MISSED"}`)]);
+  });
+  for (const { name, mixed } of runs) console.log(`\noutcomes, ${name}: ${outcomesOf(mixed)}`);
+  return bars.flat().filter(({ met }) => !met).length;
+}
+
+function barsOf({ mixed, white, still }: Run): Bar[] {
+  const measured = mixed.filter(isMeasured);
+  const coverage = share(measured, covered);
+  const judged = cells()
+    .map(([cell, belongs]) => ({ cell, trials: measured.filter(belongs) }))
+    .filter(({ trials }) => trials.length >= SMALLEST_CELL)
+    .map(({ cell, trials }) => ({ cell, held: share(trials, covered) }));
+  const worst = judged.reduce((a, b) => (b.held < a.held ? b : a), { cell: "none so large", held: 1 });
+  const ratio = median(measured.map(widthRatio));
+  const squares = white.reduce((sum, t) => sum + t.positionSquares, 0);
+  const positions = white.reduce((sum, t) => sum + t.positionCount, 0);
+  const perFrame = Math.sqrt(squares / positions);
+  const sharp = white.filter((t) => t.boundFit < 0.01);
+  const found = share(sharp, isMeasured);
+  const alarms = still.filter((t) => t.status !== "not-found").length;
+  return [
+    bar("takes measured", ">= 2000", String(measured.length), measured.length >= 2000),
+    bar("hold the truth", "93.5-97 %", percent(coverage), coverage >= 0.935 && coverage <= 0.97),
+    bar(
+      `worst cell of ${SMALLEST_CELL} takes or more`,
+      ">= 90 %",
+      `${percent(worst.held)} (${worst.cell})`,
+      worst.held >= 0.9,
+    ),
+    bar("median half-width / the bound's", "<= 1.5", ratio.toFixed(2), ratio <= 1.5),
+    bar(
+      "position error / its bound",
+      "<= 1.25",
+      `${perFrame.toFixed(3)} (${positions} frames)`,
+      perFrame <= 1.25,
+    ),
+    bar(
+      "measured where the bound is below 1 %",
+      ">= 97 %",
+      `${percent(found)} of ${sharp.length}`,
+      found >= 0.97,
+    ),
+    bar(
+      "still takes with a front",
+      "<= 5 of 500",
+      `${alarms} of ${still.length}`,
+      alarms <= still.length / 100,
+    ),
+  ];
+}
+
+function outcomesOf(trials: readonly Trial[]): string {
+  const counts = new Map<string, number>();
+  for (const { status, reason } of trials) {
+    const key = reason ? `${status} (${reason})` : status;
+    counts.set(key, (counts.get(key) ?? 0) + 1);
+  }
+  return [...counts].map(([key, count]) => `${key} ${count}`).join(", ");
+}
+
+function row(first: string, others: readonly string[]): void {
+  console.log(`| ${[first, ...others].join(" | ")} |`);
+}
+
+function cells(): [string, (t: Trial) => boolean][] {
+  const by = (label: string, of: (t: Trial) => number, edges: readonly number[]) =>
+    edges.slice(0, -1).map((low, k): [string, (t: Trial) => boolean] => {
+      const high = edges[k + 1];
+      return [`${label} ${low}-${high}`, (t) => of(t) >= low && of(t) < high];
+    });
+  return [
+    ["all", () => true],
+    ...by("frames used", (t) => t.framesUsed, [3, 8, 20, 60, 150, 401]),
+    ...by("px/frame", (t) => t.pixelsPerFrame, [0.1, 0.3, 1, 3, 10, 30, 100.1]),
+    ...by("step to noise", (t) => t.stepToNoise, [1, 2.5, 6, 15, 50.1]),
+    ...by("exposure", (t) => t.exposureFraction, [0.05, 0.35, 0.7, 1.01]),
+    ["no wander", (t) => t.wander === 0],
+    ...by("wander px", (t) => t.wander || Number.NaN, [0, 0.35, 0.7, 1.01]),
+    ...by("wander correlation", (t) => (t.wander ? t.wanderCorrelation : Number.NaN), [0, 0.4, 0.81]),
+  ];
+}
+
+function bar(what: string, wanted: string, seen: string, met: boolean): Bar {
+  return { what, wanted, seen, met };
+}
+
+function isMeasured(t: Trial): boolean {
+  return t.status === "measured";
+}
+
+function covered(t: Trial): boolean {
+  return Math.abs(t.error) <= t.halfWidth;
+}
+
+/** Half-width of the interval over 1.96 times the bound with scale and rate. */
+function widthRatio(t: Trial): number {
+  return t.halfWidth / (1.959964 * t.boundTotal);
+}
+
+function share(trials: readonly Trial[], holds: (t: Trial) => boolean): number {
+  return trials.length ? trials.filter(holds).length / trials.length : Number.NaN;
+}
+
+function median(values: readonly number[]): number {
+  const sorted = [...values].sort((a, b) => a - b);
+  return sorted[sorted.length >> 1] ?? Number.NaN;
+}
+
+function percent(value: number): string {
+  return `${(100 * value).toFixed(1)} %`;
+}
