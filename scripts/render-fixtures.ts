@@ -4,6 +4,7 @@ import { mkdir, rm, writeFile } from "node:fs/promises";
 import sharp from "sharp";
 import { edgeTable } from "./accuracy/edge-table.js";
 import { randomFrom } from "./random.js";
+import { addSpecks } from "./specks.js";
 
 interface Fixture {
   readonly name: string;
@@ -162,20 +163,8 @@ function glazeOf({ seed, rows, columns }: Fixture): Float64Array {
     const y = Math.floor(at / columns) / rows - 0.5;
     return (1 - 0.5 * x * x - 0.4 * y * y) * (1 + 0.04 * random.normal());
   });
-  for (let k = 0; k < (rows * columns) / 120; k++) {
-    const depth = random.uniform(-0.2, 0.3);
-    const radius = random.uniform(0.8, 2.5);
-    const row = random.uniform(0, rows);
-    const column = random.uniform(0, columns);
-    for (let r = Math.max(0, Math.ceil(row - 3 * radius)); r < Math.min(rows, row + 3 * radius); r++)
-      for (
-        let c = Math.max(0, Math.ceil(column - 3 * radius));
-        c < Math.min(columns, column + 3 * radius);
-        c++
-      )
-        glaze[r * columns + c] *=
-          1 - depth * Math.exp(-((r - row) ** 2 + (c - column) ** 2) / (2 * radius ** 2));
-  }
+  const count = Math.ceil((rows * columns) / 120);
+  addSpecks(glaze, [rows, columns], random, { count, depths: [-0.2, 0.3], radii: [0.8, 2.5] });
   return glaze;
 }
 

@@ -2,6 +2,7 @@ import { createHash } from "node:crypto";
 import type { TakeFrames } from "@frontpace/take";
 import ndarray from "ndarray";
 import { randomFrom } from "../random.js";
+import { addSpecks } from "../specks.js";
 import type { DrawnTake } from "./draw-take.js";
 import { edgeTable } from "./edge-table.js";
 
@@ -9,21 +10,8 @@ import { edgeTable } from "./edge-table.js";
 export function dirtOf({ seed, across, along }: DrawnTake): Float64Array {
   const random = randomFrom(seed ^ 0x5bd1e995);
   const dirt = new Float64Array(across * along).fill(1);
-  const specks = Math.round((across * along) / 80);
-  for (let k = 0; k < specks; k++) {
-    const row = random.uniform(0, across);
-    const column = random.uniform(0, along);
-    const radius = random.uniform(0.7, 3);
-    const depth = random.uniform(-0.1, 0.35);
-    for (let r = Math.max(0, Math.floor(row - 3 * radius)); r < Math.min(across, row + 3 * radius); r++)
-      for (
-        let c = Math.max(0, Math.floor(column - 3 * radius));
-        c < Math.min(along, column + 3 * radius);
-        c++
-      )
-        dirt[r * along + c] *=
-          1 - depth * Math.exp(-((r - row) ** 2 + (c - column) ** 2) / (2 * radius ** 2));
-  }
+  const count = Math.round((across * along) / 80);
+  addSpecks(dirt, [across, along], random, { count, depths: [-0.1, 0.35], radii: [0.7, 3] });
   return dirt;
 }
 

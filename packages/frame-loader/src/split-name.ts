@@ -8,7 +8,7 @@ export interface SplitName {
 }
 
 /** One group of digits in a file name. */
-export interface DigitGroup {
+interface DigitGroup {
   /** The digits as written, leading zeros and all. */
   readonly digits: string;
   /** The run of `-` and `+` right in front of the digits, often empty. */

@@ -1,5 +1,5 @@
 /** Where and how a piece of text stands. */
-export interface TextPlace {
+interface TextPlace {
   /** Reference point, px of the picture; `y` is the base line. */
   readonly x: number;
   readonly y: number;

@@ -1,7 +1,7 @@
 import type { FitPicture, FitPoint, StreakPicture } from "../src/index.js";
 
 /** A small generator with a seed, so that invented noise is the same in every run. */
-export function seededNoise(seed: number): () => number {
+function seededNoise(seed: number): () => number {
   let state = seed;
   return () => {
     state = (Math.imul(state, 1664525) + 1013904223) >>> 0;

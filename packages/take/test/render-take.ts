@@ -49,7 +49,7 @@ export async function temporaryFolder(): Promise<string> {
 }
 
 /** Standard normal numbers, the same for the same seed. */
-export function seededNormal(seed: number): () => number {
+function seededNormal(seed: number): () => number {
   let state = seed >>> 0;
   const uniform = () => {
     state = (state + 0x6d2b79f5) >>> 0;

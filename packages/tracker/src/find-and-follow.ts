@@ -25,7 +25,7 @@ export interface Found {
   readonly gain: Float64Array | null;
 }
 
-export interface RejectedFrame {
+interface RejectedFrame {
   /** Index in the streak. */
   readonly frame: number;
   readonly positionPixels: number;

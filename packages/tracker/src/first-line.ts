@@ -63,7 +63,7 @@ export function firstLine(change: ChangeInTime, frameNumbers: readonly number[])
 }
 
 /** Squared strength summed over positions at the frame where the line crosses each. */
-export function evidenceAlong(
+function evidenceAlong(
   change: ChangeInTime,
   frameNumbers: readonly number[],
   frameAtOrigin: number,
