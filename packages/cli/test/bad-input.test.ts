@@ -88,6 +88,14 @@ describe("bad input", async () => {
     await fails(["measure", folder, ...known], code, words);
   });
 
+  // A file system that takes no folders, on Linux; elsewhere the folder above does not exist and cannot be made.
+  it("an output folder on a file system that takes none", () =>
+    fails(
+      ["measure", take, ...known, "--out", "/proc/none/here"],
+      "output-not-writable",
+      "cannot be written",
+    ));
+
   it.each(["a-file", "a-file/below"])("an output folder that cannot be written: %s", (name) =>
     fails(["measure", take, ...known, "--out", join(root, name)], "output-not-writable", "cannot be written"),
   );

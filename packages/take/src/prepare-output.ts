@@ -1,5 +1,5 @@
 import { randomUUID } from "node:crypto";
-import { mkdir, rm, rmdir, writeFile } from "node:fs/promises";
+import { mkdir, rm, rmdir, stat, writeFile } from "node:fs/promises";
 import { dirname, join, resolve } from "node:path";
 import { TakeError } from "./take-error.js";
 
@@ -18,14 +18,30 @@ export async function prepareOutput(directory: string): Promise<void> {
   }
 }
 
-/** Creates a folder with its parents.
+/** Creates a folder with its parents, one by one: where a file system takes no folders (ENOENT under an existing
+ *  parent), Node's recursive mkdir never returns.
  *  @returns the topmost folder that was not there before, or null */
 export async function createFolder(directory: string): Promise<string | null> {
+  const missing: string[] = [];
   try {
-    return (await mkdir(directory, { recursive: true })) ?? null;
+    for (let folder = resolve(directory); !(await isFolder(folder)); folder = dirname(folder))
+      missing.push(folder);
+    for (const folder of missing.toReversed()) await mkdir(folder);
+    return missing.at(-1) ?? null;
   } catch (error) {
     throw outputError(directory, error);
   }
+}
+
+/** @throws where something stands there that is no folder, or that cannot be looked at */
+async function isFolder(path: string): Promise<boolean> {
+  try {
+    if ((await stat(path)).isDirectory()) return true;
+  } catch (error) {
+    if ((error as NodeJS.ErrnoException).code === "ENOENT") return false;
+    throw error;
+  }
+  throw Object.assign(new Error(`${path} is not a folder`), { code: "ENOTDIR" });
 }
 
 /** Removes folders that this program created, as long as they are empty. */
@@ -45,6 +61,7 @@ export function outputError(directory: string, cause: unknown): TakeError {
   const reasons: Record<string, string> = {
     EEXIST: "a file stands there",
     ENOTDIR: "a file stands in its place or above it",
+    ENOENT: "no folder can be made there",
     EACCES: "no permission",
     EPERM: "no permission",
     EROFS: "the disk is read-only",
