@@ -107,8 +107,10 @@ function workedOn(streak: StripedStreak, gain: Float64Array | null, kept: readon
 
 /** Frames whose position does not fit are taken out whole, levels and all, this many times at most. */
 const REJECTIONS = 3;
-/** A tilt that spreads the front by this part of its blur more than was allowed for is fitted anew as a ramp. */
+/** A tilt that spreads the front by this part of its blur or more is fitted as a ramp, until the ramp's length
+ *  changes by less than the second part. */
 const LEAST_SPREAD = 0.7;
+const SETTLED_SPREAD = 0.1;
 const TILT_ROUNDS = 4;
 
 function followDivided(
@@ -152,11 +154,19 @@ function followDivided(
     const { motion } = front;
     const spread = streak.width * Math.abs(Math.tan((tilt.degrees * Math.PI) / 180));
     if (Math.abs(tilt.degrees) < 3 * tilt.standardUncertaintyDegrees) break;
-    if (Math.abs(spread - motion.tiltSpreadPixels) < LEAST_SPREAD * motion.blurPixels) break;
+    const tolerance = motion.tiltSpreadPixels === 0 ? LEAST_SPREAD : SETTLED_SPREAD;
+    if (Math.abs(spread - motion.tiltSpreadPixels) < tolerance * motion.blurPixels) break;
     // Averaged across its width a tilted front is a ramp, not a blur.
     const sharper = motion.blurPixels ** 2 + (motion.tiltSpreadPixels ** 2 - spread ** 2) / 12;
     const blurPixels = Math.sqrt(Math.max(0.25, sharper));
-    const next = follow({ ...motion, tiltSpreadPixels: spread, blurPixels });
+    // Beside a longer ramp an exposure that is only guessed at does better as a part of the blur.
+    const guessed = spread > Math.abs(motion.slopePixelsPerFrame) ? 0 : motion.exposureFraction;
+    const next = follow({
+      ...motion,
+      tiltSpreadPixels: spread,
+      blurPixels,
+      exposureFraction: exposureFraction ?? guessed,
+    });
     const nextTilt = next && tiltOf(next, tilt.degrees);
     if (!nextTilt) break;
     front = next;
