@@ -54,6 +54,9 @@ export async function measureAction(
 
 /** The folder for the files, known to be writable; where the take is missing, that is the error to come. */
 async function outputFolder(take: string, out: string | undefined): Promise<string> {
+  if (take === "")
+    throw new CliError("invalid-option", "the take must be named, got an empty text: give its folder");
+  if (out === "") throw new CliError("invalid-option", "--out must name a folder, got an empty text");
   const folder = resolve(take);
   const chosen = out === undefined ? join(dirname(folder), `${basename(folder)}-frontpace`) : resolve(out);
   if (chosen === folder) {

@@ -88,6 +88,11 @@ describe("bad input", async () => {
     await fails(["measure", folder, ...known], code, words);
   });
 
+  it("an empty output folder", () =>
+    fails(["measure", take, ...known, "--out", ""], "invalid-option", "--out must name a folder"));
+
+  it("an empty take", () => fails(["measure", "", ...known], "invalid-option", "the take must be named"));
+
   // A file system that takes no folders, on Linux; elsewhere the folder above does not exist and cannot be made.
   it("an output folder on a file system that takes none", () =>
     fails(

@@ -3,7 +3,7 @@ import { depthOf } from "./flicker.js";
 import type { FollowedFront } from "./follow-front.js";
 import { publicStreak } from "./not-found.js";
 import type { StripedStreak } from "./read-streak.js";
-import { trackWarnings } from "./track-warnings.js";
+import { streakWarnings, trackWarnings } from "./track-warnings.js";
 import type { FrontPosition, Polarity, TrackOptions, TrackOutcome } from "./types.js";
 
 /** A speed whose relative standard uncertainty is larger than this is not called measured: the fit is linearised,
@@ -26,7 +26,7 @@ export function describeTrack(
       reason: "not-resolved",
       message: `something runs along the path, but in these frames it moves too little for its width and noise to tell how fast: the speed could not be told to ${100 * LEAST_RELATIVE_UNCERTAINTY} %. More frames, a longer path or a wider band would help`,
       streak: publicStreak(streak),
-      warnings: [],
+      warnings: streakWarnings(streak),
     };
 
   const positions = positionsOf(streak, found, front);

@@ -39,7 +39,7 @@ export function trackWarnings(
   if (tilt && Math.abs(tilt.degrees) > LARGE_TILT_DEGREES)
     warn(
       "front-tilted",
-      `the front meets the path at ${Math.abs(tilt.degrees).toFixed(1)} degrees: the speed along the path is not the speed across the front, which is the cosine of that angle smaller`,
+      `the front meets the path at ${Math.abs(tilt.degrees).toFixed(1)} degrees: the speed along the path is not the speed across the front; multiply it by the cosine of that angle for that`,
     );
   if (exposureFraction !== undefined) {
     const smear = Math.abs(motion.slopePixelsPerFrame) * exposureFraction;
