@@ -38,6 +38,9 @@ const FEW_POINTS_VARIANCE_FACTOR = 3;
  *  @param x  shape (N,), N >= 3, strictly increasing (frame numbers; gaps allowed)
  *  @param y  shape (N,)
  *  @param information  W, shape (N, N), in 1/y²
+ *  @param weighting  shape (N, N): takes the place of W where positions are weighed into the line, for a W that was
+ *    evaluated at the positions themselves. Where these are known only up to a stretch, such a W lets the wander's
+ *    likelihood shrink positions and line together. The uncertainty stays that of W. Not used below 20 points.
  *  @throws RangeError on lengths that differ, fewer than 3 points, x that does not increase, values that are not
  *    finite, or information that does not determine a line
  *  @see Harville, J. Am. Stat. Assoc. 72 (1977) 320 (restricted likelihood; citation from memory) */
@@ -45,10 +48,12 @@ export function fitWanderingLine(
   x: readonly number[],
   y: readonly number[],
   information: Information,
+  weighting: Information = information,
 ): WanderingLineFit {
-  if (y.length !== x.length || information.banded.size !== x.length)
+  const sizes = [y.length, information.banded.size, weighting.banded.size];
+  if (sizes.some((size) => size !== x.length))
     throw new RangeError(
-      `y and information must have the length of x, ${x.length}, got ${y.length} and ${information.banded.size}`,
+      `y, information and weighting must have the length of x, ${x.length}, got ${sizes.join(", ")}`,
     );
   if (x.length < 3) throw new RangeError(`x must hold at least 3 points, got ${x.length}`);
   x.forEach((value, i) => {
@@ -64,7 +69,7 @@ export function fitWanderingLine(
     );
   return x.length < FEW_POINTS
     ? fewPoints(x, y, information, plain)
-    : averageOverWander(x, y, information, plain);
+    : averageOverWander(x, y, information, plain, weighting);
 }
 
 function fewPoints(
@@ -95,8 +100,9 @@ function averageOverWander(
   y: readonly number[],
   information: Information,
   plain: Line,
+  weighting: Information,
 ): WanderingLineFit {
-  const posterior = wanderPosterior(x, y, information, plain);
+  const posterior = wanderPosterior(x, y, information, plain, weighting);
   const mean = (of: (c: WeightedCandidate) => number) =>
     posterior.reduce((sum, c) => sum + c.share * of(c), 0);
   const line = { slope: mean((c) => c.slope), intercept: mean((c) => c.intercept) };

@@ -5,6 +5,8 @@ export interface Line {
   readonly intercept: number;
   readonly slope: number;
   readonly slopeVariance: number;
+  /** Shape (N,): the slope is their product with the ordinates. */
+  readonly slopeWeights: Float64Array;
   /** log |Aᵀ V⁻¹ A|, A the columns 1 and x. */
   readonly logDeterminant: number;
   /** rᵀ V⁻¹ r of the residuals */
@@ -46,6 +48,7 @@ export function solveLine(
     slope,
     intercept: level + offset - slope * centre,
     slopeVariance: 1 / slopeInformation,
+    slopeWeights: weightedU.map((value, i) => (value - (cross / total) * weights[i]) / slopeInformation),
     logDeterminant: Math.log(total) + Math.log(slopeInformation),
     chiSquared: Math.max(0, dot(v, inverseCovarianceTimes(v)) - offset * p - turn * q),
   };

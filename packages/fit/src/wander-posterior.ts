@@ -1,5 +1,5 @@
 import { addWanderPrecision } from "./add-wander-precision.js";
-import { bandedTimes } from "./banded.js";
+import { bandedCholesky, bandedSolve, bandedTimes } from "./banded.js";
 import { dot, factorInformation, type Information, informationTimes, meanDiagonal } from "./information.js";
 import { type Line, residualsOf, solveLine } from "./solve-line.js";
 
@@ -37,24 +37,38 @@ export interface WeightedCandidate extends Candidate {
 }
 
 /** Lines with their shares of the posterior: no wander, and a grid of wanders where they are likely.
- *  @param plain  the line without wander */
+ *  @param plain  the line without wander
+ *  @param weighting  takes the place of the information where positions are weighed into a line, not in what is
+ *    said of its uncertainty and of the wander */
 export function wanderPosterior(
   x: readonly number[],
   y: readonly number[],
   information: Information,
   plain: Line,
+  weighting: Information = information,
 ): readonly WeightedCandidate[] {
   const none: Candidate = {
     ...plain,
     cell: null,
     logWeight: Math.log(NO_WANDER_STEPS * LOG_TAU_STEP) + logLikelihood(plain, 0),
   };
+  const readings = weighting === information ? null : factorInformation(information);
   const evaluate = (cell: Cell): Candidate[] => {
     const { tau, correlation } = centreOf(cell);
     const model = wanderModel(x, information, tau, correlation);
     const line = model && solveLine(x, y, model.inverseCovarianceTimes);
     if (!line) return [];
-    return [{ ...line, cell, logWeight: Math.log(areaOf(cell)) + logLikelihood(line, model.logDeterminant) }];
+    const logWeight = Math.log(areaOf(cell)) + logLikelihood(line, model.logDeterminant);
+    if (!readings) return [{ ...line, cell, logWeight }];
+    const weighing = wanderModel(x, weighting, tau, correlation);
+    const weighed = weighing && solveLine(x, y, weighing.inverseCovarianceTimes);
+    const wanderRoot = bandedCholesky(model.precision);
+    if (!weighed || !wanderRoot) return [];
+    const { slopeWeights } = weighed;
+    const slopeVariance =
+      dot(slopeWeights, readings.solve(slopeWeights)) +
+      dot(slopeWeights, bandedSolve(wanderRoot, slopeWeights));
+    return [{ ...weighed, slopeVariance, cell, logWeight }];
   };
   const posteriorOn = (box: Cell, rows: number, columns: number) =>
     shared([none, ...gridOn(box, rows, columns).flatMap(evaluate)]);
@@ -143,6 +157,7 @@ function wanderModel(x: readonly number[], information: Information, tau: number
   const factor = factorInformation(sum);
   if (!factor) return null;
   return {
+    precision,
     inverseCovarianceTimes: (v: ArrayLike<number>) =>
       informationTimes(information, factor.solve(bandedTimes(precision, v))),
     logDeterminant: factor.logDeterminant - logDeterminantQ,

@@ -180,20 +180,35 @@ describe("fitWanderingLine", () => {
   });
 
   const ones = independent([1, 1, 1]);
+  it("weighs positions by other information where that is given, and is then less sure", () => {
+    const x = count(80);
+    const wander = autoregressive(80, 3, 0.3, seededNormal(11));
+    const y = x.map((v, i) => 5 + 0.5 * v + wander[i] + (i < 60 ? 0 : 15));
+    const equal = independent(x.map(() => 1));
+    const firstOnly = independent(x.map((v) => (v < 60 ? 1 : 1e6)));
+    const all = fitWanderingLine(x, y, equal);
+    const weighed = fitWanderingLine(x, y, equal, firstOnly);
+    const first = fitWanderingLine(x.slice(0, 60), y.slice(0, 60), independent(x.slice(0, 60).map(() => 1)));
+    expect(all.slope - first.slope).toBeGreaterThan(3 * first.slopeStandardUncertainty);
+    expect(Math.abs(weighed.slope - first.slope)).toBeLessThan(0.3 * first.slopeStandardUncertainty);
+    expect(weighed.slopeStandardUncertainty).toBeGreaterThan(all.slopeStandardUncertainty);
+    expect(fitWanderingLine(x, y, equal, equal)).toEqual(all);
+  });
+
   const bad: [string, number[], number[], Information, string][] = [
     [
       "lengths that differ",
       [1, 2, 3],
       [1, 2],
       ones,
-      "y and information must have the length of x, 3, got 2 and 3",
+      "y, information and weighting must have the length of x, 3, got 2, 3, 3",
     ],
     [
       "information of another size",
       [1, 2, 3],
       [1, 2, 3],
       independent([1, 1]),
-      "y and information must have the length of x, 3, got 3 and 2",
+      "y, information and weighting must have the length of x, 3, got 3, 2, 2",
     ],
     ["two points", [1, 2], [1, 2], independent([1, 1]), "x must hold at least 3 points, got 2"],
     ["a repeated frame", [1, 2, 2], [1, 2, 3], ones, "x[2] must be > x[1], 2, got 2"],

@@ -7,9 +7,9 @@ import {
   informationTimes,
   type WanderingLineFit,
 } from "@frontpace/fit";
-import { frameInformation } from "./frame-information.js";
+import { frameInformation, framesThatShow } from "./frame-information.js";
 import type { BrightnessField, FrontState, PositionModel } from "./front-model.js";
-import { groupFrames } from "./group-frames.js";
+import { type GroupedFrames, groupFrames, runLength } from "./group-frames.js";
 import { type FrontMotion, type JointFit, jointFit, stateOf } from "./joint-fit.js";
 import { residualVariance } from "./residual-noise.js";
 
@@ -27,11 +27,18 @@ export interface FollowedFront {
   readonly line: WanderingLineFit;
   /** Variance of a streak sample's noise. */
   readonly noiseVariance: number;
-  readonly sumOfSquares: number;
 }
 
+/** A frame shows the front with this share of the median information; followed, it keeps to that until it has lost
+ *  all but the second share, because leaving frames out by where they were followed to would bend the line. */
+const LEAST_SHARE = 0.1;
+const LOST_SHARE = 0.01;
 /** Rounds of: line and look, then every frame's own departure from the line. */
 const ROUNDS = 4;
+/** Products in a factorisation: of those that average over the wander, hundreds to a line; and of the one that finds
+ *  the departures, where runs of frames would hide what wanders within them. */
+const MOST_WORK_LINE = 2e6;
+const MOST_WORK_DEPARTURE = 1e8;
 /** Keeps the information invertible where frames can only be placed relative to each other, px. */
 const LOOSEST_PRIOR_PIXELS = 1e3;
 
@@ -47,42 +54,58 @@ export function followFront(
 ): FollowedFront | null {
   let departure = new Float64Array(field.frames);
   let fit = start;
+  let frames: readonly number[] = Array.from(frameNumbers.keys());
   let followed: FollowedFront | null = null;
   for (let round = 0; round < ROUNDS; round++) {
-    const seen = frameInformation(fit.models, field.frames);
-    if (seen.frames.length < 3) return null;
+    frames = framesThatShow(fit.models, field.frames, frames, round === 0 ? LEAST_SHARE : LOST_SHARE);
+    if (frames.length < 3) return followed;
     const state = stateOf(fit.motion, frameNumbers, departure);
+    const seen = frameInformation(fit.models, frames);
     const variance = residualVariance(field, state, fit.models, seen, noiseFloor);
-    const information = scaled(seen.information, 1 / variance, 1 / LOOSEST_PRIOR_PIXELS ** 2);
     const score = seen.score.map((value) => value / variance);
-    const grouped = groupFrames(
-      seen.frames.map((i) => frameNumbers[i]),
-      seen.frames.map((i) => state.frontPixels[i]),
-      score,
-      information,
-    );
+    const information = scaled(seen.information, 1 / variance);
+    const inRuns = (run: number, of = information) =>
+      groupFrames(
+        frames.map((i) => frameNumbers[i]),
+        frames.map((i) => state.frontPixels[i]),
+        score,
+        of,
+        run,
+      );
+    const run = runLength(information, MOST_WORK_LINE);
+    const grouped = inRuns(run);
     const factor = factorInformation(grouped.information);
     if (!factor) return followed;
     const shift = factor.solve(grouped.score);
     const free = grouped.positionPixels.map((position, k) => position + shift[k]);
-    const line = fitWanderingLine(grouped.numbers, free, grouped.information);
+    // About followed departures the positions weigh as they do about the straight line.
+    const weighting =
+      round === 0
+        ? grouped.information
+        : inRuns(run, scaled(frameInformation(start.models, frames).information, 1 / variance)).information;
+    const line = fitWanderingLine(grouped.numbers, free, grouped.information, weighting);
     const diagonal = bandedDiagonalOf(information.banded);
     followed = {
       motion: fit.motion,
       models: fit.models,
       state,
-      frames: seen.frames,
-      positionPixels: seen.frames.map((i, k) => state.frontPixels[i] + score[k] / diagonal[k]),
+      frames,
+      positionPixels: frames.map((i, k) => state.frontPixels[i] + score[k] / diagonal[k]),
       standardUncertaintyPixels: Array.from(diagonal, (value) => 1 / Math.sqrt(value)),
       line,
       noiseVariance: variance,
-      sumOfSquares: fit.sumOfSquares,
     };
     if (!isFarFromLine(line, fit.motion, diagonal)) break;
-    const likely = likelyDeparture(grouped.numbers, free, grouped.information, line);
+    const finerRun = runLength(information, MOST_WORK_DEPARTURE);
+    const finer = inRuns(finerRun);
+    const likely = likelyDeparture(
+      finer,
+      line,
+      wanderWithinRuns(line.wander, grouped.numbers, run / finerRun),
+    );
     const next = new Float64Array(field.frames);
-    seen.frames.forEach((i, k) => {
-      next[i] = likely[grouped.groupOf(k)];
+    frames.forEach((i, k) => {
+      next[i] = likely[finer.groupOf(k)];
     });
     const largestMove = next.reduce((most, value, i) => Math.max(most, Math.abs(value - departure[i])), 0);
     if (largestMove < 0.02 * fit.motion.blurPixels && round > 0) break;
@@ -106,8 +129,10 @@ function isFarFromLine(
   return wander.standardDeviation > width / 10 && wander.standardDeviation > 2 * reading;
 }
 
-function scaled({ banded, lost }: Information, factor: number, ridge: number): Information {
+/** The information for a noise of variance 1/factor. */
+function scaled({ banded, lost }: Information, factor: number): Information {
   const stride = banded.bandwidth + 1;
+  const ridge = 1 / LOOSEST_PRIOR_PIXELS ** 2;
   return {
     banded: {
       ...banded,
@@ -117,16 +142,56 @@ function scaled({ banded, lost }: Information, factor: number, ridge: number): I
   };
 }
 
-/** The most likely departure from the line, given the readings and the estimated wander, px. */
+type Wander = WanderingLineFit["wander"];
+
+/** The most likely departure from the line in every run, given the readings and the wander, px. */
 function likelyDeparture(
-  numbers: readonly number[],
-  positions: readonly number[],
-  information: Information,
-  { intercept, slope, wander }: WanderingLineFit,
+  { numbers, positionPixels, score, information }: GroupedFrames,
+  { intercept, slope }: WanderingLineFit,
+  wander: Wander,
 ): Float64Array {
   if (wander.standardDeviation === 0) return new Float64Array(numbers.length);
-  const off = positions.map((p, k) => p - intercept - slope * numbers[k]);
+  const off = positionPixels.map((p, k) => p - intercept - slope * numbers[k]);
   const { sum } = addWanderPrecision(information, numbers, wander.standardDeviation, wander.correlation);
+  const pull = informationTimes(information, off);
   const factor = factorInformation(sum);
-  return factor ? factor.solve(informationTimes(information, off)) : new Float64Array(numbers.length);
+  return factor ? factor.solve(pull.map((value, k) => value + score[k])) : new Float64Array(numbers.length);
+}
+
+/** The wander of parts of runs whose means wander as given: a first-order autoregressive process has the variance
+ *  and lag-one covariance of its means in closed form.
+ *  @param numbers  mean frame number of each run
+ *  @param parts  of a run */
+function wanderWithinRuns(
+  { standardDeviation, correlation }: Wander,
+  numbers: readonly number[],
+  parts: number,
+): Wander {
+  const length = Math.round(parts);
+  if (length <= 1) return { standardDeviation, correlation };
+  const step = (numbers[numbers.length - 1] - numbers[0]) / (numbers.length - 1);
+  const wanted = correlation ** step;
+  let low = 0;
+  let high = 1;
+  for (let halving = 0; halving < 40; halving++) {
+    const middle = (low + high) / 2;
+    const { variance, covariance } = ofMeans(middle, length);
+    if (covariance / variance < wanted) low = middle;
+    else high = middle;
+  }
+  return {
+    standardDeviation: standardDeviation / Math.sqrt(ofMeans(low, length).variance),
+    correlation: low ** (length / step),
+  };
+}
+
+/** Variance, and covariance of neighbours, of the means of `length` samples with correlation ρ and variance 1. */
+function ofMeans(correlation: number, length: number): { variance: number; covariance: number } {
+  let variance = length;
+  let covariance = 0;
+  for (let k = 1; k < 2 * length; k++) {
+    if (k < length) variance += 2 * (length - k) * correlation ** k;
+    covariance += (length - Math.abs(length - k)) * correlation ** k;
+  }
+  return { variance: variance / length ** 2, covariance: covariance / length ** 2 };
 }

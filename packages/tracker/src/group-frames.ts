@@ -1,8 +1,5 @@
 import { bandedZeros, type Information } from "@frontpace/fit";
 
-/** Work, in products, that the line through tied positions may take at each step. */
-const MOST_WORK = 2e6;
-
 /** What runs of neighbouring frames say of the front's departure from the line, where single frames are too many
  *  and too closely tied to be treated one by one (a slow front, seen for long). */
 export interface GroupedFrames {
@@ -15,15 +12,21 @@ export interface GroupedFrames {
   readonly groupOf: (frame: number) => number;
 }
 
-/** Sums score and information over runs of frames as short as the work allows; runs of one where all is well. */
+/** Frames in a run, as few as the work allows; one where all is well.
+ *  @param mostWork  products that one factorisation of the information may take */
+export function runLength({ banded }: Information, mostWork: number): number {
+  const work = banded.size * (banded.bandwidth + 1) ** 2;
+  return Math.max(1, Math.ceil((work / mostWork) ** (1 / 3)));
+}
+
+/** Sums score and information over runs of `run` frames. */
 export function groupFrames(
   numbers: readonly number[],
   positionPixels: readonly number[],
   score: Float64Array,
   { banded, lost }: Information,
+  run: number,
 ): GroupedFrames {
-  const work = banded.size * (banded.bandwidth + 1) ** 2;
-  const run = Math.max(1, Math.ceil((work / MOST_WORK) ** (1 / 3)));
   const groupOf = (frame: number) => Math.floor(frame / run);
   const size = groupOf(banded.size - 1) + 1;
   const sumOver = (values: ArrayLike<number>) => {

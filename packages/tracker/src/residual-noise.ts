@@ -13,15 +13,15 @@ export function residualVariance(
   field: BrightnessField,
   state: FrontState,
   models: readonly PositionModel[],
-  { frames, score, information }: FrameInformation,
+  { score, information }: FrameInformation,
   floor: number,
 ): number {
   const alone = bandedDiagonalOf(information.banded);
   const explained = score.reduce((sum, value, k) => sum + (alone[k] > 0 ? value ** 2 / alone[k] : 0), 0);
   let nearSum = -explained;
-  let nearFreedom = -frames.length;
+  let nearFreedom = -score.length;
   let allSum = -explained;
-  let allFreedom = -frames.length;
+  let allFreedom = -score.length;
   for (const { near, value, residual, inverse, sumOfSquares } of models) {
     const [a, b, c] = inverse;
     for (let n = 0; n < near.length; n++) {
