@@ -3,11 +3,13 @@ import { chooseFit } from "./choose-fit.js";
 import { type FirstLook, findFront } from "./find-front.js";
 import { flickerAgainstModel, flickerBetweenFrames } from "./flicker.js";
 import { type FollowedFront, followFront } from "./follow-front.js";
+import { followTilted } from "./follow-tilted.js";
 import { modelledLevel } from "./front-model.js";
-import { type FrontMotion, jointFit, smearOf } from "./joint-fit.js";
-import { measureTilt, type Tilt } from "./measure-tilt.js";
+import { type FrontMotion, jointFit } from "./joint-fit.js";
+import type { Tilt } from "./measure-tilt.js";
 import { foreignFrames } from "./noise.js";
 import type { StripedStreak } from "./read-streak.js";
+import { workedStreak } from "./worked-streak.js";
 
 /** What was found in one streak. */
 export interface Found {
@@ -80,56 +82,25 @@ function surer(plain: Found, divided: Found): Found {
   return unsure(plain) < unsure(divided) ? plain : divided;
 }
 
-/** The streak as it is worked on: flicker divided out, rejected frames left out. */
-interface Worked {
-  readonly numbers: readonly number[];
-  /** Row-major, shape [kept frames, positions]; of the whole width and of its parts. */
-  readonly data: Float64Array;
-  readonly strips: readonly Float64Array[];
-}
-
-function workedOn(streak: StripedStreak, gain: Float64Array | null, kept: readonly number[]): Worked {
-  const positions = streak.shape[1];
-  const linesOf = (data: Float64Array) => {
-    const lines = new Float64Array(kept.length * positions);
-    kept.forEach((frame, k) => {
-      const divisor = gain ? gain[frame] : 1;
-      for (let p = 0; p < positions; p++) lines[k * positions + p] = data[frame * positions + p] / divisor;
-    });
-    return lines;
-  };
-  return {
-    numbers: kept.map((frame) => streak.frameNumbers[frame]),
-    data: linesOf(streak.data),
-    strips: streak.strips.map(linesOf),
-  };
-}
-
 /** Frames whose position does not fit are taken out whole, levels and all, this many times at most. */
 const REJECTIONS = 3;
-/** A tilt that spreads the front by this part of its blur or more is fitted as a ramp, until the ramp's length
- *  changes by less than the second part. */
-const LEAST_SPREAD = 0.7;
-const SETTLED_SPREAD = 0.1;
-const TILT_ROUNDS = 4;
-
 function followDivided(
   streak: StripedStreak,
   gain: Float64Array | null,
   { noiseFloor, sign, exposureFraction }: FollowOptions,
 ): Found {
-  const positions = streak.shape[1];
   const foreign = foreignFrames(streak.data, streak.shape, noiseFloor);
   let kept = Array.from(streak.frameNumbers.keys()).filter((i) => !foreign.includes(i));
-  let worked = workedOn(streak, gain, kept);
-  const field = () => ({ data: worked.data, frames: kept.length, positions });
-  const follow = (motion: FrontMotion) =>
-    followFront(field(), worked.numbers, jointFit(field(), worked.numbers, motion), noiseFloor ** 2);
+  let worked = workedStreak(streak, gain, kept);
+  const follow = (motion: FrontMotion) => {
+    const { field, numbers } = worked;
+    return followFront(field, numbers, jointFit(field, numbers, motion), noiseFloor ** 2);
+  };
 
-  const look = findFront(worked.data, worked.numbers, positions, noiseFloor, sign);
-  const start = chooseFit(field(), worked.numbers, look, exposureFraction);
+  const look = findFront(worked.field, worked.numbers, noiseFloor, sign);
+  const start = chooseFit(worked.field, worked.numbers, look, exposureFraction);
   const rejected: RejectedFrame[] = [];
-  let front = start && followFront(field(), worked.numbers, start, noiseFloor ** 2);
+  let front = start && followFront(worked.field, worked.numbers, start, noiseFloor ** 2);
   for (let round = 0; front && round < REJECTIONS; round++) {
     const outliers = outliersOf(front, worked.numbers);
     if (outliers.length === 0) break;
@@ -140,39 +111,12 @@ function followDivided(
         standardUncertaintyPixels: front.standardUncertaintyPixels[k],
       });
     kept = kept.filter((frame) => !rejected.some((r) => r.frame === frame));
-    worked = workedOn(streak, gain, kept);
+    worked = workedStreak(streak, gain, kept);
     front = follow(front.motion);
   }
 
-  const tiltOf = ({ motion, state, noiseVariance }: FollowedFront, expectedDegrees: number) => {
-    const spread = motion.tiltSpreadPixels / streak.strips.length;
-    const inStrip = { ...state, smearPixels: smearOf({ ...motion, tiltSpreadPixels: spread }) };
-    return measureTilt(worked.strips, streak.stripOffsetsPixels, inStrip, noiseVariance, expectedDegrees);
-  };
-  let tilt = front && tiltOf(front, 0);
-  for (let round = 0; front && tilt && round < TILT_ROUNDS; round++) {
-    const { motion } = front;
-    const spread = streak.width * Math.abs(Math.tan((tilt.degrees * Math.PI) / 180));
-    if (Math.abs(tilt.degrees) < 3 * tilt.standardUncertaintyDegrees) break;
-    const tolerance = motion.tiltSpreadPixels === 0 ? LEAST_SPREAD : SETTLED_SPREAD;
-    if (Math.abs(spread - motion.tiltSpreadPixels) < tolerance * motion.blurPixels) break;
-    // Averaged across its width a tilted front is a ramp, not a blur.
-    const sharper = motion.blurPixels ** 2 + (motion.tiltSpreadPixels ** 2 - spread ** 2) / 12;
-    const blurPixels = Math.sqrt(Math.max(0.25, sharper));
-    // Beside a longer ramp an exposure that is only guessed at does better as a part of the blur.
-    const guessed = spread > Math.abs(motion.slopePixelsPerFrame) ? 0 : motion.exposureFraction;
-    const next = follow({
-      ...motion,
-      tiltSpreadPixels: spread,
-      blurPixels,
-      exposureFraction: exposureFraction ?? guessed,
-    });
-    const nextTilt = next && tiltOf(next, tilt.degrees);
-    if (!nextTilt) break;
-    front = next;
-    tilt = nextTilt;
-  }
-  return { look, front, tilt, kept, foreign, rejected, gain };
+  const tilted = front && followTilted(front, worked, streak, exposureFraction, follow);
+  return { look, front: tilted?.front ?? null, tilt: tilted?.tilt ?? null, kept, foreign, rejected, gain };
 }
 
 function outliersOf(

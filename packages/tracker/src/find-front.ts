@@ -1,6 +1,7 @@
 import { changeInTime } from "./change-in-time.js";
 import type { ProfileShape } from "./edge-profile.js";
 import { type FirstLine, firstLine, judgeLine } from "./first-line.js";
+import type { BrightnessField } from "./front-model.js";
 import { streakNoise } from "./noise.js";
 
 /** What a first look at a streak shows. */
@@ -13,13 +14,11 @@ export interface FirstLook {
 }
 
 /** Looks for a straight line of change through the streak: a step, or a pulse that passes and leaves nothing.
- *  @param data  row-major, shape [frames, positions]
  *  @param noiseFloor  standard deviation that rounding alone gives
  *  @param sign  count only changes of this sign; 0: both */
 export function findFront(
-  data: Float64Array,
+  { data, positions }: BrightnessField,
   frameNumbers: readonly number[],
-  positions: number,
   noiseFloor: number,
   sign: -1 | 0 | 1,
 ): FirstLook {

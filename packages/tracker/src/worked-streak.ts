@@ -1,0 +1,34 @@
+import type { BrightnessField } from "./front-model.js";
+import type { StripedStreak } from "./read-streak.js";
+
+/** A streak as it is worked on: flicker divided out, frames left out. */
+export interface WorkedStreak {
+  readonly numbers: readonly number[];
+  /** Of the whole width. */
+  readonly field: BrightnessField;
+  /** Of the parts of the width; each like the data of `field`. */
+  readonly strips: readonly Float64Array[];
+}
+
+/** @param gain  brightness of the light in each frame of the streak, or null
+ *  @param kept  indices of the frames to keep, increasing */
+export function workedStreak(
+  streak: StripedStreak,
+  gain: Float64Array | null,
+  kept: readonly number[],
+): WorkedStreak {
+  const positions = streak.shape[1];
+  const linesOf = (data: Float64Array) => {
+    const lines = new Float64Array(kept.length * positions);
+    kept.forEach((frame, k) => {
+      const divisor = gain ? gain[frame] : 1;
+      for (let p = 0; p < positions; p++) lines[k * positions + p] = data[frame * positions + p] / divisor;
+    });
+    return lines;
+  };
+  return {
+    numbers: kept.map((frame) => streak.frameNumbers[frame]),
+    field: { data: linesOf(streak.data), frames: kept.length, positions },
+    strips: streak.strips.map(linesOf),
+  };
+}
