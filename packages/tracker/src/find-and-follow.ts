@@ -42,12 +42,14 @@ export interface FollowOptions {
   readonly exposureFraction: number | undefined;
 }
 
-/** Finds and follows the front in one streak; where the brightness of the whole picture flickers, that is divided
- *  out first, from frame to frame and then against the front's own model, and the surer of the two readings is
- *  kept. */
+/** Finds and follows the front in one streak; where the brightness of the whole picture varies, from frame to frame
+ *  or against the front's own model, that is divided out first, again against the model until it settles, and the
+ *  surer of the two readings is kept. */
 export function findAndFollow(streak: StripedStreak, options: FollowOptions): Found {
   const plain = followDivided(streak, null, options);
-  let gain = flickerBetweenFrames(streak.data, streak.shape, plain.look.noise);
+  let gain =
+    flickerBetweenFrames(streak.data, streak.shape, plain.look.noise, plain.front !== null) ??
+    againstModel(streak, plain);
   if (!gain) return plain;
   let divided = followDivided(streak, gain, options);
   for (let round = 0; divided.front && round < FLICKER_ROUNDS; round++) {
@@ -72,7 +74,9 @@ function againstModel(streak: StripedStreak, { front, kept, look }: Found): Floa
   const place = new Map(kept.map((frame, k) => [frame, k]));
   return flickerAgainstModel(streak.data, streak.shape, look.noise, models, (model, frame) => {
     const k = place.get(frame);
-    return k === undefined || model.near.includes(k) ? null : modelledLevel(model, state, k);
+    if (k === undefined || model.near.includes(k)) return null;
+    const side = state.sense * (state.frontPixels[k] - model.position) > 0 ? "behind" : "ahead";
+    return { level: modelledLevel(model, state, k), side };
   });
 }
 

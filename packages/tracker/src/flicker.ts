@@ -1,10 +1,14 @@
 import type { PositionModel } from "./front-model.js";
 import { median } from "./noise.js";
 
-/** Flicker counts where it is this many times what noise alone would show, root mean square. */
+/** From frame to frame flicker counts where it is this many times what noise alone would show, root mean square. */
 const SIGNIFICANT = 2.5;
 /** Deeper than this, peak to peak, it is no flicker but something that fills the picture. */
 const DEEPEST = 0.5;
+/** One side of the front bears witness in a frame with this share of the brightness squared, and at all with this
+ *  share of the frames. */
+const LEAST_SIDE = 0.05;
+const LEAST_FRAMES = 0.2;
 /** Shallower than this it is not worth dividing out. */
 const SHALLOWEST = 1e-4;
 
@@ -12,11 +16,14 @@ const SHALLOWEST = 1e-4;
  *  than the noise explains. From one frame to the next the front crosses few positions, so the median ratio over
  *  all positions is that of the light.
  *  @param data  row-major, shape [frames, positions]
+ *  @param mayBeOneJump  whether a single change of everything counts too; where no front is seen to run, it may be
+ *    one that crossed everything between two frames
  *  @returns shape (frames,), mean 1 */
 export function flickerBetweenFrames(
   data: Float64Array,
   [frames, positions]: readonly [number, number],
   noise: number,
+  mayBeOneJump: boolean,
 ): Float64Array | null {
   if (frames < 4) return null;
   const gain = new Float64Array(frames);
@@ -39,41 +46,62 @@ export function flickerBetweenFrames(
   }
   const expected = (1.2533 * Math.SQRT2 * noise) / (brightness / bright) / Math.sqrt(bright / (frames - 1));
   const seen = Math.sqrt(steps.reduce((sum, step) => sum + step * step, 0) / steps.length);
-  if (seen < SIGNIFICANT * expected || isOneJump(steps)) return null;
+  if (seen < SIGNIFICANT * expected || (isOneJump(steps) && !mayBeOneJump)) return null;
   const flicker = normalised(gain.map(Math.exp));
   return depthOf(flicker) > DEEPEST ? null : flicker;
 }
 
+/** What a position should show in a frame, and on which side of the front it lies. */
+export interface ExpectedLevel {
+  readonly level: number;
+  readonly side: "ahead" | "behind";
+}
+
 /** Brightness of the whole picture in each frame against the model of what it should show, by least squares over
- *  all positions that the front is not just crossing; null where it varies no more than the noise explains.
- *  @param levelIn  brightness expected at a position in a frame, null where it cannot be told
+ *  all positions that the front is not just crossing; null where it varies no more than the noise explains, ahead
+ *  of the front or behind it: a level behind that drifts by itself is not the light.
+ *  @param expectedIn  null where nothing can be told
  *  @returns shape (frames,), mean 1 */
 export function flickerAgainstModel(
   data: Float64Array,
   [frames, positions]: readonly [number, number],
   noise: number,
   models: readonly PositionModel[],
-  levelIn: (model: PositionModel, frame: number) => number | null,
+  expectedIn: (model: PositionModel, frame: number) => ExpectedLevel | null,
 ): Float64Array | null {
   const gain = new Float64Array(frames).fill(1);
-  let seen = 0;
-  let expected = 0;
+  const sides = { ahead: { seen: 0, expected: 0, frames: 0 }, behind: { seen: 0, expected: 0, frames: 0 } };
   for (let i = 0; i < frames; i++) {
-    let product = 0;
-    let square = 0;
+    const sums = { ahead: { product: 0, square: 0 }, behind: { product: 0, square: 0 } };
     for (const model of models) {
-      const level = levelIn(model, i);
-      if (level === null) continue;
-      product += level * data[i * positions + model.position];
-      square += level * level;
+      const expected = expectedIn(model, i);
+      if (!expected) continue;
+      const { level, side } = expected;
+      sums[side].product += level * data[i * positions + model.position];
+      sums[side].square += level * level;
     }
+    const { ahead, behind } = sums;
+    const product = ahead.product + behind.product;
+    const square = ahead.square + behind.square;
     if (!(square > 0 && product > 0)) continue;
     gain[i] = product / square;
-    seen += (gain[i] - 1) ** 2;
-    expected += noise ** 2 / square;
+    for (const side of ["ahead", "behind"] as const) {
+      if (!(sums[side].square > LEAST_SIDE * square)) continue;
+      sides[side].seen += (sums[side].product / sums[side].square - 1) ** 2;
+      sides[side].expected += noise ** 2 / sums[side].square;
+      sides[side].frames++;
+    }
   }
   const flicker = normalised(gain);
-  return seen > SIGNIFICANT ** 2 * expected && depthOf(flicker) > SHALLOWEST ? flicker : null;
+  const isSeen = Object.values(sides).every(
+    (side) => side.frames < LEAST_FRAMES * frames || isMoreThanNoise(side),
+  );
+  return isSeen && depthOf(flicker) > SHALLOWEST ? flicker : null;
+}
+
+/** Whether the squares seen are six standard deviations more than noise makes them (common practice, no source). */
+function isMoreThanNoise({ seen, expected, frames }: { seen: number; expected: number; frames: number }) {
+  return seen > expected * (1 + 6 * Math.sqrt(2 / frames));
 }
 
 /** Peak to peak, relative to the mean. */
