@@ -1,7 +1,8 @@
 import { sumOfSquaresAtOnce } from "./change-at-once.js";
-import type { FirstLook } from "./find-front.js";
+import { type FirstLook, findFront } from "./find-front.js";
 import { type BrightnessField, residualField } from "./front-model.js";
 import { type JointFit, jointFit } from "./joint-fit.js";
+import { lastingVariance } from "./residual-noise.js";
 import { startMotions } from "./start-motions.js";
 
 /** A fit that leaves less than this times the noise explains the streak. */
@@ -15,6 +16,15 @@ const PULSE_COST = 25;
  *  no source). */
 const LEAST_PROPAGATION = 50;
 
+/** Where the noise averaged over many frames is this many times what it is from frame to frame, or cannot be told, a drift of single
+ *  pixels can look like a front. Then the positions must change mostly in one sense, and the front must explain this
+ *  many times more than any that is found with the positions in another order. */
+const LASTING = 1.5;
+const LEAST_POLARITY = 0.5;
+const BEYOND_SHUFFLED = 1.5;
+/** Steps by which the positions are put in another order, as shares of their number. */
+const SHUFFLES = [0.618, 0.382, 0.271];
+
 /** The joint fit that a first look leads to, or null where no motion explains more than one change of all
  *  positions at once. */
 export function chooseFit(
@@ -24,16 +34,62 @@ export function chooseFit(
   exposureFraction: number | undefined,
 ): JointFit | null {
   const variance = look.noise ** 2;
+  const { best, explained } = bestMotion(field, frameNumbers, look, exposureFraction);
+  if (!best) return null;
+  const lasting = lastingVariance(field, best.state, best.models, variance);
+  if (explained < (LEAST_PROPAGATION + 2 * field.positions) * (lasting ?? variance)) return null;
+  if (lasting !== null && lasting < LASTING * variance) return best;
+  if (onePolarity(best) < LEAST_POLARITY) return null;
+  const isBeyondShuffled = SHUFFLES.every((share) => {
+    const shuffled = shuffledPositions(field, share);
+    const other = findFront(shuffled, frameNumbers, look.noise, 0);
+    return (
+      explained > BEYOND_SHUFFLED * bestMotion(shuffled, frameNumbers, other, exposureFraction).explained
+    );
+  });
+  return isBeyondShuffled ? best : null;
+}
+
+/** How far the positions change in the same sense, 0..1, each weighing as much as its change explains. */
+function onePolarity({ models }: JointFit): number {
+  let sum = 0;
+  let total = 0;
+  for (const { change, inverse } of models) {
+    if (!(inverse[2] > 0)) continue;
+    sum += (change * Math.abs(change)) / inverse[2];
+    total += change ** 2 / inverse[2];
+  }
+  return total > 0 ? Math.abs(sum) / total : 0;
+}
+
+/** The best fit from a first look, and what it explains beyond any change of all positions at once. */
+function bestMotion(
+  field: BrightnessField,
+  frameNumbers: readonly number[],
+  look: FirstLook,
+  exposureFraction: number | undefined,
+): { best: JointFit | null; explained: number } {
   const fits = look.candidates.flatMap(({ shape, line }) =>
     startMotions(line, shape, frameNumbers, field.positions, exposureFraction).map((start) =>
       jointFit(field, frameNumbers, start),
     ),
   );
-  const best = surestFit(fits, variance, field.frames * field.positions);
-  if (!best) return null;
+  const best = surestFit(fits, look.noise ** 2, field.frames * field.positions);
+  if (!best) return { best, explained: 0 };
   const left = sumOfSquaresAtOnce(residualField(field, best.state, best.models));
-  const apart = sumOfSquaresAtOnce(field) - left;
-  return apart < (LEAST_PROPAGATION + 2 * field.positions) * variance ? null : best;
+  return { best, explained: sumOfSquaresAtOnce(field) - left };
+}
+
+/** The field with its positions in another order, neighbours apart. */
+function shuffledPositions({ data, frames, positions }: BrightnessField, share: number): BrightnessField {
+  const greatestDivisor = (a: number, b: number): number => (b === 0 ? a : greatestDivisor(b, a % b));
+  let step = Math.max(1, Math.round(share * positions));
+  while (greatestDivisor(step, positions) > 1) step++;
+  const shuffled = new Float64Array(data.length);
+  for (let i = 0; i < frames; i++)
+    for (let p = 0; p < positions; p++)
+      shuffled[i * positions + p] = data[i * positions + ((p * step) % positions)];
+  return { data: shuffled, frames, positions };
 }
 
 /** The fit that explains most, where it explains the streak down to its noise; else, where something besides the

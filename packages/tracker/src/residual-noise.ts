@@ -2,12 +2,18 @@ import { bandedDiagonalOf } from "@frontpace/fit";
 import type { FrameInformation } from "./frame-information.js";
 import type { BrightnessField, FrontState, PositionModel } from "./front-model.js";
 
-/** Lags, px, over which neighbouring samples of the noise are looked at. */
-const LAGS = 4;
+/** Lags over which neighbouring samples of the noise are looked at: along the path, px, and in time, frames. */
+const LAGS_ALONG = 4;
+const MOST_LAGS_IN_TIME = 100;
+/** Share of the samples away from the front that tells how long their noise lasts. */
+const LEAST_AWAY = 0.1;
+/** Samples looked at, about. */
+const ENOUGH_SAMPLES = 100_000;
 
 /** Variance of the noise that bears on the front's position: that of the residuals near the front, less what a
  *  departure of the front from the line in each frame explains of them, times what the correlation of neighbouring
- *  positions (resampling, compression) adds for an edge wider than a pixel.
+ *  positions (resampling, compression) adds for an edge wider than a pixel, times what the correlation of frames
+ *  adds (pixels that drift or blink).
  *  @param floor  smallest believable variance */
 export function residualVariance(
   field: BrightnessField,
@@ -33,38 +39,79 @@ export function residualVariance(
   }
   const all = allFreedom > 0 ? allSum / allFreedom : floor;
   const near = nearFreedom > 50 ? nearSum / nearFreedom : all;
-  return Math.max(near, floor) * correlationFactor(field, state, models);
+  const away = residualsAway(field, state, models);
+  const along = correlationFactor(away, "along", LAGS_ALONG);
+  return Math.max(near, floor) * along * correlationInTime(away);
 }
 
-function correlationFactor(
+/** Variance that noise correlated in time has where it is averaged over many frames: of the residuals away from the
+ *  front, times what their correlation adds.
+ *  @param floor  smallest believable variance
+ *  @returns null where the front is near almost everywhere */
+export function lastingVariance(
   field: BrightnessField,
   state: FrontState,
   models: readonly PositionModel[],
-): number {
-  const products = new Float64Array(LAGS + 1);
-  const { frames, positions, data } = field;
-  const frameStride = Math.max(1, Math.floor((frames * positions) / 100_000));
-  const residual = new Float64Array(positions);
+  floor: number,
+): number | null {
+  const away = residualsAway(field, state, models);
+  let sum = 0;
   let count = 0;
-  for (let i = 0; i < frames; i += frameStride) {
-    residual.fill(Number.NaN);
-    for (const { position, before, change, near } of models) {
-      if (near.length && i >= near[0] && i <= near[near.length - 1]) continue;
-      const behind = state.shape === "step" && state.sense * (state.frontPixels[i] - position) > 0;
-      residual[position] = data[i * positions + position] - before - (behind ? change : 0);
-    }
-    for (let p = 0; p + LAGS < positions; p++) {
-      if (!(Math.abs(residual[p]) < Number.POSITIVE_INFINITY) || Number.isNaN(residual[p + LAGS])) continue;
-      for (let lag = 0; lag <= LAGS; lag++) products[lag] += residual[p] * (residual[p + lag] || 0);
+  for (const value of away.data)
+    if (!Number.isNaN(value)) {
+      sum += value * value;
       count++;
     }
-  }
-  if (count < 100 || products[0] === 0) return 1;
-  const significant = 3 / Math.sqrt(count);
+  return count < LEAST_AWAY * away.data.length
+    ? null
+    : Math.max(floor, (sum / count) * correlationInTime(away));
+}
+
+function correlationInTime(away: BrightnessField): number {
+  return correlationFactor(away, "in time", Math.min(MOST_LAGS_IN_TIME, away.frames >> 2));
+}
+
+/** What the model leaves where the front is not near; NaN where it is. */
+function residualsAway(
+  { data, frames, positions }: BrightnessField,
+  state: FrontState,
+  models: readonly PositionModel[],
+): BrightnessField {
+  const away = new Float64Array(frames * positions);
+  for (const { position, before, change, near } of models)
+    for (let i = 0, at = position; i < frames; i++, at += positions) {
+      const isNear = near.length > 0 && i >= near[0] && i <= near[near.length - 1];
+      const behind = state.shape === "step" && state.sense * (state.frontPixels[i] - position) > 0;
+      away[at] = isNear ? Number.NaN : data[at] - before - (behind ? change : 0);
+    }
+  return { data: away, frames, positions };
+}
+
+/** 1 + 2 Σ ρ over the lags at which neighbours are significantly correlated. */
+function correlationFactor(
+  { data, frames, positions }: BrightnessField,
+  direction: "along" | "in time",
+  lags: number,
+): number {
+  const [step, length, nextLine, lines] =
+    direction === "along" ? [1, positions, positions, frames] : [positions, frames, 1, positions];
+  const stride = Math.max(1, Math.floor((frames * positions) / ENOUGH_SAMPLES));
   let factor = 1;
-  for (let lag = 1; lag <= LAGS; lag++) {
-    const correlation = products[lag] / products[0];
-    if (correlation < significant) break;
+  for (let lag = 1; lag <= lags; lag++) {
+    let products = 0;
+    let squares = 0;
+    let count = 0;
+    for (let line = 0; line < lines; line += stride)
+      for (let k = 0, at = line * nextLine; k + lag < length; k++, at += step) {
+        const one = data[at];
+        const other = data[at + lag * step];
+        if (Number.isNaN(one) || Number.isNaN(other)) continue;
+        products += one * other;
+        squares += (one * one + other * other) / 2;
+        count++;
+      }
+    const correlation = products / squares;
+    if (count < 100 || !(correlation > 3 / Math.sqrt(count))) break;
     factor += 2 * correlation;
   }
   return factor;

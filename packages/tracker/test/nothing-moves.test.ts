@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { type TrackOptions, trackFront } from "../src/index.js";
-import { type InventedTake, render } from "./support/render.js";
-import { seededUniform } from "./support/seeded-normal.js";
+import { type InventedTake, render, sourceOf } from "./support/render.js";
+import { seededNormal, seededUniform } from "./support/seeded-normal.js";
 import { frames } from "./support/track.js";
 
 const PATH: TrackOptions = {
@@ -29,6 +29,27 @@ function dirt(seed: number) {
   return (row: number, column: number) => returned[row * 110 + column];
 }
 
+/** Every pixel drifts (first-order autoregressive, coefficient 0.9), or one in thirty blinks. */
+function restless(kind: "drift" | "blink", seed: number) {
+  const normal = seededNormal(seed);
+  const uniform = seededUniform(seed);
+  const [rows, columns] = [12, 80];
+  const pixels = Array.from({ length: rows * columns }, () => ({
+    drift: normal(),
+    blinks: uniform() < 0.03,
+    on: false,
+  }));
+  return sourceOf({ numbers: frames(60), rows, columns }, (row, column) => {
+    const pixel = pixels[row * columns + column];
+    if (kind === "drift") {
+      pixel.drift = 0.9 * pixel.drift + Math.sqrt(1 - 0.81) * normal();
+      return 100 + 3 * pixel.drift;
+    }
+    if (pixel.blinks && uniform() < 0.1) pixel.on = !pixel.on;
+    return 100 + 2 * normal() + (pixel.on ? 60 : 0);
+  });
+}
+
 const SEEDS = [1, 2, 3, 4, 5, 6, 7, 8];
 const DIRT = { dirt: (_row: number, column: number) => 1 - 0.3 * Math.sin(column / 5) ** 2 };
 
@@ -37,6 +58,13 @@ describe("where nothing moves", () => {
     for (const source of [still({ seed }), still({ seed, dirt: dirt(seed) })])
       for (const options of [{}, PATH])
         expect(await trackFront(source, options)).toMatchObject({ status: "not-found", reason: "no-change" });
+  });
+
+  it.each(["drift", "blink"] as const)("pixels that %s by themselves are not a front", async (kind) => {
+    for (const seed of [1, 2, 3]) {
+      const outcome = await trackFront(restless(kind, seed));
+      expect(outcome, `seed ${seed}`).toMatchObject({ status: "not-found" });
+    }
   });
 
   it.each([{}, DIRT])("a lamp that comes on is no propagation", async (change) => {
