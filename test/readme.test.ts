@@ -1,4 +1,4 @@
-import { readFile } from "node:fs/promises";
+import { readdir, readFile } from "node:fs/promises";
 import { fileURLToPath } from "node:url";
 import { run } from "@frontpace/cli";
 import { describe, expect, it } from "vitest";
@@ -15,6 +15,20 @@ const shown = [
   argv: command.replace(/\\\n/g, " ").trim().split(/\s+/).slice(5),
   output,
 }));
+
+describe("a package's README", () => {
+  it.each(["frame-loader", "tracker", "take"])("names every warning of %s", async (name) => {
+    const folder = new URL(`../packages/${name}/`, import.meta.url);
+    const text = await readFile(new URL("README.md", folder), "utf8");
+    const files = (await readdir(new URL("src/", folder))).filter((file) => file.endsWith(".ts"));
+    const sources = await Promise.all(files.map((file) => readFile(new URL(`src/${file}`, folder), "utf8")));
+    const codes = [...sources.join("\n").matchAll(/(?:\bcode: |\bwarn\(\s*)"([a-z]+(?:-[a-z]+)*)"/g)].map(
+      ([, code]) => code,
+    );
+    expect(codes.length).toBeGreaterThan(1);
+    for (const code of codes) expect(text).toContain(`\`${code}\``);
+  });
+});
 
 describe("README.md", () => {
   it("shows two commands with their output", () => {
@@ -39,6 +53,20 @@ describe("README.md", () => {
       process.chdir(before);
     }
     expect(printed.trim()).toBe(output.trim());
+  });
+
+  it("names every option of frontpace measure in its table", async () => {
+    let help = "";
+    const stdout = {
+      write(text: string) {
+        help += text;
+      },
+    };
+    await run(["measure", "--help"], { stdout, stderr: { write() {} }, env: {} });
+    const options = [...help.matchAll(/^ {2}(?:-\w, )?(--[a-z]+)/gm)].map(([, option]) => option);
+    expect(options).toContain("--json");
+    for (const option of options.filter((name) => name !== "--help"))
+      expect(readme).toMatch(new RegExp(`^\\| \`${option}[ \`]`, "m"));
   });
 
   it("shows both commands that set everything up", () => {

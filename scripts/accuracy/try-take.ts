@@ -54,7 +54,7 @@ export async function tryTake(seed: number, options: DrawOptions): Promise<Trial
   return {
     seed,
     status: result.status,
-    reason: result.status === "not-found" ? (result.notFound?.reason ?? "") : "",
+    reason: result.notFound?.reason ?? "",
     frames: take.frames,
     framesUsed: result.status === "measured" ? result.front.framesUsed : 0,
     pixelsPerFrame: take.pixelsPerFrame,

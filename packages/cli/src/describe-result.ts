@@ -1,8 +1,9 @@
 import type { TakeResult } from "@frontpace/take";
-import { roundPair } from "./round.js";
+import { roundPair, twoDigits } from "./round.js";
 import { speedText } from "./speed-text.js";
 
 type Measured = Extract<TakeResult, { status: "measured" }>;
+type BudgetLine = Measured["speed"]["budget"][number];
 
 const caution = "Not for legal or safety certification: check the pictures before you rely on the number.";
 
@@ -22,14 +23,14 @@ function describeTake(take: TakeResult["take"]): string {
 
 function describeOutcome(result: TakeResult): string[] {
   if (result.status === "not-found") {
-    const { reason, message } = result.notFound ?? { reason: "not-found", message: "no front was found" };
+    const { reason, message } = result.notFound;
     return [`front: none found (${reason}): ${message}`, `speed: ${speedText(result)}`];
   }
   if (result.status === "bounded") {
-    const { lastFrameBefore, firstFrameAfter } = result.lowerBound;
+    const { lastFrameBefore, firstFrameAfter, missing } = result.lowerBound;
     return [
       `front: crossed the path between frames ${lastFrameBefore} and ${firstFrameAfter}, too fast to follow at this rate`,
-      `speed: ${speedText(result)}`,
+      `speed: ${speedText(result)}${without(missing)}`,
     ];
   }
   return describeMeasured(result);
@@ -39,17 +40,13 @@ function describeMeasured(result: Measured): string[] {
   const { front, speed } = result;
   const low = roundPair(speed.value - speed.expandedUncertainty, speed.expandedUncertainty).value;
   const high = roundPair(speed.value + speed.expandedUncertainty, speed.expandedUncertainty).value;
-  const without = speed.complete ? "" : `, without the uncertainty of the ${speed.missing.join(" and ")}`;
   const lines = [
     `front: ${front.polarity}, ran ${heading(front.direction)}, in frames ${front.firstFrame} to ${front.lastFrame} (${front.framesUsed} used)`,
-    `speed: ${speedText(result)} (95 % interval ${low} to ${high} m/s, k = ${speed.coverageFactor.toFixed(2)}${without})`,
+    `speed: ${speedText(result)} (95 % interval ${low} to ${high} m/s, k = ${speed.coverageFactor.toFixed(2)}${without(speed.missing)})`,
   ];
   const variance = speed.budget.reduce((sum, line) => sum + line.standardUncertainty ** 2, 0);
   if (variance > 0) {
-    const shares = speed.budget.map((line) => {
-      const share = (100 * line.standardUncertainty ** 2) / variance;
-      return `  ${line.source}: ${percent(share)} (${line.standardUncertainty.toPrecision(2)} m/s, type ${line.type})`;
-    });
+    const shares = speed.budget.map((line) => describeShare(line, variance));
     lines.push("where the uncertainty comes from (share of the variance):", ...shares);
   }
   if (front.tilt && Math.abs(front.tilt.degrees) > 5) {
@@ -61,6 +58,17 @@ function describeMeasured(result: Measured): string[] {
     );
   }
   return lines;
+}
+
+/** One line of the budget; a rate or scale stated with +-0 has no share. */
+function describeShare({ source, type, standardUncertainty }: BudgetLine, variance: number): string {
+  if (type === "B" && standardUncertainty === 0) return `  ${source}: exact`;
+  const share = percent((100 * standardUncertainty ** 2) / variance);
+  return `  ${source}: ${share} (${twoDigits(standardUncertainty)} m/s, type ${type})`;
+}
+
+function without(missing: readonly string[]): string {
+  return missing.length === 0 ? "" : `, without the uncertainty of the ${missing.join(" and ")}`;
 }
 
 function percent(share: number): string {

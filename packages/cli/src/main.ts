@@ -1,4 +1,3 @@
-#!/usr/bin/env node
 import { run } from "./run.js";
 
 const controller = new AbortController();

@@ -44,9 +44,9 @@ export async function measureAction(
   const stale = outputNames.filter((name) => !(name in files));
   await writeOutputs(out, files, { ...(signal && { signal }), stale });
 
-  // What was not found stands in the description already.
-  const told = result.status === "not-found" && !args.json ? result.notFound?.reason : undefined;
-  for (const { code, message } of result.warnings) if (code !== told) warn(context, `${code}: ${message}`);
+  // Why nothing was found is the answer itself.
+  for (const { code, message } of result.warnings)
+    if (code !== result.notFound?.reason) warn(context, `${code}: ${message}`);
   const shown = written.map((name) => relative(process.cwd(), join(out, name)));
   context.stdout.write(args.json ? json : describeResult(result, shown));
   return result.status;

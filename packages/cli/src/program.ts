@@ -46,7 +46,12 @@ export function buildProgram({ stdout, stderr }: RunContext, actions: Actions): 
     .addOption(single("--rate <rate>", "recording rate, frames per second"))
     .addOption(single("--scale <length>", "length of one pixel in the plane of the front"))
     .addOption(single("--path <points>", "x1,y1:x2,y2 px: follow the front along this line (default: found)"))
-    .addOption(single("--width <px>", "width of the band averaged across the path"))
+    .addOption(
+      single(
+        "--width <px>",
+        "width of the band averaged across the path (default: 15 about a given path, else the whole picture)",
+      ),
+    )
     .addOption(
       single("--polarity <which>", "bright or dark: what the front leaves behind it (default: found)"),
     )

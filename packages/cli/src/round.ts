@@ -8,6 +8,12 @@ export function roundPair(value: number, halfWidth: number): { value: string; ha
   return { value: toPlace(value, place), halfWidth: toPlace(rounded, place) };
 }
 
+/** Two significant digits without an exponent, except for what would be a long row of zeros. */
+export function twoDigits(value: number): string {
+  if (value === 0) return "0";
+  return value >= 1e-9 && value < 1e21 ? roundPair(value, value).halfWidth : value.toExponential(1);
+}
+
 /** Rounds down to three significant digits: what is "at least" must not be rounded up. */
 export function roundDown(value: number): string {
   const place = Math.floor(Math.log10(value)) - 2;

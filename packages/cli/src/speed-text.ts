@@ -5,7 +5,7 @@ import { roundDown, roundPair } from "./round.js";
 export function speedText(result: TakeResult): string {
   if (result.status === "not-found") return "not measured, no front found";
   if (result.status === "bounded") {
-    const { value, confidence, complete = true } = result.lowerBound;
+    const { value, confidence, complete } = result.lowerBound;
     return `at least ${roundDown(value)} m/s (${confidence * 100} % confidence)${complete ? "" : ", reading only"}`;
   }
   const { speed } = result;

@@ -61,7 +61,11 @@ describe("bad input", async () => {
     ));
 
   it("a width beyond the picture", () =>
-    fails(["measure", take, ...known, "--width", "97"], "width-outside", "--width: width must be at most"));
+    fails(
+      ["measure", take, ...known, "--width", "97"],
+      "width-outside",
+      "--width: width must be at most the 96 columns",
+    ));
 
   it("a frame range outside the take", () =>
     fails(
@@ -79,6 +83,7 @@ describe("bad input", async () => {
       "unknown-key",
       'take.json: unknown key "rateHertz"; the nearest known key is "rateHz"',
     ],
+    [{ skipBad: true }, "unknown-key", 'take.json: unknown key "skipBad"; no known key is near it'],
     [{ rateHz: "100k" }, "invalid-value", "take.json: rateHz must be a finite number > 0"],
     [{ firstFrame: 99 }, "frames-outside", "firstFrame must lie in the take"],
   ])("take.json with %j", async (keys, code, words) => {

@@ -54,6 +54,7 @@ const measured: Extract<TakeResult, { status: "measured" }> = {
     frameStep: null,
     framesHash: "00",
   },
+  notFound: null,
   warnings: [],
 };
 
@@ -73,6 +74,24 @@ describe("describeResult", () => {
       "Not for legal or safety certification: check the pictures before you rely on the number.",
       "",
     ]);
+  });
+
+  it("gives contributions as plain figures, and calls exact what was stated to be", () => {
+    const budgetLine = (source: string, type: "A" | "B", standardUncertainty: number) => ({
+      source,
+      type,
+      standardUncertainty,
+      degreesOfFreedom: null,
+    });
+    const budget = [
+      budgetLine("fit", "A", 0.0000123),
+      budgetLine("scale", "B", 4512.3),
+      budgetLine("rate", "B", 0),
+    ];
+    const text = describeResult({ ...measured, speed: { ...measured.speed, budget } }, []);
+    expect(text).toContain("  fit: under 0.1 % (0.000012 m/s, type A)\n");
+    expect(text).toContain("  scale: 100 % (4500 m/s, type B)\n");
+    expect(text).toContain("  rate: exact\n");
   });
 
   it("labels an incomplete speed and names what it leaves out", () => {
@@ -95,11 +114,23 @@ describe("describeResult", () => {
   });
 
   it("rounds a bound down and says between which frames the front crossed", () => {
-    const lowerBound = { value: 1239.9, confidence: 0.95 as const, lastFrameBefore: 4, firstFrameAfter: 5 };
+    const lowerBound = {
+      value: 1239.9,
+      confidence: 0.95 as const,
+      complete: true,
+      missing: [],
+      lastFrameBefore: 4,
+      firstFrameAfter: 5,
+      lengthPixels: 95,
+    };
     const nothing = { speed: null, front: null, model: null };
     const text = describeResult({ ...measured, ...nothing, status: "bounded", lowerBound }, []);
     expect(text).toContain("front: crossed the path between frames 4 and 5");
-    expect(text).toContain("speed: at least 1230 m/s (95 % confidence)");
+    expect(text).toContain("speed: at least 1230 m/s (95 % confidence)\n");
+    const reading = { ...lowerBound, complete: false, missing: ["scale" as const, "rate" as const] };
+    expect(describeResult({ ...measured, ...nothing, status: "bounded", lowerBound: reading }, [])).toContain(
+      "speed: at least 1230 m/s (95 % confidence), reading only, without the uncertainty of the scale and rate\n",
+    );
   });
 
   it("says what was looked for where nothing was found", () => {

@@ -6,11 +6,12 @@ import { fileURLToPath } from "node:url";
 import { describe, expect, it } from "vitest";
 import { range, renderTake, temporaryFolder } from "../../take/test/render-take.js";
 
+const command = fileURLToPath(new URL("../bin/frontpace.js", import.meta.url));
 const main = fileURLToPath(new URL("../dist/main.js", import.meta.url));
 const known = ["--rate", "100k+-0", "--scale", "0.2mm+-0.5%"];
 
 function start(argv: readonly string[], cwd: string) {
-  const child = spawn(process.execPath, [main, ...argv], { cwd, stdio: ["ignore", "pipe", "pipe"] });
+  const child = spawn(process.execPath, [command, ...argv], { cwd, stdio: ["ignore", "pipe", "pipe"] });
   let stdout = "";
   let stderr = "";
   child.stdout.on("data", (part) => {
@@ -27,7 +28,7 @@ function start(argv: readonly string[], cwd: string) {
 }
 
 /** The built command, as a process of its own: build first. */
-describe("dist/main.js", async () => {
+describe("bin/frontpace.js", async () => {
   await access(main);
   const root = await temporaryFolder();
   await renderTake(join(root, "tile"), { numbers: range(0, 30), pixelsPerFrame: 2 });

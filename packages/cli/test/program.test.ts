@@ -17,6 +17,9 @@ describe("frontpace", () => {
     expect(help).toMatchObject({ code: 0, stderr: "" });
     expect(help.stdout).toContain("ONE STANDARD UNCERTAINTY");
     expect(help.stdout).toContain("+-0 states on purpose");
+    expect(help.stdout.replace(/\s+/g, " ")).toContain(
+      "--width <px> width of the band averaged across the path (default: 15 about a given path, else the whole picture)",
+    );
     expect((await runCaptured(["--help"])).stdout).toContain("measure");
   });
 

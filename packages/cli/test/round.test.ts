@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { roundDown, roundPair } from "../src/round.js";
+import { roundDown, roundPair, twoDigits } from "../src/round.js";
 
 describe("roundPair", () => {
   it.each([
@@ -14,6 +14,21 @@ describe("roundPair", () => {
     [40.123456789, 0, "40.1235", "0"],
   ])("gives %d with %d as %s and %s", (value, halfWidth, valueText, halfWidthText) => {
     expect(roundPair(value, halfWidth)).toEqual({ value: valueText, halfWidth: halfWidthText });
+  });
+});
+
+describe("twoDigits", () => {
+  it.each([
+    [4512.3, "4500"],
+    [400000, "400000"],
+    [99.6, "100"],
+    [0.8, "0.80"],
+    [0.0000123, "0.000012"],
+    [2e-8, "0.000000020"],
+    [4.52e-12, "4.5e-12"],
+    [0, "0"],
+  ])("gives %d as %s", (value, text) => {
+    expect(twoDigits(value)).toBe(text);
   });
 });
 

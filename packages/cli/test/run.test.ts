@@ -79,11 +79,18 @@ describe("frontpace measure", async () => {
     });
     const folder = join(root, "still-frontpace");
     await runCaptured(["measure", take, ...known, "--out", folder]);
-    const { code, stdout } = await runCaptured(["measure", still, ...known]);
+    const { code, stdout, stderr } = await runCaptured(["measure", still, ...known]);
     expect(code).toBe(3);
+    expect(stderr).toBe("");
     expect(stdout).toMatch(/^front: none found \(/m);
     expect(stdout).not.toMatch(/\d m\/s/);
     expect((await readdir(folder)).sort()).toEqual(["result.json", "streak.png"]);
+
+    const machine = await runCaptured(["measure", still, ...known, "--json"]);
+    expect(machine).toMatchObject({ code: 3, stderr: "" });
+    const { notFound, warnings } = JSON.parse(machine.stdout);
+    expect(notFound).toMatchObject({ reason: "no-change" });
+    expect(warnings).toEqual([{ code: "no-change", message: notFound.message }]);
   });
 
   it("exits 3 with at most a lower bound for a take of one or two frames", async () => {

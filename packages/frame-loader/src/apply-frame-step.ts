@@ -1,5 +1,6 @@
 import { FrameLoadError } from "./frame-load-error.js";
 import { listSome } from "./list-some.js";
+import { missingFrames } from "./missing-frames.js";
 import type { NumberedStill } from "./number-stills.js";
 import { commonDivisor, steps } from "./steps.js";
 import type { FrameWarning } from "./types.js";
@@ -21,7 +22,7 @@ export function applyFrameStep(
     const undeclared = frameStep === undefined && divisor > 1;
     return {
       numbers: fileNumbers,
-      warnings: undeclared ? [commonStep(fileNumbers, divisor)] : missing(fileNumbers, 1),
+      warnings: undeclared ? [commonStep(fileNumbers, divisor)] : missingFrames(fileNumbers, 1),
     };
   }
   const direct = divisor % frameStep === 0;
@@ -42,7 +43,7 @@ export function applyFrameStep(
     numbers,
     warnings: [
       { code: "sub-sampled", message: `frameStep ${frameStep}: ${reading}` },
-      ...missing(numbers, frameStep),
+      ...missingFrames(numbers, frameStep),
     ],
   };
 }
@@ -52,24 +53,4 @@ function commonStep(numbers: readonly number[], divisor: number): FrameWarning {
     code: "common-step",
     message: `the numbers in the file names rise only in multiples of ${divisor} (${listSome(numbers.map(String))}) and are taken as frame numbers; if one frame in ${divisor} was exported, declare frameStep ${divisor}; if the stills are consecutive frames, renumber them in steps of one`,
   };
-}
-
-function missing(numbers: readonly number[], step: number): FrameWarning[] {
-  const gaps: string[] = [];
-  let count = 0;
-  steps(numbers).forEach((rise, i) => {
-    if (rise <= step) return;
-    const first = numbers[i] + step;
-    const last = numbers[i + 1] - step;
-    gaps.push(first === last ? `${first}` : `${first} to ${last}`);
-    count += rise / step - 1;
-  });
-  if (count === 0) return [];
-  const what = count === 1 ? "1 frame is missing" : `${count} frames are missing`;
-  return [
-    {
-      code: "missing-frames",
-      message: `${what} (${listSome(gaps)}): the gap in time is kept, no other frame is moved`,
-    },
-  ];
 }

@@ -43,6 +43,7 @@ export async function openFrames(path: string, options: OpenFramesOptions = {}):
     folder,
     kind: headers.kind,
     stills: files.map((file, i) => ({ file, number: stepped.numbers[i], stamp: headers.stamps[i] })),
+    step: frameStep ?? 1,
     warnings: [
       ...ignoredFiles([...strays, ...others]),
       ...numbered.warnings,

@@ -5,6 +5,7 @@ import { checkRegion } from "./check-region.js";
 import { decodeFrame, type KnownStill } from "./decode-frame.js";
 import { FrameLoadError } from "./frame-load-error.js";
 import { hashStills } from "./hash-stills.js";
+import { missingFrames } from "./missing-frames.js";
 import { readAhead } from "./read-ahead.js";
 import { readAheadDepth } from "./read-ahead-depth.js";
 import type { FrameKind } from "./read-header.js";
@@ -17,13 +18,16 @@ export interface OpenedStills {
   readonly kind: FrameKind;
   /** In order of number. */
   readonly stills: readonly (KnownStill & { readonly number: number })[];
+  /** Between the numbers of neighbours of which none is missing. */
+  readonly step: number;
   readonly warnings: readonly FrameWarning[];
 }
 
 /** The frames of a folder of checked stills. */
-export function stillSequence({ folder, kind, stills, warnings }: OpenedStills): FrameSequence {
+export function stillSequence({ folder, kind, stills, step, warnings }: OpenedStills): FrameSequence {
   const { rows, columns, bitDepth, colour } = kind;
   const name = basename(folder);
+  const numbers = stills.map(({ number }) => number);
   let closed = false;
 
   const checkOpen = (): void => {
@@ -40,13 +44,20 @@ export function stillSequence({ folder, kind, stills, warnings }: OpenedStills):
   };
 
   return {
-    numbers: stills.map(({ number }) => number),
+    numbers,
     rows,
     columns,
     bitDepth,
     colour,
     name,
     warnings,
+
+    warningsWithin(range) {
+      const { start, end } = checkRange(range, stills.length);
+      return warnings.flatMap((warning) =>
+        warning.code === "missing-frames" ? missingFrames(numbers.slice(start, end), step) : [warning],
+      );
+    },
 
     async read(index, region, options = {}) {
       checkOpen();

@@ -67,6 +67,10 @@ export interface FrameSequence {
   readonly name: string;
   readonly warnings: readonly FrameWarning[];
 
+  /** The warnings where only the frames of a range are used: `missing-frames` counts those missing within it.
+   *  @throws RangeError for a range out of the sequence */
+  warningsWithin(range?: FrameRange): readonly FrameWarning[];
+
   /** Decodes one frame, or the part of it that `region` names.
    *  @param index  0 <= index < numbers.length
    *  @returns shape [rows, columns], the stored samples unchanged (colour: BT.709 luminance)

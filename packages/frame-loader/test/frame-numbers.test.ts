@@ -97,6 +97,17 @@ describe("the frame number", () => {
     expect(warnings[0].message).toContain("5 frames are missing (3, 5 to 8)");
   });
 
+  it("that is missing is counted within a range of frames where only that range is used", async () => {
+    const folder = await scratchFolder(["t1.png", "t2.png", "t4.png", "t9.png", "t10.png", "note.txt"]);
+    const sequence = await openFrames(folder);
+    const within = (start: number, end: number) => sequence.warningsWithin({ start, end });
+    expect(sequence.warningsWithin()).toEqual(sequence.warnings);
+    expect(within(0, 3).map(({ code }) => code)).toEqual(["ignored-files", "missing-frames"]);
+    expect(within(0, 3)[1].message).toContain("1 frame is missing (3)");
+    expect(within(3, 5).map(({ code }) => code)).toEqual(["ignored-files"]);
+    expect(() => within(0, 6)).toThrow(RangeError);
+  });
+
   it("repeated by padding is an error that names both files", async () => {
     const error = await failure(["a_001.png", "a_1.png", "a_2.png"]);
     expect(error).toMatchObject({ code: "repeated-number", file: "a_1.png", otherFile: "a_001.png" });
@@ -139,6 +150,11 @@ describe("frameStep", () => {
     expect(codes).toEqual(["sub-sampled", "missing-frames"]);
     expect(warnings[0].message).toContain("taken as frame numbers");
     expect(warnings[1].message).toContain("1 frame is missing (30)");
+    const sequence = await openFrames(await scratchFolder(["t10.png", "t20.png", "t40.png", "t60.png"]), {
+      frameStep: 10,
+    });
+    const [, missing] = sequence.warningsWithin({ start: 1, end: 4 });
+    expect(missing.message).toContain("2 frames are missing (30, 50)");
   });
 
   it("multiplies numbers that count stills, gaps included", async () => {

@@ -41,21 +41,20 @@ function resultOf(outcome: TrackOutcome, settings: Settings, frames: FramesUsed)
   };
   const take = takeAsUsed(settings, frames, outcome.streak);
   const warnings = [...frames.warnings, ...outcome.warnings].map(({ code, message }) => ({ code, message }));
-  warnings.push(...widthAdjusted(settings, outcome.streak));
+  warnings.push(...widthAdjusted(settings, frames, outcome.streak));
   const { rateHz, metresPerPixel, exposureSeconds } = settings;
 
   if (outcome.status === "not-found") {
-    const notFound = { reason: outcome.reason, message: outcome.message };
-    if (!warnings.some(({ code }) => code === outcome.reason)) {
-      warnings.push({ code: outcome.reason, message: outcome.message });
-    }
+    const { reason, message } = outcome;
+    const notFound = { reason, message };
+    if (!warnings.some(({ code }) => code === reason)) warnings.push({ code: reason, message });
     const nothing = { speed: null, lowerBound: null, front: null, model: null };
     return { ...head, status: "not-found", ...nothing, take, notFound, warnings };
   }
   if (outcome.status === "crossed") {
     const { lastFrameBefore, firstFrameAfter, lengthPixels } = outcome;
     const missing = unstated(settings);
-    if (missing.length > 0) warnings.push(readingOnly(missing));
+    if (missing.length > 0) warnings.push(readingOnly(missing, "bound"));
     const bound = {
       value: lowerBound(outcome, rateHz, metresPerPixel, exposureSeconds),
       confidence: 0.95 as const,
@@ -73,6 +72,7 @@ function resultOf(outcome: TrackOutcome, settings: Settings, frames: FramesUsed)
       front: null,
       model: null,
       take,
+      notFound: null,
       warnings,
     };
   }
@@ -80,20 +80,39 @@ function resultOf(outcome: TrackOutcome, settings: Settings, frames: FramesUsed)
   const { slopePixelsPerFrame, standardUncertaintyPixelsPerFrame, degreesOfFreedom } = outcome.track.line;
   const slope = { slopePixelsPerFrame, standardUncertaintyPixelsPerFrame, degreesOfFreedom };
   const speed = orderedSpeed(speedFrom(slope, rateHz, metresPerPixel));
-  if (!speed.complete) warnings.push(readingOnly(speed.missing));
+  if (!speed.complete) warnings.push(readingOnly(speed.missing, "interval"));
   const { value, standardUncertainty } = speed;
   const model = {
     name: "constant",
     parameters: { speed: { value, standardUncertainty, unit: "m/s" } },
   };
   const front = frontOf(outcome.track, value);
-  return { ...head, status: "measured", speed, lowerBound: null, front, model, take, warnings };
+  return {
+    ...head,
+    status: "measured",
+    speed,
+    lowerBound: null,
+    front,
+    model,
+    take,
+    notFound: null,
+    warnings,
+  };
 }
 
 /** Said where the band that was averaged is not the one asked for. */
-function widthAdjusted({ width }: Settings, streak: Streak): TakeWarning[] {
-  if (width === null || Math.abs(streak.width - width) <= 1) return [];
-  const message = `a width of ${width} px was asked for, ${streak.width} px were averaged: give a path, and a width that stays inside the picture on both sides of it`;
+function widthAdjusted(
+  { width }: Settings,
+  { rows, columns }: FramesUsed,
+  { path, width: averaged }: Streak,
+): TakeWarning[] {
+  if (width === null || Math.abs(averaged - width) <= 1) return [];
+  const [[x1, y1], [x2, y2]] = path;
+  const whole =
+    (y1 === y2 && averaged === rows && "rows") || (x1 === x2 && averaged === columns && "columns");
+  const message = whole
+    ? `a width of ${width} px was asked for, but the picture has ${averaged} ${whole} across the path: all of them were averaged`
+    : `a width of ${width} px was asked for, but the band reaches beyond the picture: ${averaged} px were averaged; give a path, and a width that stays inside the picture on both sides of it`;
   return [{ code: "width-adjusted", message }];
 }
 

@@ -45,16 +45,31 @@ function checkPath({ path }: Settings, { rows, columns }: TakeFrames): void {
   }
 }
 
+function checkWidth({ path, width }: Settings, frames: TakeFrames): void {
+  if (width === null) return;
+  const { widest, words } = widestBand(path, frames);
+  if (width <= widest + 1e-9) return;
+  const message = `width must be at most ${words}, got ${width}`;
+  throw new TakeError("width-outside", message, { key: "width", value: width });
+}
+
 /** The band may be as wide as the picture is across the path: along the normal of an oblique one, and where
  *  the path is still to be found, along the longer side. */
-function checkWidth({ path, width }: Settings, { rows, columns }: TakeFrames): void {
-  if (width === null) return;
-  let widest = Math.max(rows, columns);
-  if (path) {
-    const [dx, dy] = [path[1][0] - path[0][0], path[1][1] - path[0][1]];
-    widest = (Math.abs(dy) * columns + Math.abs(dx) * rows) / Math.hypot(dx, dy);
+function widestBand(
+  path: Settings["path"],
+  { rows, columns }: TakeFrames,
+): { readonly widest: number; readonly words: string } {
+  if (!path) {
+    const widest = Math.max(rows, columns);
+    const side = columns >= rows ? "columns" : "rows";
+    return { widest, words: `the ${widest} ${side} of the picture's longer side (no path is given)` };
   }
-  if (width <= widest + 1e-9) return;
-  const message = `width must be at most that of the picture across the path, ${Math.floor(widest)} px, got ${width}`;
-  throw new TakeError("width-outside", message, { key: "width", value: width });
+  const [dx, dy] = [path[1][0] - path[0][0], path[1][1] - path[0][1]];
+  if (dy === 0) return { widest: rows, words: `the ${rows} rows of the picture across this path` };
+  if (dx === 0) return { widest: columns, words: `the ${columns} columns of the picture across this path` };
+  const widest = (Math.abs(dy) * columns + Math.abs(dx) * rows) / Math.hypot(dx, dy);
+  return {
+    widest,
+    words: `${Math.floor(widest)} px, as far as the ${columns} columns and ${rows} rows of the picture reach across this path`,
+  };
 }

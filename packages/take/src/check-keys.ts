@@ -23,15 +23,23 @@ export async function checkKeys<T extends z.ZodObject>(
   const unknown = checked.error.issues.find((issue) => issue.code === "unrecognized_keys");
   if (unknown) {
     const key = unknown.keys[0];
-    const { closest } = await import("fastest-levenshtein");
-    const nearest = closest(key, Object.keys(schema.shape));
-    const message = `${prefix}unknown key ${show(key)}; the nearest known key is "${nearest}"`;
+    const message = `${prefix}unknown key ${show(key)}; ${await suggestion(key, Object.keys(schema.shape))}`;
     throw new TakeError("unknown-key", message, { ...fields, key });
   }
   const key = String(checked.error.issues[0].path[0]);
   const value = (input as Record<string, unknown>)[key];
   const message = `${prefix}${key} must be ${rules[key]}, got ${show(value)}`;
   throw new TakeError("invalid-value", message, { ...fields, key, value });
+}
+
+/** The nearest known key where one is near enough to be meant, otherwise all of them. */
+async function suggestion(key: string, known: readonly string[]): Promise<string> {
+  const { distance } = await import("fastest-levenshtein");
+  const lower = key.toLowerCase();
+  const ranked = known.map((name) => ({ name, edits: distance(lower, name.toLowerCase()) }));
+  const nearest = ranked.reduce((best, next) => (next.edits < best.edits ? next : best));
+  if (nearest.edits <= Math.max(2, key.length / 3)) return `the nearest known key is "${nearest.name}"`;
+  return `no known key is near it; known are ${known.join(", ")}`;
 }
 
 /** A value as it stands in a message: JSON where JSON can say it. */

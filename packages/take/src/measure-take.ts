@@ -62,7 +62,8 @@ async function measureFrames(
   signal?.throwIfAborted();
 
   const { assembleResult } = await import("./assemble-result.js");
-  const { name, rows, columns, bitDepth, warnings = [] } = frames;
+  const { name, rows, columns, bitDepth } = frames;
+  const warnings = frames.warningsWithin?.(range) ?? frames.warnings ?? [];
   const numbers = frames.numbers.slice(range.start, range.end);
   const { result, track } = assembleResult(outcome, settings, {
     name,

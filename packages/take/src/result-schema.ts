@@ -36,11 +36,11 @@ const lowerBound = z
   .strictObject({
     value: positive,
     confidence: z.literal(0.95),
-    complete: z.boolean().exactOptional(),
-    missing: z.array(inputName).exactOptional(),
-    lastFrameBefore: whole.exactOptional(),
-    firstFrameAfter: whole.exactOptional(),
-    lengthPixels: positive.exactOptional(),
+    complete: z.boolean().meta({ description: "false: the bound is of the reading only" }),
+    missing: z.array(inputName).meta({ description: "inputs whose uncertainty was not stated" }),
+    lastFrameBefore: whole,
+    firstFrameAfter: whole,
+    lengthPixels: positive,
   })
   .meta({ description: "at least this fast, m/s" });
 
@@ -99,6 +99,7 @@ const measured = z.strictObject({
   front,
   model,
   take,
+  notFound: z.null(),
   warnings: z.array(warning),
 });
 
@@ -110,6 +111,7 @@ const bounded = z.strictObject({
   front: z.null(),
   model: z.null(),
   take,
+  notFound: z.null(),
   warnings: z.array(warning),
 });
 
@@ -121,7 +123,7 @@ const notFound = z.strictObject({
   front: z.null(),
   model: z.null(),
   take,
-  notFound: z.strictObject({ reason: z.string(), message: z.string() }).exactOptional(),
+  notFound: z.strictObject({ reason: z.string(), message: z.string() }),
   warnings: z.array(warning),
 });
 

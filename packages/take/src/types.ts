@@ -25,6 +25,8 @@ export interface TakeWarning {
 export interface TakeFrames extends FrameSource {
   readonly name: string;
   readonly warnings?: readonly TakeWarning[];
+  /** The warnings that concern the frames with index start <= index < end. Default: all of `warnings`. */
+  warningsWithin?(range: { start: number; end: number }): readonly TakeWarning[];
   /** Digest of the frames with index start <= index < end. */
   hash(range?: { start?: number; end?: number }, options?: { signal?: AbortSignal }): Promise<string>;
 }

@@ -3,7 +3,10 @@ import { assembleResult } from "../src/assemble-result.js";
 import { checkResult } from "../src/check-result.js";
 import { crossed, frames, notFound, relativeDifference, settings, tracked } from "./outcomes.js";
 
-const keys = ["format", "version", "program", "status", "speed", "lowerBound", "front", "model", "take"];
+const keys = [
+  ...["format", "version", "program", "status", "speed", "lowerBound", "front", "model", "take"],
+  ...["notFound", "warnings"],
+];
 
 describe("assembleResult", () => {
   it("multiplies slope, rate and scale, and adds their relative uncertainties in quadrature", () => {
@@ -27,8 +30,8 @@ describe("assembleResult", () => {
   it("gives every outcome the same keys in the same order, and each fits the schema", async () => {
     for (const outcome of [tracked, crossed, notFound]) {
       const { result } = assembleResult(outcome, settings, frames);
-      const extra = outcome.status === "not-found" ? ["notFound"] : [];
-      expect(Object.keys(result)).toEqual([...keys, ...extra, "warnings"]);
+      expect(Object.keys(result)).toEqual(keys);
+      expect(result.notFound === null).toBe(outcome.status !== "not-found");
       const read: unknown = JSON.parse(JSON.stringify(result));
       expect(await checkResult(read)).toEqual(result);
     }
@@ -57,7 +60,15 @@ describe("assembleResult", () => {
     // 100 px * 2e-4 m in one interval and, exposure unknown, one more: 0.02 m / 2e-5 s
     expect(result.speed).toBeNull();
     expect(relativeDifference(result.lowerBound?.value ?? 0, 1000)).toBeLessThan(1e-12);
-    expect(result.lowerBound).toMatchObject({ confidence: 0.95, complete: true });
+    expect(result.lowerBound).toMatchObject({ confidence: 0.95, complete: true, missing: [] });
+  });
+
+  it("calls a bound without stated uncertainties a reading only", () => {
+    const bare = { ...settings, rateHz: { value: 1e5 }, metresPerPixel: { value: 2e-4 } };
+    const { result } = assembleResult(crossed, bare, frames);
+    expect(result.lowerBound).toMatchObject({ complete: false, missing: ["scale", "rate"] });
+    const warning = result.warnings.find(({ code }) => code === "reading-only");
+    expect(warning?.message).toContain("so the bound is of the reading only");
   });
 
   it("keeps the reason for a front that was not found, also among the warnings", () => {
@@ -73,6 +84,24 @@ describe("assembleResult", () => {
       assembleResult(tracked, { ...settings, width }, frames).result.warnings.map(({ code }) => code);
     expect(codes(9)).toContain("width-adjusted");
     expect(codes(2)).not.toContain("width-adjusted");
+  });
+
+  it.each([
+    ["rows", [0, 3], [15, 3], 8, "but the picture has 8 rows across the path"],
+    ["columns", [3, 0], [3, 7], 16, "but the picture has 16 columns across the path"],
+    [
+      "a path near the edge",
+      [0, 1],
+      [15, 1],
+      6,
+      "but the band reaches beyond the picture: 6 px were averaged",
+    ],
+    ["an oblique path", [0, 0], [15, 7], 8, "but the band reaches beyond the picture: 8 px were averaged"],
+  ] as const)("says by which side a width is limited: %s", (_what, from, to, width, words) => {
+    const outcome = { ...tracked, streak: { ...tracked.streak, path: [from, to] as const, width } };
+    const { result } = assembleResult(outcome, { ...settings, width: 99 }, frames);
+    const warning = result.warnings.find(({ code }) => code === "width-adjusted");
+    expect(warning?.message).toContain(`a width of 99 px was asked for, ${words}`);
   });
 
   it("gives time as frame over rate and position in metres", () => {

@@ -32,6 +32,25 @@ describe("take.json", async () => {
     expect(await checkTakeFile(file)).toEqual(file);
   });
 
+  it.each([
+    ["ratehz", "rateHz"],
+    ["withd", "width"],
+    ["exposureSecs", "exposureSeconds"],
+  ])("takes %s for %s", async (key, nearest) => {
+    await expect(checkTakeFile({ ...head, [key]: 1 })).rejects.toThrow(
+      `unknown key "${key}"; the nearest known key is "${nearest}"`,
+    );
+  });
+
+  it.each(["skipBad", "scale", "x"])("lists the known keys where none is near %s", async (key) => {
+    const failure = checkTakeFile({ ...head, [key]: 1 });
+    await expect(failure).rejects.toMatchObject({ code: "unknown-key", fields: { key } });
+    await expect(failure).rejects.toThrow(
+      `unknown key "${key}"; no known key is near it; known are format, version, rateHz, `,
+    );
+    await expect(failure).rejects.not.toThrow("the nearest known key");
+  });
+
   it("names the nearest known key for an unknown one", async () => {
     await expect(checkTakeFile({ ...head, rateHertz: 8e5 })).rejects.toMatchObject({
       code: "unknown-key",

@@ -51,6 +51,18 @@ describe("measureTake", async () => {
     expect(result.speed).toMatchObject({ complete: false, missing: ["rate"] });
   });
 
+  it("counts the frames missing within the frames used, not those of the whole take", async () => {
+    const numbers = range(0, 40).filter((number) => ![5, 6, 30].includes(number));
+    const folder = await renderTake(join(root, "gaps"), { numbers, pixelsPerFrame: 2 });
+    const missing = async (more: object) =>
+      (await measureTake(folder, { ...exact, ...more })).result.warnings
+        .filter(({ code }) => code === "missing-frames")
+        .map(({ message }) => message.split(":")[0]);
+    expect(await missing({})).toEqual(["3 frames are missing (5 to 6, 30)"]);
+    expect(await missing({ firstFrame: 8 })).toEqual(["1 frame is missing (30)"]);
+    expect(await missing({ firstFrame: 8, lastFrame: 28 })).toEqual([]);
+  });
+
   it("measures an open sequence and leaves it open", async () => {
     const frames = await openFrames(take);
     const { result } = await measureTake({ frames }, exact);

@@ -23,7 +23,8 @@ describe("the package", () => {
     for (const outcome of [tracked, crossed, notFound]) {
       const { result } = assembleResult(outcome, settings, frames);
       expect(validate(JSON.parse(JSON.stringify(result)))).toBe(true);
-      expect(validate({ ...result, speed: undefined })).toBe(false);
+      for (const key of ["speed", "lowerBound", "notFound"])
+        expect(validate(JSON.parse(JSON.stringify({ ...result, [key]: undefined }))), key).toBe(false);
       expect(validate({ ...result, extra: 1 })).toBe(false);
     }
     const { result } = assembleResult(tracked, settings, frames);

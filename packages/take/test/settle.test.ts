@@ -90,7 +90,30 @@ describe("checkAgainstFrames", () => {
       [99, 10],
     ];
     expect(check({ path, width: 20 })).toEqual({ start: 0, end: 5 });
-    expect(() => check({ path, width: 20.5 })).toThrow("width must be at most");
-    expect(() => check({ width: 101 })).toThrow(expect.objectContaining({ code: "width-outside" }));
+    expect(() => check({ path, width: 20.5 })).toThrow(
+      "width must be at most the 20 rows of the picture across this path, got 20.5",
+    );
+    const upright: [[number, number], [number, number]] = [
+      [10, 0],
+      [10, 19],
+    ];
+    expect(() => check({ path: upright, width: 101 })).toThrow(
+      "width must be at most the 100 columns of the picture across this path, got 101",
+    );
+    // (19 · 100 + 99 · 20) / hypot(99, 19) = 38.5
+    const oblique: [[number, number], [number, number]] = [
+      [0, 0],
+      [99, 19],
+    ];
+    expect(() => check({ path: oblique, width: 39 })).toThrow(
+      "width must be at most 38 px, as far as the 100 columns and 20 rows of the picture reach across this path",
+    );
+    expect(() => check({ width: 101 })).toThrow(
+      expect.objectContaining({
+        code: "width-outside",
+        message:
+          "width must be at most the 100 columns of the picture's longer side (no path is given), got 101",
+      }),
+    );
   });
 });
