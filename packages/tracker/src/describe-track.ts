@@ -1,6 +1,6 @@
 import type { Found } from "./find-and-follow.js";
 import { depthOf } from "./flicker.js";
-import type { FollowedFront } from "./follow-front.js";
+import { type FollowedFront, relativeUncertainty } from "./follow-front.js";
 import { publicStreak } from "./not-found.js";
 import type { StripedStreak } from "./read-streak.js";
 import { streakWarnings, trackWarnings } from "./track-warnings.js";
@@ -17,10 +17,8 @@ export function describeTrack(
   front: FollowedFront,
   options: TrackOptions,
 ): TrackOutcome {
-  const { line, motion, models } = front;
-  const { slopePixelsPerFrame } = motion;
-  const unsure = Math.max(line.slopeStandardUncertainty, Math.abs(line.slope - slopePixelsPerFrame));
-  if (!(unsure < LEAST_RELATIVE_UNCERTAINTY * Math.abs(slopePixelsPerFrame)))
+  const { line, models } = front;
+  if (!(relativeUncertainty(front) < LEAST_RELATIVE_UNCERTAINTY))
     return {
       status: "not-found",
       reason: "not-resolved",

@@ -2,7 +2,7 @@ import { findOutliers } from "@frontpace/fit";
 import { chooseFit } from "./choose-fit.js";
 import { type FirstLook, findFront } from "./find-front.js";
 import { flickerAgainstModel, flickerBetweenFrames } from "./flicker.js";
-import { type FollowedFront, followFront } from "./follow-front.js";
+import { type FollowedFront, followFront, relativeUncertainty } from "./follow-front.js";
 import { followTilted } from "./follow-tilted.js";
 import { modelledLevel } from "./front-model.js";
 import { type FrontMotion, jointFit } from "./joint-fit.js";
@@ -81,8 +81,7 @@ function againstModel(streak: StripedStreak, { front, kept, look }: Found): Floa
 }
 
 function surer(plain: Found, divided: Found): Found {
-  const unsure = ({ front }: Found) =>
-    front ? front.line.slopeStandardUncertainty / Math.abs(front.line.slope) : Number.POSITIVE_INFINITY;
+  const unsure = ({ front }: Found) => (front ? relativeUncertainty(front) : Number.POSITIVE_INFINITY);
   return unsure(plain) < unsure(divided) ? plain : divided;
 }
 

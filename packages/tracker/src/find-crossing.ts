@@ -18,12 +18,12 @@ const CHANGED = 6;
 /** Shares of the way within which a crossing counts as not begun, or as complete. */
 const LEAST_SHARE = 0.02;
 /** More frames than this part of the way, and the change is slow, not too fast. */
-const MOST_UNDERWAY = 2;
+const MOST_UNDERWAY = 4;
 
 /** Difference of the changed shares on the two sides of a front; smear makes a ramp of it, a lamp leaves none. */
 const PART_WAY = 0.4;
 
-/** Looks for a front that is before the path in one frame and past it at most three frames later.
+/** Looks for a front that is before the path in one frame and past it at most five frames later.
  *  @param noise  standard deviation of a sample
  *  @returns null where less than half of the path changed, or where the change took longer */
 export function findCrossing(field: BrightnessField, noise: number): Crossing | null {

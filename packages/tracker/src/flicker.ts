@@ -10,7 +10,7 @@ const DEEPEST = 0.5;
 const LEAST_SIDE = 0.05;
 const LEAST_FRAMES = 0.2;
 /** Shallower than this it is not worth dividing out. */
-const SHALLOWEST = 1e-4;
+const SHALLOWEST = 5e-4;
 
 /** Brightness of the whole picture from frame to frame, relative to its mean; null where it does not vary more
  *  than the noise explains. From one frame to the next the front crosses few positions, so the median ratio over

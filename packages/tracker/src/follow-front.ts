@@ -115,6 +115,13 @@ export function followFront(
   return followed;
 }
 
+/** How unsure the speed is, relative to itself: by the line's uncertainty, or by what parts the line from the motion
+ *  that it was linearised about. */
+export function relativeUncertainty({ line, motion }: FollowedFront): number {
+  const apart = Math.abs(line.slope - motion.slopePixelsPerFrame);
+  return Math.max(line.slopeStandardUncertainty, apart) / Math.abs(motion.slopePixelsPerFrame);
+}
+
 /** Whether the front wanders so far that its look must be fitted about where it was, not about the line: by more
  *  than a tenth of its width, and seen above the noise of the readings. Otherwise one linear step is enough, and
  *  following the noise of every frame would sharpen the blur and bend the line. */

@@ -1,6 +1,7 @@
 import { describeTrack } from "./describe-track.js";
 import { type Found, findAndFollow } from "./find-and-follow.js";
 import { findCrossing } from "./find-crossing.js";
+import { relativeUncertainty } from "./follow-front.js";
 import { notFound, publicStreak } from "./not-found.js";
 import { type Band, readStreaks, type StripedStreak } from "./read-streak.js";
 import { streakWarnings } from "./track-warnings.js";
@@ -91,7 +92,7 @@ function noiseFloorOf({ bitDepth }: FrameSource, { width, data }: StripedStreak)
 /** Orders what was found along rows and along columns: a followed front by how sure its speed is, else by how much
  *  there is of a moving change. */
 function sureness({ front, look }: Found): number {
-  if (front) return 1 + Math.abs(front.line.slope) / front.line.slopeStandardUncertainty;
+  if (front) return 1 + 1 / relativeUncertainty(front);
   return look.weight / (1 + look.weight);
 }
 
