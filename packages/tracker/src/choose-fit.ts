@@ -34,18 +34,21 @@ export function chooseFit(
   exposureFraction: number | undefined,
 ): JointFit | null {
   const variance = look.noise ** 2;
-  const { best, explained } = bestMotion(field, frameNumbers, look, exposureFraction);
+  const { best, explained, left } = bestMotion(field, frameNumbers, look, exposureFraction);
   if (!best) return null;
   const lasting = lastingVariance(field, best.state, best.models, variance);
-  if (explained < (LEAST_PROPAGATION + 2 * field.positions) * (lasting ?? variance)) return null;
+  if (explained < (LEAST_PROPAGATION + 2 * field.positions) * variance) return null;
   if (lasting !== null && lasting < LASTING * variance) return best;
   if (onePolarity(best) < LEAST_POLARITY) return null;
   const isBeyondShuffled = SHUFFLES.every((share) => {
     const shuffled = shuffledPositions(field, share);
-    const other = findFront(shuffled, frameNumbers, look.noise, 0);
-    return (
-      explained > BEYOND_SHUFFLED * bestMotion(shuffled, frameNumbers, other, exposureFraction).explained
+    const other = bestMotion(
+      shuffled,
+      frameNumbers,
+      findFront(shuffled, frameNumbers, look.noise, 0),
+      exposureFraction,
     );
+    return explained > BEYOND_SHUFFLED * other.explained || other.left > BEYOND_SHUFFLED * left;
   });
   return isBeyondShuffled ? best : null;
 }
@@ -62,22 +65,23 @@ function onePolarity({ models }: JointFit): number {
   return total > 0 ? Math.abs(sum) / total : 0;
 }
 
-/** The best fit from a first look, and what it explains beyond any change of all positions at once. */
+/** The best fit from a first look, what it leaves, and what it explains beyond any change of all positions at once. */
 function bestMotion(
   field: BrightnessField,
   frameNumbers: readonly number[],
   look: FirstLook,
   exposureFraction: number | undefined,
-): { best: JointFit | null; explained: number } {
+): { best: JointFit | null; left: number; explained: number } {
   const fits = look.candidates.flatMap(({ shape, line }) =>
     startMotions(line, shape, frameNumbers, field.positions, exposureFraction).map((start) =>
       jointFit(field, frameNumbers, start),
     ),
   );
   const best = surestFit(fits, look.noise ** 2, field.frames * field.positions);
-  if (!best) return { best, explained: 0 };
+  const atOnce = sumOfSquaresAtOnce(field);
+  if (!best) return { best, left: atOnce, explained: 0 };
   const left = sumOfSquaresAtOnce(residualField(field, best.state, best.models));
-  return { best, explained: sumOfSquaresAtOnce(field) - left };
+  return { best, left, explained: atOnce - left };
 }
 
 /** The field with its positions in another order, neighbours apart. */

@@ -9,6 +9,7 @@ import { type FrontMotion, jointFit } from "./joint-fit.js";
 import type { Tilt } from "./measure-tilt.js";
 import { foreignFrames } from "./noise.js";
 import type { StripedStreak } from "./read-streak.js";
+import { shearStrips } from "./shear-strips.js";
 import { workedStreak } from "./worked-streak.js";
 
 /** What was found in one streak. */
@@ -17,6 +18,8 @@ export interface Found {
   readonly front: FollowedFront | null;
   /** Of the front against the path; null where the width shows none. */
   readonly tilt: Tilt | null;
+  /** Models and state of `front` belong to the strips sheared by this; 0: to the streak itself. */
+  readonly tangent: number;
   /** Indices of the frames that were worked on, increasing; those of `front` count in these. */
   readonly kept: readonly number[];
   /** Indices of frames that have nothing to do with those beside them, left out from the beginning. */
@@ -47,9 +50,10 @@ export interface FollowOptions {
  *  surer of the two readings is kept. */
 export function findAndFollow(streak: StripedStreak, options: FollowOptions): Found {
   const plain = followDivided(streak, null, options);
-  let gain =
-    flickerBetweenFrames(streak.data, streak.shape, plain.look.noise, plain.front !== null) ??
-    againstModel(streak, plain);
+  const seen = againstModel(streak, plain);
+  // Averaged straight across the width a tilted front looks like flicker from frame to frame; its model does not.
+  if (plain.tangent !== 0 && !seen) return plain;
+  let gain = flickerBetweenFrames(streak.data, streak.shape, plain.look.noise, plain.front !== null) ?? seen;
   if (!gain) return plain;
   let divided = followDivided(streak, gain, options);
   for (let round = 0; divided.front && round < FLICKER_ROUNDS; round++) {
@@ -68,11 +72,16 @@ export function findAndFollow(streak: StripedStreak, options: FollowOptions): Fo
 const FLICKER_ROUNDS = 6;
 const SETTLED = 0.05;
 
-function againstModel(streak: StripedStreak, { front, kept, look }: Found): Float64Array | null {
+function againstModel(streak: StripedStreak, { front, tangent, kept, look }: Found): Float64Array | null {
   if (!front) return null;
   const { models, state } = front;
+  const frames = streak.frameNumbers.length;
+  const { data, positions } =
+    tangent === 0
+      ? { data: streak.data, positions: streak.shape[1] }
+      : shearStrips(streak.strips, streak, tangent).field;
   const place = new Map(kept.map((frame, k) => [frame, k]));
-  return flickerAgainstModel(streak.data, streak.shape, look.noise, models, (model, frame) => {
+  return flickerAgainstModel(data, [frames, positions], look.noise, models, (model, frame) => {
     const k = place.get(frame);
     if (k === undefined || model.near.includes(k)) return null;
     const side = state.sense * (state.frontPixels[k] - model.position) > 0 ? "behind" : "ahead";
@@ -118,8 +127,9 @@ function followDivided(
     front = follow(front.motion);
   }
 
-  const tilted = front && followTilted(front, worked, streak, exposureFraction, follow);
-  return { look, front: tilted?.front ?? null, tilt: tilted?.tilt ?? null, kept, foreign, rejected, gain };
+  const tilted = front && followTilted(front, worked, streak, exposureFraction);
+  const { tilt = null, tangent = 0 } = tilted ?? {};
+  return { look, front: tilted?.front ?? null, tilt, tangent, kept, foreign, rejected, gain };
 }
 
 function outliersOf(

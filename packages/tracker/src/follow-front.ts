@@ -11,7 +11,7 @@ import { frameInformation, framesThatShow } from "./frame-information.js";
 import type { BrightnessField, FrontState, PositionModel } from "./front-model.js";
 import { type GroupedFrames, groupFrames, runLength } from "./group-frames.js";
 import { type FrontMotion, type JointFit, jointFit, stateOf } from "./joint-fit.js";
-import { residualVariance } from "./residual-noise.js";
+import { lastingFactor, residualVariance } from "./residual-noise.js";
 
 /** The front followed through every frame that shows it. */
 export interface FollowedFront {
@@ -85,15 +85,26 @@ export function followFront(
         : inRuns(run, scaled(frameInformation(start.models, frames).information, 1 / variance)).information;
     const line = fitWanderingLine(grouped.numbers, free, grouped.information, weighting);
     const diagonal = bandedDiagonalOf(information.banded);
+    // Only what is reported is widened: what the model still misses lasts, too, and must be followed first.
+    const lasting = lastingFactor(field, state, fit.models);
+    const widened =
+      lasting > 1
+        ? fitWanderingLine(
+            grouped.numbers,
+            free,
+            scaled(grouped.information, 1 / lasting),
+            scaled(weighting, 1 / lasting),
+          )
+        : line;
     followed = {
       motion: fit.motion,
       models: fit.models,
       state,
       frames,
       positionPixels: frames.map((i, k) => state.frontPixels[i] + score[k] / diagonal[k]),
-      standardUncertaintyPixels: Array.from(diagonal, (value) => 1 / Math.sqrt(value)),
-      line,
-      noiseVariance: variance,
+      standardUncertaintyPixels: Array.from(diagonal, (value) => Math.sqrt(lasting / value)),
+      line: widened,
+      noiseVariance: variance * lasting,
     };
     if (!isFarFromLine(line, fit.motion, diagonal)) break;
     const finerRun = runLength(information, MOST_WORK_DEPARTURE);

@@ -1,46 +1,94 @@
-import { fitPolynomial } from "@frontpace/fit";
+import { Matrix, solve } from "ml-matrix";
 import { type FrontState, modelPosition } from "./front-model.js";
 
+/** Angle between the front's normal and the path, signed. */
 export interface Tilt {
   readonly degrees: number;
   readonly standardUncertaintyDegrees: number;
 }
 
-/** Tilt of the front against the path: how far the front is ahead or behind in each part of the width, and a
- *  straight line through that against the distance from the path.
- *  @param strips  streaks of the parts, each row-major, shape [frames, positions]
+export interface MeasuredTilt extends Tilt {
+  /** px that the front is ahead for each px off the path. */
+  readonly tangent: number;
+  readonly tangentStandardUncertainty: number;
+  /** By how much the slope of the line on the path moves with the tangent, px a frame. */
+  readonly slopeByTangent: number;
+  /** What the line on the path lacks to go with this tilt: px at frame number `middle`, and px a frame. */
+  readonly correction: { readonly middle: number; readonly frontPixels: number; readonly slope: number };
+}
+
+/** Streaks of the parts of the width, each row-major, shape [frames, positions]. */
+interface Strips {
+  readonly strips: readonly Float64Array[];
+  readonly stripOffsetsPixels: readonly number[];
+  readonly frameNumbers: readonly number[];
+}
+
+/** Tilt of the front against the path: where the front is in each part of the width and how fast it runs there, and
+ *  through that one line on the path and one tilt. Where a tilted front is seen on part of its way only, its parts
+ *  are seen in different frames, and tilt and speed lean on each other.
  *  @param state  the front on the path, with the smear that it has in one part of the width
  *  @param noiseVariance  of a sample averaged over the whole width
- *  @param expectedDegrees  where to start from
- *  @returns the angle between the front's normal and the path, signed; null where the width has fewer than three
- *    parts or one of them shows nothing */
+ *  @param near  tangent to start from
+ *  @returns null where fewer than three parts show the front */
 export function measureTilt(
-  strips: readonly Float64Array[],
-  stripOffsetsPixels: readonly number[],
+  { strips, stripOffsetsPixels, frameNumbers }: Strips,
   state: FrontState,
   noiseVariance: number,
-  expectedDegrees = 0,
-): Tilt | null {
+  near = 0,
+): MeasuredTilt | null {
   const stripNoise = noiseVariance * strips.length;
-  const expectedSlope = Math.tan((expectedDegrees * Math.PI) / 180);
+  const middle = (frameNumbers[0] + frameNumbers[frameNumbers.length - 1]) / 2;
+  const times = frameNumbers.map((number) => number - middle);
   const placed = strips.flatMap((data, k) => {
-    const place = placeStrip(data, state, stripNoise, expectedSlope * stripOffsetsPixels[k]);
-    return place ? [{ ...place, offset: stripOffsetsPixels[k] }] : [];
+    const offset = stripOffsetsPixels[k];
+    const place = placeStrip(data, state, times, stripNoise, near * offset);
+    return place ? [{ ...place, offset }] : [];
   });
   if (placed.length < 3) return null;
-  const line = fitPolynomial(
-    placed.map(({ offset }) => offset),
-    placed.map(({ shift }) => shift),
-    1,
-    { standardUncertainty: placed.map(({ information }) => Math.sqrt(stripNoise / information)) },
-  );
-  const slope = line.coefficients[1];
-  const excess = Math.max(1, line.residualStandardDeviation);
+
+  // Unknowns: shift and slope of the line on the path, tangent.
+  const normal = Matrix.zeros(3, 3);
+  const right = Matrix.zeros(3, 1);
+  for (const { offset, shift, score, information } of placed) {
+    const design = designOf(offset);
+    const weighted = design.transpose().mmul(information);
+    normal.add(weighted.mmul(design));
+    right.add(weighted.mmul(Matrix.columnVector([shift, 0]))).add(design.transpose().mmul(score));
+  }
+  const solution = solve(normal, right);
+  const [frontPixels, slope, tangent] = solution.to1DArray();
+  const tangentVariance = stripNoise * solve(normal, Matrix.columnVector([0, 0, 1])).get(2, 0);
+  const lineByTangent = solve(normal.subMatrix(0, 1, 0, 1), normal.subMatrix(0, 1, 2, 2)).neg();
+
+  // Parts that do not lie on the plane by what their noise explains: the front is bent, or it wanders.
+  let chiSquared = 0;
+  for (const { offset, shift, score, information } of placed) {
+    const off = Matrix.columnVector([shift, 0])
+      .add(solve(information, score))
+      .sub(designOf(offset).mmul(solution));
+    chiSquared += off.transpose().mmul(information).mmul(off).get(0, 0) / stripNoise;
+  }
+  const excess = Math.max(1, chiSquared / (2 * placed.length - 3));
+  const tangentStandardUncertainty = Math.sqrt(excess * tangentVariance);
+  if (!Number.isFinite(tangentStandardUncertainty)) return null;
   const toDegrees = 180 / Math.PI;
   return {
-    degrees: Math.atan(slope) * toDegrees,
-    standardUncertaintyDegrees: (excess * Math.sqrt(line.covariance[1][1]) * toDegrees) / (1 + slope * slope),
+    degrees: Math.atan(tangent) * toDegrees,
+    standardUncertaintyDegrees: (tangentStandardUncertainty * toDegrees) / (1 + tangent * tangent),
+    tangent,
+    tangentStandardUncertainty,
+    slopeByTangent: lineByTangent.get(1, 0),
+    correction: { middle, frontPixels, slope },
   };
+}
+
+/** Shift and slope in a strip, from those on the path and the tangent. */
+function designOf(offset: number): Matrix {
+  return new Matrix([
+    [1, 0, offset],
+    [0, 1, 0],
+  ]);
 }
 
 /** Steps towards the place of the front in one strip. */
@@ -48,44 +96,81 @@ const STEPS = 4;
 /** A strip shows the front where its change explains this many times what noise would. */
 const SEEN = 4;
 
-/** How far the front in one strip is ahead of the state, px, and the information on that for a noise of 1; null
- *  where the strip does not show the front. */
+interface PlacedStrip {
+  /** px ahead of the state. */
+  readonly shift: number;
+  /** There, by a further shift and a change of slope: derivative of −½ Σ residual², and its expected negative
+   *  derivative, levels eliminated; shapes (2, 1) and (2, 2). */
+  readonly score: Matrix;
+  readonly information: Matrix;
+}
+
+/** How far the front in one strip is ahead of the state; null where the strip does not show the front.
+ *  @param times  of the frames, about the middle */
 function placeStrip(
   data: Float64Array,
   state: FrontState,
+  times: readonly number[],
   noiseVariance: number,
   start: number,
-): { shift: number; information: number } | null {
-  const frames = state.frontPixels.length;
-  const field = { data, frames, positions: data.length / frames };
+): PlacedStrip | null {
   const limit = 3 * state.blurPixels + state.smearPixels + 2;
   let shift = start;
-  let information = 0;
-  for (let step = 0; step < STEPS; step++) {
-    const moved = { ...state, frontPixels: state.frontPixels.map((p) => p + shift) };
-    let score = 0;
-    let explained = 0;
-    let told = 0;
-    information = 0;
-    for (let p = 0; p < field.positions; p++) {
-      const { near, value, byFront, residual, change, inverse } = modelPosition(field, moved, p);
-      const [a, b, c] = inverse;
-      if (c > 0) {
-        explained += change ** 2 / c;
-        told++;
-      }
-      let plain = 0;
-      let byValue = 0;
-      for (let n = 0; n < near.length; n++) {
-        score += byFront[n] * residual[n];
-        information += byFront[n] ** 2;
-        plain += byFront[n];
-        byValue += byFront[n] * value[n];
-      }
-      information -= a * plain * plain + 2 * b * plain * byValue + c * byValue * byValue;
-    }
-    if (!(information > 0) || explained < SEEN * told * noiseVariance) return null;
-    shift += Math.max(-limit, Math.min(limit, score / information));
+  for (let step = 0; ; step++) {
+    const { score, information, explained } = lookAt(data, state, times, shift);
+    const [aa, ab, bb] = information;
+    if (!(aa > 0 && aa * bb > ab * ab) || explained < SEEN * noiseVariance) return null;
+    if (step === STEPS)
+      return {
+        shift,
+        score: Matrix.columnVector(score),
+        information: new Matrix([
+          [aa, ab],
+          [ab, bb],
+        ]),
+      };
+    shift += Math.max(-limit, Math.min(limit, score[0] / aa));
   }
-  return { shift, information };
+}
+
+/** Score and information of shift and slope with the front moved by a shift, and what its change explains, on the
+ *  mean of the positions that tell it. */
+function lookAt(data: Float64Array, state: FrontState, times: readonly number[], shift: number) {
+  const frames = times.length;
+  const field = { data, frames, positions: data.length / frames };
+  const moved = { ...state, frontPixels: state.frontPixels.map((p) => p + shift) };
+  const score = [0, 0];
+  const information = [0, 0, 0];
+  let explained = 0;
+  let told = 0;
+  for (let p = 0; p < field.positions; p++) {
+    const { near, value, byFront, residual, change, inverse } = modelPosition(field, moved, p);
+    const [a, b, c] = inverse;
+    // No change at all: the strip is not whole here.
+    if (c > 0 && change !== 0) {
+      explained += change ** 2 / c;
+      told++;
+    }
+    const plain = [0, 0];
+    const byValue = [0, 0];
+    for (let n = 0; n < near.length; n++) {
+      const byShift = byFront[n];
+      const bySlope = byShift * times[near[n]];
+      score[0] += byShift * residual[n];
+      score[1] += bySlope * residual[n];
+      information[0] += byShift * byShift;
+      information[1] += byShift * bySlope;
+      information[2] += bySlope * bySlope;
+      plain[0] += byShift;
+      plain[1] += bySlope;
+      byValue[0] += byShift * value[n];
+      byValue[1] += bySlope * value[n];
+    }
+    const lost = (i: number, j: number) =>
+      plain[i] * (a * plain[j] + b * byValue[j]) + byValue[i] * (b * plain[j] + c * byValue[j]);
+    information[0] -= lost(0, 0);
+    information[1] -= lost(0, 1);
+    information[2] -= lost(1, 1);
+  }
+  return { score, information, explained: told > 0 ? explained / told : 0 };
 }

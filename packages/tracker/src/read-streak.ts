@@ -1,8 +1,8 @@
 import type { NdArray } from "ndarray";
+import { axisSampler } from "./axis-sampler.js";
+import { obliqueSampler } from "./oblique-sampler.js";
+import type { Band } from "./sampler.js";
 import type { FrameRegion, FrameSamples, FrameSource, Point, Progress, Streak } from "./types.js";
-
-/** Parts of the width whose streaks are kept apart, for the tilt of the front. */
-const STRIPS = 8;
 
 /** A streak with the parts it was averaged from. */
 export interface StripedStreak extends Streak {
@@ -11,27 +11,17 @@ export interface StripedStreak extends Streak {
   /** Distance of each strip's middle from the path, px, positive to the right hand of the path's direction in
    *  a picture whose rows run down: offset along (−dy, dx). */
   readonly stripOffsetsPixels: readonly number[];
+  /** Samples averaged in each strip at each position; 0 where a part of the strip lies outside the picture: its
+   *  middle would not be the strip's. `strips` is 0 there. */
+  readonly stripCounts: readonly Float64Array[];
+  /** Standard deviation that rounding to whole numbers alone gives to a sample of `data`; of floating point a
+   *  believable least. */
+  readonly roundingNoise: number;
   /** Largest sample read, and the share of all samples that have it. */
   readonly ceiling: { readonly value: number; readonly share: number };
 }
 
-/** Where one streak is read: a path and the width across it. */
-export interface Band {
-  readonly path: readonly [Point, Point];
-  readonly width: number;
-}
-
-interface Sampler {
-  readonly region: FrameRegion;
-  readonly positions: number;
-  readonly path: readonly [Point, Point];
-  readonly width: number;
-  readonly offsets: readonly number[];
-  /** Samples averaged in each strip at each position; 0 where a strip lies outside the picture. */
-  readonly counts: readonly Float64Array[];
-  /** Adds one frame: fills line `frame` of each strip. */
-  readonly sample: (picture: NdArray<FrameSamples>, strips: readonly Float64Array[], frame: number) => void;
-}
+export type { Band } from "./sampler.js";
 
 /** Counts the samples at the largest value met. */
 class Ceiling {
@@ -98,16 +88,40 @@ export async function readStreaks(
     frameNumbers.push(number);
     options.onProgress?.({ stage: "reading", done: frameNumbers.length, total: frames });
   }
-  return samplers.map(({ positions, path, width, offsets, counts }, k) => ({
-    data: averageOf(strips[k], counts),
-    shape: [frames, positions] as const,
-    frameNumbers,
-    path,
-    width,
-    strips: strips[k],
-    stripOffsetsPixels: offsets,
-    ceiling: { value: ceilings[k].value, share: ceilings[k].share },
-  }));
+  return samplers.map(({ positions, path, width, offsets, counts }, k) => {
+    const data = averageOf(strips[k], counts);
+    const stripCounts = clearIncomplete(strips[k], counts);
+    return {
+      data,
+      shape: [frames, positions] as const,
+      frameNumbers,
+      path,
+      width,
+      strips: strips[k],
+      stripOffsetsPixels: offsets,
+      stripCounts,
+      roundingNoise: roundingNoise(source.bitDepth, width, data),
+      ceiling: { value: ceilings[k].value, share: ceilings[k].share },
+    };
+  });
+}
+
+/** Clears the strips where they are not whole.
+ *  @returns the counts, 0 there */
+function clearIncomplete(strips: readonly Float64Array[], counts: readonly Float64Array[]): Float64Array[] {
+  return counts.map((count, k) => {
+    const whole = count.reduce((most, value) => Math.max(most, value), 0);
+    const kept = count.map((value) => (value === whole ? value : 0));
+    const strip = strips[k];
+    for (let at = 0, p = 0; at < strip.length; at++, p = p + 1 === kept.length ? 0 : p + 1)
+      if (kept[p] === 0) strip[at] = 0;
+    return kept;
+  });
+}
+
+function roundingNoise(bitDepth: number, width: number, data: Float64Array): number {
+  if (bitDepth <= 16) return Math.sqrt(1 / 12 / width);
+  return 1e-7 * data.reduce((largest, value) => Math.max(largest, Math.abs(value)), 1e-30);
 }
 
 function isAlongAxis([[x1, y1], [x2, y2]]: readonly [Point, Point]): boolean {
@@ -134,144 +148,5 @@ function enclose(regions: readonly FrameRegion[]): FrameRegion {
     column,
     rows: Math.max(...regions.map((r) => r.row + r.rows)) - row,
     columns: Math.max(...regions.map((r) => r.column + r.columns)) - column,
-  };
-}
-
-/** First whole pixel of a band of `width` about `centre`, kept inside 0..size − 1, and how many there are. */
-function pixelsAcross(centre: number, width: number, size: number): { first: number; count: number } {
-  const first = Math.max(0, Math.ceil(centre - width / 2 - 1e-9));
-  const last = Math.min(size - 1, Math.ceil(centre + width / 2 - 1e-9) - 1);
-  if (last >= first) return { first, count: last - first + 1 };
-  return { first: Math.min(size - 1, Math.max(0, Math.round(centre))), count: 1 };
-}
-
-/** First row of each strip, and after the last the number of rows: `count` rows in parts as equal as can be. */
-function stripStarts(count: number): number[] {
-  const strips = Math.min(STRIPS, count);
-  return Array.from({ length: strips + 1 }, (_, k) => Math.floor((k * count) / strips));
-}
-
-/** Middle of each strip, in rows from the first. */
-function stripMiddles(starts: readonly number[]): number[] {
-  return starts.slice(1).map((next, k) => (starts[k] + next - 1) / 2);
-}
-
-function axisSampler({ path, width }: Band, source: FrameSource): Sampler {
-  const [[x1, y1], [x2, y2]] = path;
-  const alongColumns = y1 === y2;
-  const [from, to, across] = alongColumns ? [x1, x2, y1] : [y1, y2, x1];
-  const forward = to > from;
-  const low = Math.ceil(Math.min(from, to) - 1e-9);
-  const high = Math.floor(Math.max(from, to) + 1e-9);
-  const positions = high - low + 1;
-  const { first, count } = pixelsAcross(across, width, alongColumns ? source.rows : source.columns);
-  const starts = stripStarts(count);
-  const region = alongColumns
-    ? { row: first, column: low, rows: count, columns: positions }
-    : { row: low, column: first, rows: positions, columns: count };
-  // (−dy, dx) of the path's direction: down the rows for a path to the right.
-  const sign = alongColumns === forward ? 1 : -1;
-  const begin = forward ? low : high;
-  const end = forward ? high : low;
-  return {
-    region,
-    positions,
-    path: alongColumns
-      ? [
-          [begin, across],
-          [end, across],
-        ]
-      : [
-          [across, begin],
-          [across, end],
-        ],
-    width: count,
-    offsets: stripMiddles(starts).map((middle) => sign * (first + middle - across)),
-    counts: starts.slice(1).map((next, k) => new Float64Array(positions).fill(next - starts[k])),
-    sample(picture, lines, frame) {
-      const { data, offset } = picture;
-      const [strideAcross, strideAlong] = alongColumns
-        ? [picture.stride[0], picture.stride[1]]
-        : [picture.stride[1], picture.stride[0]];
-      const step = forward ? strideAlong : -strideAlong;
-      const origin = offset + (forward ? 0 : (positions - 1) * strideAlong);
-      lines.forEach((line, k) => {
-        for (let r = starts[k]; r < starts[k + 1]; r++) {
-          let at = origin + r * strideAcross;
-          for (let p = frame * positions; p < (frame + 1) * positions; p++, at += step) line[p] += data[at];
-        }
-        const rows = starts[k + 1] - starts[k];
-        for (let p = frame * positions; p < (frame + 1) * positions; p++) line[p] /= rows;
-      });
-    },
-  };
-}
-
-function obliqueSampler({ path, width }: Band, source: FrameSource): Sampler {
-  const [[x1, y1], [x2, y2]] = path;
-  const length = Math.hypot(x2 - x1, y2 - y1);
-  const dx = (x2 - x1) / length;
-  const dy = (y2 - y1) / length;
-  const positions = Math.floor(length + 1e-9) + 1;
-  const placeOf = (across: number, s: number) =>
-    [x1 + s * dx - across * dy, y1 + s * dy + across * dx] as const;
-  const isInside = ([x, y]: readonly [number, number]) =>
-    x >= -0.5 && x <= source.columns - 0.5 && y >= -0.5 && y <= source.rows - 0.5;
-  const diagonal = Math.ceil(Math.hypot(source.rows, source.columns));
-  const asked = Math.max(1, Math.min(Math.round(width), 2 * diagonal + 1));
-  const lines = Array.from({ length: asked }, (_, r) => {
-    const across = r - (asked - 1) / 2;
-    const inside = Array.from({ length: positions }, (_, s) => s).filter((s) => isInside(placeOf(across, s)));
-    return { across, inside };
-  }).filter(({ inside }) => inside.length > 0);
-  const starts = stripStarts(lines.length);
-  const counts = starts.slice(1).map((next, k) => {
-    const count = new Float64Array(positions);
-    for (const { inside } of lines.slice(starts[k], next)) for (const s of inside) count[s]++;
-    return count;
-  });
-
-  const clampColumn = (x: number) => Math.min(Math.max(x, 0), source.columns - 1);
-  const clampRow = (y: number) => Math.min(Math.max(y, 0), source.rows - 1);
-  const corners = [lines[0], lines[lines.length - 1]].flatMap(({ across }) =>
-    [0, positions - 1].map((s) => placeOf(across, s)),
-  );
-  const column = Math.floor(clampColumn(Math.min(...corners.map(([x]) => x))));
-  const row = Math.floor(clampRow(Math.min(...corners.map(([, y]) => y))));
-  const columns = Math.ceil(clampColumn(Math.max(...corners.map(([x]) => x)))) - column + 1;
-  const rows = Math.ceil(clampRow(Math.max(...corners.map(([, y]) => y)))) - row + 1;
-  return {
-    region: { row, column, rows, columns },
-    positions,
-    path: [
-      [x1, y1],
-      [x1 + (positions - 1) * dx, y1 + (positions - 1) * dy],
-    ],
-    width: lines.length,
-    offsets: stripMiddles(starts).map((middle) => lines[0].across + middle),
-    counts,
-    sample(picture, strips, frame) {
-      const { data, offset } = picture;
-      const [strideRow, strideColumn] = picture.stride;
-      const right = columns > 1 ? strideColumn : 0;
-      const down = rows > 1 ? strideRow : 0;
-      strips.forEach((strip, k) => {
-        for (const { across, inside } of lines.slice(starts[k], starts[k + 1]))
-          for (const s of inside) {
-            const [unclampedX, unclampedY] = placeOf(across, s);
-            const x = clampColumn(unclampedX) - column;
-            const y = clampRow(unclampedY) - row;
-            const c0 = Math.min(Math.floor(x), Math.max(0, columns - 2));
-            const r0 = Math.min(Math.floor(y), Math.max(0, rows - 2));
-            const fx = x - c0;
-            const fy = y - r0;
-            const at = offset + r0 * strideRow + c0 * strideColumn;
-            const value =
-              (1 - fy) * ((1 - fx) * data[at] + fx * data[at + right]) +
-              fy * ((1 - fx) * data[at + down] + fx * data[at + down + right]);
-            strip[frame * positions + s] += value / counts[k][s];
-          }
-      });
-    },
   };
 }

@@ -12,8 +12,7 @@ const ENOUGH_SAMPLES = 100_000;
 
 /** Variance of the noise that bears on the front's position: that of the residuals near the front, less what a
  *  departure of the front from the line in each frame explains of them, times what the correlation of neighbouring
- *  positions (resampling, compression) adds for an edge wider than a pixel, times what the correlation of frames
- *  adds (pixels that drift or blink).
+ *  positions (resampling, compression) adds for an edge wider than a pixel.
  *  @param floor  smallest believable variance */
 export function residualVariance(
   field: BrightnessField,
@@ -39,9 +38,8 @@ export function residualVariance(
   }
   const all = allFreedom > 0 ? allSum / allFreedom : floor;
   const near = nearFreedom > 50 ? nearSum / nearFreedom : all;
-  const away = residualsAway(field, state, models);
-  const along = correlationFactor(away, "along", LAGS_ALONG);
-  return Math.max(near, floor) * along * correlationInTime(away);
+  const along = correlationFactor(residualsAway(field, state, models), "along", LAGS_ALONG);
+  return Math.max(near, floor) * along;
 }
 
 /** Variance that noise correlated in time has where it is averaged over many frames: of the residuals away from the
@@ -65,6 +63,16 @@ export function lastingVariance(
   return count < LEAST_AWAY * away.data.length
     ? null
     : Math.max(floor, (sum / count) * correlationInTime(away));
+}
+
+/** What the correlation of frames adds to the variance of noise averaged over many of them (pixels that drift or
+ *  blink), or what the model misses; 1 where frames are independent. */
+export function lastingFactor(
+  field: BrightnessField,
+  state: FrontState,
+  models: readonly PositionModel[],
+): number {
+  return correlationInTime(residualsAway(field, state, models));
 }
 
 function correlationInTime(away: BrightnessField): number {

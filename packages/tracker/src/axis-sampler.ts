@@ -1,0 +1,62 @@
+import { type Band, type Sampler, stripMiddles, stripStarts } from "./sampler.js";
+import type { FrameSource } from "./types.js";
+
+/** Reads whole pixels along a row or a column. */
+export function axisSampler({ path, width }: Band, source: FrameSource): Sampler {
+  const [[x1, y1], [x2, y2]] = path;
+  const alongColumns = y1 === y2;
+  const [from, to, across] = alongColumns ? [x1, x2, y1] : [y1, y2, x1];
+  const forward = to > from;
+  const low = Math.ceil(Math.min(from, to) - 1e-9);
+  const high = Math.floor(Math.max(from, to) + 1e-9);
+  const positions = high - low + 1;
+  const { first, count } = pixelsAcross(across, width, alongColumns ? source.rows : source.columns);
+  const starts = stripStarts(count);
+  const region = alongColumns
+    ? { row: first, column: low, rows: count, columns: positions }
+    : { row: low, column: first, rows: positions, columns: count };
+  // (−dy, dx) of the path's direction: down the rows for a path to the right.
+  const sign = alongColumns === forward ? 1 : -1;
+  const begin = forward ? low : high;
+  const end = forward ? high : low;
+  return {
+    region,
+    positions,
+    path: alongColumns
+      ? [
+          [begin, across],
+          [end, across],
+        ]
+      : [
+          [across, begin],
+          [across, end],
+        ],
+    width: count,
+    offsets: stripMiddles(starts).map((middle) => sign * (first + middle - across)),
+    counts: starts.slice(1).map((next, k) => new Float64Array(positions).fill(next - starts[k])),
+    sample(picture, lines, frame) {
+      const { data, offset } = picture;
+      const [strideAcross, strideAlong] = alongColumns
+        ? [picture.stride[0], picture.stride[1]]
+        : [picture.stride[1], picture.stride[0]];
+      const step = forward ? strideAlong : -strideAlong;
+      const origin = offset + (forward ? 0 : (positions - 1) * strideAlong);
+      lines.forEach((line, k) => {
+        for (let r = starts[k]; r < starts[k + 1]; r++) {
+          let at = origin + r * strideAcross;
+          for (let p = frame * positions; p < (frame + 1) * positions; p++, at += step) line[p] += data[at];
+        }
+        const rows = starts[k + 1] - starts[k];
+        for (let p = frame * positions; p < (frame + 1) * positions; p++) line[p] /= rows;
+      });
+    },
+  };
+}
+
+/** First whole pixel of a band of `width` about `centre`, kept inside 0..size − 1, and how many there are. */
+function pixelsAcross(centre: number, width: number, size: number): { first: number; count: number } {
+  const first = Math.max(0, Math.ceil(centre - width / 2 - 1e-9));
+  const last = Math.min(size - 1, Math.ceil(centre + width / 2 - 1e-9) - 1);
+  if (last >= first) return { first, count: last - first + 1 };
+  return { first: Math.min(size - 1, Math.max(0, Math.round(centre))), count: 1 };
+}
