@@ -16,11 +16,13 @@ const PULSE_COST = 25;
  *  no source). */
 const LEAST_PROPAGATION = 50;
 
-/** Where the noise averaged over many frames is this many times what it is from frame to frame, or cannot be told, a drift of single
- *  pixels can look like a front. Then the positions must change mostly in one sense, and the front must explain this
- *  many times more than any that is found with the positions in another order. */
+/** Where the noise averaged over many frames is this many times what it is from frame to frame, or cannot be told, a
+ *  drift of single pixels can look like a front. Then the positions must change mostly in one sense, and the front
+ *  must leave next to nothing of what no change at once explains, or must explain, or spare, this many times more
+ *  than any that is found with the positions in another order. */
 const LASTING = 1.5;
 const LEAST_POLARITY = 0.5;
+const NEXT_TO_NOTHING = 0.02;
 const BEYOND_SHUFFLED = 1.5;
 /** Steps by which the positions are put in another order, as shares of their number. */
 const SHUFFLES = [0.618, 0.382, 0.271];
@@ -36,10 +38,11 @@ export function chooseFit(
   const variance = look.noise ** 2;
   const { best, explained, left } = bestMotion(field, frameNumbers, look, exposureFraction);
   if (!best) return null;
-  const lasting = lastingVariance(field, best.state, best.models, variance);
   if (explained < (LEAST_PROPAGATION + 2 * field.positions) * variance) return null;
+  const lasting = lastingVariance(field, best.state, best.models, variance);
   if (lasting !== null && lasting < LASTING * variance) return best;
   if (onePolarity(best) < LEAST_POLARITY) return null;
+  if (left < NEXT_TO_NOTHING * explained) return best;
   const isBeyondShuffled = SHUFFLES.every((share) => {
     const shuffled = shuffledPositions(field, share);
     const other = bestMotion(
