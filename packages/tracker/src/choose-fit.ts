@@ -2,6 +2,7 @@ import { sumOfSquaresAtOnce } from "./change-at-once.js";
 import { type FirstLook, findFront } from "./find-front.js";
 import { type BrightnessField, residualField } from "./front-model.js";
 import { type JointFit, jointFit } from "./joint-fit.js";
+import type { Pause } from "./pause.js";
 import { lastingVariance } from "./residual-noise.js";
 import { startMotions } from "./start-motions.js";
 
@@ -28,32 +29,31 @@ const BEYOND_SHUFFLED = 1.5;
 const SHUFFLES = [0.618, 0.382, 0.271];
 
 /** The joint fit that a first look leads to, or null where no motion explains more than one change of all
- *  positions at once. */
-export function chooseFit(
+ *  positions at once.
+ *  @throws what `pause` throws */
+export async function chooseFit(
   field: BrightnessField,
   frameNumbers: readonly number[],
   look: FirstLook,
   exposureFraction: number | undefined,
-): JointFit | null {
+  pause: Pause,
+): Promise<JointFit | null> {
   const variance = look.noise ** 2;
-  const { best, explained, left } = bestMotion(field, frameNumbers, look, exposureFraction);
+  const { best, explained, left } = await bestMotion(field, frameNumbers, look, exposureFraction, pause);
   if (!best) return null;
   if (explained < (LEAST_PROPAGATION + 2 * field.positions) * variance) return null;
   const lasting = lastingVariance(field, best.state, best.models, variance);
   if (lasting !== null && lasting < LASTING * variance) return best;
   if (onePolarity(best) < LEAST_POLARITY) return null;
   if (left < NEXT_TO_NOTHING * explained) return best;
-  const isBeyondShuffled = SHUFFLES.every((share) => {
+  for (const share of SHUFFLES) {
     const shuffled = shuffledPositions(field, share);
-    const other = bestMotion(
-      shuffled,
-      frameNumbers,
-      findFront(shuffled, frameNumbers, look.noise, 0),
-      exposureFraction,
-    );
-    return explained > BEYOND_SHUFFLED * other.explained || other.left > BEYOND_SHUFFLED * left;
-  });
-  return isBeyondShuffled ? best : null;
+    const otherLook = findFront(shuffled, frameNumbers, look.noise, 0);
+    const other = await bestMotion(shuffled, frameNumbers, otherLook, exposureFraction, pause);
+    const isBeyond = explained > BEYOND_SHUFFLED * other.explained || other.left > BEYOND_SHUFFLED * left;
+    if (!isBeyond) return null;
+  }
+  return best;
 }
 
 /** How far the positions change in the same sense, 0..1, each weighing as much as its change explains. */
@@ -69,17 +69,21 @@ function onePolarity({ models }: JointFit): number {
 }
 
 /** The best fit from a first look, what it leaves, and what it explains beyond any change of all positions at once. */
-function bestMotion(
+async function bestMotion(
   field: BrightnessField,
   frameNumbers: readonly number[],
   look: FirstLook,
   exposureFraction: number | undefined,
-): { best: JointFit | null; left: number; explained: number } {
-  const fits = look.candidates.flatMap(({ shape, line }) =>
-    startMotions(line, shape, frameNumbers, field.positions, exposureFraction).map((start) =>
-      jointFit(field, frameNumbers, start),
-    ),
+  pause: Pause,
+): Promise<{ best: JointFit | null; left: number; explained: number }> {
+  const starts = look.candidates.flatMap(({ shape, line }) =>
+    startMotions(line, shape, frameNumbers, field.positions, exposureFraction),
   );
+  const fits: JointFit[] = [];
+  for (const start of starts) {
+    await pause();
+    fits.push(jointFit(field, frameNumbers, start));
+  }
   const best = surestFit(fits, look.noise ** 2, field.frames * field.positions);
   const atOnce = sumOfSquaresAtOnce(field);
   if (!best) return { best, left: atOnce, explained: 0 };

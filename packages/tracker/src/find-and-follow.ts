@@ -8,6 +8,7 @@ import { modelledLevel } from "./front-model.js";
 import { type FrontMotion, jointFit } from "./joint-fit.js";
 import type { Tilt } from "./measure-tilt.js";
 import { foreignFrames } from "./noise.js";
+import type { Pause } from "./pause.js";
 import type { StripedStreak } from "./read-streak.js";
 import { shearStrips } from "./shear-strips.js";
 import { workedStreak } from "./worked-streak.js";
@@ -43,23 +44,25 @@ export interface FollowOptions {
   /** Count only changes of this sign; 0: both. */
   readonly sign: -1 | 0 | 1;
   readonly exposureFraction: number | undefined;
+  readonly pause: Pause;
 }
 
 /** Finds and follows the front in one streak; where the brightness of the whole picture varies, from frame to frame
  *  or against the front's own model, that is divided out first, again against the model until it settles, and the
- *  surer of the two readings is kept. */
-export function findAndFollow(streak: StripedStreak, options: FollowOptions): Found {
-  const plain = followDivided(streak, null, options);
+ *  surer of the two readings is kept.
+ *  @throws what `options.pause` throws */
+export async function findAndFollow(streak: StripedStreak, options: FollowOptions): Promise<Found> {
+  const plain = await followDivided(streak, null, options);
   const seen = againstModel(streak, plain);
   // Averaged straight across the width a tilted front looks like flicker from frame to frame; its model does not.
   if (plain.tangent !== 0 && !seen) return plain;
   let gain = flickerBetweenFrames(streak.data, streak.shape, plain.look.noise, plain.front !== null) ?? seen;
   if (!gain) return plain;
-  let divided = followDivided(streak, gain, options);
+  let divided = await followDivided(streak, gain, options);
   for (let round = 0; divided.front && round < FLICKER_ROUNDS; round++) {
     gain = againstModel(streak, divided);
     if (!gain) return plain;
-    const next = followDivided(streak, gain, options);
+    const next = await followDivided(streak, gain, options);
     const moved = Math.abs((next.front?.line.slope ?? 0) - divided.front.line.slope);
     divided = next;
     if (next.front && moved < SETTLED * next.front.line.slopeStandardUncertainty) break;
@@ -96,23 +99,24 @@ function surer(plain: Found, divided: Found): Found {
 
 /** Frames whose position does not fit are taken out whole, levels and all, this many times at most. */
 const REJECTIONS = 3;
-function followDivided(
+
+async function followDivided(
   streak: StripedStreak,
   gain: Float64Array | null,
-  { noiseFloor, sign, exposureFraction }: FollowOptions,
-): Found {
+  { noiseFloor, sign, exposureFraction, pause }: FollowOptions,
+): Promise<Found> {
   const foreign = foreignFrames(streak.data, streak.shape, noiseFloor);
   let kept = Array.from(streak.frameNumbers.keys()).filter((i) => !foreign.includes(i));
   let worked = workedStreak(streak, gain, kept);
   const follow = (motion: FrontMotion) => {
     const { field, numbers } = worked;
-    return followFront(field, numbers, jointFit(field, numbers, motion), noiseFloor ** 2);
+    return followFront(field, numbers, jointFit(field, numbers, motion), noiseFloor ** 2, pause);
   };
 
   const look = findFront(worked.field, worked.numbers, noiseFloor, sign);
-  const start = chooseFit(worked.field, worked.numbers, look, exposureFraction);
+  const start = await chooseFit(worked.field, worked.numbers, look, exposureFraction, pause);
   const rejected: RejectedFrame[] = [];
-  let front = start && followFront(worked.field, worked.numbers, start, noiseFloor ** 2);
+  let front = start && (await followFront(worked.field, worked.numbers, start, noiseFloor ** 2, pause));
   for (let round = 0; front && round < REJECTIONS; round++) {
     const outliers = outliersOf(front, worked.numbers);
     if (outliers.length === 0) break;
@@ -124,10 +128,10 @@ function followDivided(
       });
     kept = kept.filter((frame) => !rejected.some((r) => r.frame === frame));
     worked = workedStreak(streak, gain, kept);
-    front = follow(front.motion);
+    front = await follow(front.motion);
   }
 
-  const tilted = front && followTilted(front, worked, streak, exposureFraction);
+  const tilted = front && (await followTilted(front, worked, streak, exposureFraction, pause));
   const { tilt = null, tangent = 0 } = tilted ?? {};
   return { look, front: tilted?.front ?? null, tilt, tangent, kept, foreign, rejected, gain };
 }

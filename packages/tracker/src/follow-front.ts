@@ -11,6 +11,7 @@ import { frameInformation, framesThatShow } from "./frame-information.js";
 import type { BrightnessField, FrontState, PositionModel } from "./front-model.js";
 import { type GroupedFrames, groupFrames, runLength } from "./group-frames.js";
 import { type FrontMotion, type JointFit, jointFit, stateOf } from "./joint-fit.js";
+import type { Pause } from "./pause.js";
 import { lastingFactor, residualVariance } from "./residual-noise.js";
 
 /** The front followed through every frame that shows it. */
@@ -45,18 +46,21 @@ const LOOSEST_PRIOR_PIXELS = 1e3;
 /** Follows the front from a first motion: joint fit of line, blur and levels, then the departure of each frame
  *  from the line, as large as the estimated wander makes likely, and again until it settles.
  *  @param noiseFloor  smallest believable variance of a sample
- *  @returns null where fewer than three frames show the front */
-export function followFront(
+ *  @returns null where fewer than three frames show the front
+ *  @throws what `pause` throws */
+export async function followFront(
   field: BrightnessField,
   frameNumbers: readonly number[],
   start: JointFit,
   noiseFloor: number,
-): FollowedFront | null {
+  pause: Pause,
+): Promise<FollowedFront | null> {
   let departure = new Float64Array(field.frames);
   let fit = start;
   let frames: readonly number[] = Array.from(frameNumbers.keys());
   let followed: FollowedFront | null = null;
   for (let round = 0; round < ROUNDS; round++) {
+    await pause();
     frames = framesThatShow(fit.models, field.frames, frames, round === 0 ? LEAST_SHARE : LOST_SHARE);
     if (frames.length < 3) return followed;
     const state = stateOf(fit.motion, frameNumbers, departure);

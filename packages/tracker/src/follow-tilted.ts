@@ -1,6 +1,7 @@
 import { type FollowedFront, followFront } from "./follow-front.js";
 import { type FrontMotion, type JointFit, jointFit } from "./joint-fit.js";
 import { type MeasuredTilt, measureTilt, type Tilt } from "./measure-tilt.js";
+import type { Pause } from "./pause.js";
 import type { StripedStreak } from "./read-streak.js";
 import { shearStrips } from "./shear-strips.js";
 import type { WorkedStreak } from "./worked-streak.js";
@@ -25,13 +26,15 @@ const ROUNDS = 8;
 /** Measures the tilt of a front against the path, and where it is large follows the front again in the strips sheared
  *  by it, and again until the tilt settles. Averaged straight across the width a tilted front is a ramp, which tells
  *  less of its position, and of which the ends of the path cut off different parts.
- *  @param exposureFraction  as stated; undefined where it is only guessed at */
-export function followTilted(
+ *  @param exposureFraction  as stated; undefined where it is only guessed at
+ *  @throws what `pause` throws */
+export async function followTilted(
   front: FollowedFront,
   { strips, numbers, field: { positions } }: WorkedStreak,
   streak: Pick<StripedStreak, "width" | "stripOffsetsPixels" | "stripCounts" | "roundingNoise">,
   exposureFraction: number | undefined,
-): FollowedTilted {
+  pause: Pause,
+): Promise<FollowedTilted> {
   const { width, stripOffsetsPixels } = streak;
   const tiltOf = ({ state, noiseVariance }: FollowedFront, near = 0) =>
     measureTilt({ strips, stripOffsetsPixels, frameNumbers: numbers }, state, noiseVariance, near);
@@ -50,7 +53,7 @@ export function followTilted(
     const fits = exposures(motion, exposureFraction).map((fraction) =>
       jointFit(field, numbers, { ...start, tiltSpreadPixels, exposureFraction: fraction }),
     );
-    const followed = followFront(field, numbers, closest(fits), streak.roundingNoise ** 2);
+    const followed = await followFront(field, numbers, closest(fits), streak.roundingNoise ** 2, pause);
     if (!followed) break;
     const onPath = movedFront(followed, firstPixels);
     const next: MeasuredTilt | null = tiltOf(onPath, tangent);

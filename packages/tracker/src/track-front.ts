@@ -3,6 +3,7 @@ import { type Found, findAndFollow } from "./find-and-follow.js";
 import { findCrossing } from "./find-crossing.js";
 import { relativeUncertainty } from "./follow-front.js";
 import { notFound, publicStreak } from "./not-found.js";
+import { pauseFor } from "./pause.js";
 import { type Band, readStreaks, type StripedStreak } from "./read-streak.js";
 import { streakWarnings } from "./track-warnings.js";
 import type { FrameSource, TrackOptions, TrackOutcome } from "./types.js";
@@ -16,17 +17,20 @@ const DEFAULT_WIDTH = 15;
  *    0..1, a frame range that holds no frame, a sample that is not a finite number; the signal's reason when
  *    aborted */
 export async function trackFront(source: FrameSource, options: TrackOptions = {}): Promise<TrackOutcome> {
-  const { exposureFraction: fraction } = options;
-  if (fraction !== undefined && !(fraction > 0 && fraction <= 1))
-    throw new RangeError(`exposureFraction must be > 0 and <= 1, got ${fraction}`);
+  const { exposureFraction, signal, onProgress } = options;
+  if (exposureFraction !== undefined && !(exposureFraction > 0 && exposureFraction <= 1))
+    throw new RangeError(`exposureFraction must be > 0 and <= 1, got ${exposureFraction}`);
   const { start, end } = frameRange(source, options);
   const streaks = await readStreaks(source, bandsOf(source, options), start, end, options);
   const sign = options.polarity === undefined ? 0 : options.polarity === "bright" ? 1 : -1;
-  const tried = streaks.map((streak) => {
-    const noiseFloor = noiseFloorOf(source, streak);
-    const found = findAndFollow(streak, { noiseFloor, sign, exposureFraction: options.exposureFraction });
-    return { streak, found };
-  });
+  const pause = pauseFor(signal);
+  const tried: { readonly streak: StripedStreak; readonly found: Found }[] = [];
+  for (const streak of streaks) {
+    onProgress?.({ stage: "fitting", done: tried.length, total: streaks.length });
+    const noiseFloor = streak.roundingNoise;
+    tried.push({ streak, found: await findAndFollow(streak, { noiseFloor, sign, exposureFraction, pause }) });
+  }
+  onProgress?.({ stage: "fitting", done: tried.length, total: streaks.length });
   const { streak, found } = tried.reduce((best, next) =>
     sureness(next.found) > sureness(best.found) ? next : best,
   );
@@ -81,12 +85,6 @@ function bandsOf({ rows, columns }: FrameSource, { path, width }: TrackOptions):
     });
   if (bands.length === 0) throw new RangeError(`a picture of one pixel has no path`);
   return bands;
-}
-
-/** Rounding to whole numbers, averaged over the width, DN. */
-function noiseFloorOf({ bitDepth }: FrameSource, { width, data }: StripedStreak): number {
-  if (bitDepth <= 16) return Math.sqrt(1 / 12 / width);
-  return 1e-7 * data.reduce((largest, value) => Math.max(largest, Math.abs(value)), 1e-30);
 }
 
 /** Orders what was found along rows and along columns: a followed front by how sure its speed is, else by how much

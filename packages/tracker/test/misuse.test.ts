@@ -97,6 +97,18 @@ describe("abort and progress", () => {
     await expect(trackFront(SOURCE, { signal: controller.signal, onProgress })).rejects.toBe(reason);
   });
 
+  it("an abort while the front is followed is heeded before it is done", async () => {
+    const reason = new Error("stop");
+    const controller = new AbortController();
+    const stages: string[] = [];
+    const onProgress = ({ stage, done }: { stage: string; done: number }) => {
+      stages.push(`${stage} ${done}`);
+      if (stage === "fitting") setImmediate(() => controller.abort(reason));
+    };
+    await expect(trackFront(SOURCE, { signal: controller.signal, onProgress })).rejects.toBe(reason);
+    expect(stages.at(-1)).toBe("fitting 0");
+  });
+
   it("an aborted signal rejects with its reason where the source does not heed it", async () => {
     const reason = new Error("stopped by the test");
     const deaf = {
@@ -109,7 +121,9 @@ describe("abort and progress", () => {
   it("progress counts every frame once, in order, up to the total", async () => {
     const seen: Progress[] = [];
     await trackFront(SOURCE, { firstFrame: 3, onProgress: (progress) => seen.push(progress) });
-    expect(seen.map(({ done }) => done)).toEqual(frames(17, 1));
-    expect(new Set(seen.map(({ total }) => total))).toEqual(new Set([17]));
+    const of = (stage: string) => seen.filter((progress) => progress.stage === stage);
+    expect(of("reading").map(({ done }) => done)).toEqual(frames(17, 1));
+    expect(new Set(of("reading").map(({ total }) => total))).toEqual(new Set([17]));
+    expect(of("fitting").map(({ done, total }) => `${done}/${total}`)).toEqual(["0/2", "1/2", "2/2"]);
   });
 });
