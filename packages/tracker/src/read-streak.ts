@@ -1,8 +1,8 @@
-import type { NdArray } from "ndarray";
 import { axisSampler } from "./axis-sampler.js";
+import { Ceiling } from "./ceiling.js";
 import { obliqueSampler } from "./oblique-sampler.js";
 import type { Band } from "./sampler.js";
-import type { FrameRegion, FrameSamples, FrameSource, Point, Progress, Streak } from "./types.js";
+import type { FrameRegion, FrameSource, Point, Progress, Streak } from "./types.js";
 
 /** A streak with the parts it was averaged from. */
 export interface StripedStreak extends Streak {
@@ -19,33 +19,6 @@ export interface StripedStreak extends Streak {
   readonly roundingNoise: number;
   /** Largest sample read, and the share of all samples that have it. */
   readonly ceiling: { readonly value: number; readonly share: number };
-}
-
-export type { Band } from "./sampler.js";
-
-/** Counts the samples at the largest value met. */
-class Ceiling {
-  value = Number.NEGATIVE_INFINITY;
-  private count = 0;
-  private total = 0;
-
-  addFrame(picture: NdArray<FrameSamples>): void {
-    const [rows, columns] = picture.shape;
-    const { data, offset, stride } = picture;
-    for (let r = 0; r < rows; r++)
-      for (let c = 0, at = offset + r * stride[0]; c < columns; c++, at += stride[1]) {
-        if (data[at] > this.value) {
-          this.value = data[at];
-          this.count = 0;
-        }
-        if (data[at] === this.value) this.count++;
-      }
-    this.total += rows * columns;
-  }
-
-  get share(): number {
-    return this.count / this.total;
-  }
 }
 
 /** Reads the streaks of one or more bands in a single pass over the frames `start` to `end` (indices, end

@@ -4,7 +4,8 @@ import { findCrossing } from "./find-crossing.js";
 import { relativeUncertainty } from "./follow-front.js";
 import { notFound, publicStreak } from "./not-found.js";
 import { pauseFor } from "./pause.js";
-import { type Band, readStreaks, type StripedStreak } from "./read-streak.js";
+import { readStreaks, type StripedStreak } from "./read-streak.js";
+import type { Band } from "./sampler.js";
 import { streakWarnings } from "./track-warnings.js";
 import type { FrameSource, TrackOptions, TrackOutcome } from "./types.js";
 
