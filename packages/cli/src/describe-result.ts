@@ -27,9 +27,9 @@ function describeOutcome(result: TakeResult): string[] {
     return [`front: none found (${reason}): ${message}`, `speed: ${speedText(result)}`];
   }
   if (result.status === "bounded") {
-    const { lastFrameBefore, firstFrameAfter, missing } = result.lowerBound;
+    const { lastFrameBefore, firstFrameAfter, lengthPixels, missing } = result.lowerBound;
     return [
-      `front: crossed the path between frames ${lastFrameBefore} and ${firstFrameAfter}, too fast to follow at this rate`,
+      `front: ran over ${Math.floor(lengthPixels)} px of the path between frames ${lastFrameBefore} and ${firstFrameAfter}, too fast to follow at this rate`,
       `speed: ${speedText(result)}${without(missing)}`,
     ];
   }

@@ -125,7 +125,7 @@ describe("describeResult", () => {
     };
     const nothing = { speed: null, front: null, model: null };
     const text = describeResult({ ...measured, ...nothing, status: "bounded", lowerBound }, []);
-    expect(text).toContain("front: crossed the path between frames 4 and 5");
+    expect(text).toContain("front: ran over 95 px of the path between frames 4 and 5");
     expect(text).toContain("speed: at least 1230 m/s (95 % confidence)\n");
     const reading = { ...lowerBound, complete: false, missing: ["scale" as const, "rate" as const] };
     expect(describeResult({ ...measured, ...nothing, status: "bounded", lowerBound: reading }, [])).toContain(

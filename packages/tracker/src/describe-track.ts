@@ -51,7 +51,10 @@ export function describeTrack(
       polarity: polarityOf(models),
       // || 0: no minus zero in the result.
       direction: [(x2 - x1) / length || 0, (y2 - y1) / length || 0],
-      tilt: found.tilt,
+      tilt: found.tilt && {
+        degrees: found.tilt.degrees,
+        standardUncertaintyDegrees: found.tilt.standardUncertaintyDegrees,
+      },
       firstFrame: used[0].frame,
       lastFrame: used[used.length - 1].frame,
     },

@@ -39,8 +39,6 @@ interface RejectedFrame {
 }
 
 export interface FollowOptions {
-  /** Standard deviation of a sample that rounding alone gives. */
-  readonly noiseFloor: number;
   /** Count only changes of this sign; 0: both. */
   readonly sign: -1 | 0 | 1;
   readonly exposureFraction: number | undefined;
@@ -59,21 +57,36 @@ export async function findAndFollow(streak: StripedStreak, options: FollowOption
   let gain = flickerBetweenFrames(streak.data, streak.shape, plain.look.noise, plain.front !== null) ?? seen;
   if (!gain) return plain;
   let divided = await followDivided(streak, gain, options);
+  let lastMove = Number.POSITIVE_INFINITY;
+  let open = 0;
   for (let round = 0; divided.front && round < FLICKER_ROUNDS; round++) {
     gain = againstModel(streak, divided);
-    if (!gain) return plain;
+    if (!gain) return plain.front ? plain : divided;
     const next = await followDivided(streak, gain, options);
-    const moved = Math.abs((next.front?.line.slope ?? 0) - divided.front.line.slope);
+    const move = Math.abs((next.front?.line.slope ?? 0) - divided.front.line.slope);
+    // What is still to come if every move is as much smaller than the one before.
+    const ratio = Math.min(SLOWEST, move / lastMove);
+    open = round === 0 ? move : (move * ratio) / (1 - ratio);
+    lastMove = move;
     divided = next;
-    if (next.front && moved < SETTLED * next.front.line.slopeStandardUncertainty) break;
+    if (next.front && open < SETTLED * next.front.line.slopeStandardUncertainty) break;
   }
-  return surer(plain, divided);
+  return surer(plain, unsettled(divided, open));
 }
 
-/** Rounds of: brightness against the model, then the model again; until the slope moves by less than a small part
- *  of its uncertainty. */
-const FLICKER_ROUNDS = 6;
-const SETTLED = 0.05;
+/** With what the brightness and the front have not settled between them. */
+function unsettled(found: Found, open: number): Found {
+  if (!found.front) return found;
+  const { line } = found.front;
+  const slopeStandardUncertainty = Math.hypot(line.slopeStandardUncertainty, open);
+  return { ...found, front: { ...found.front, line: { ...line, slopeStandardUncertainty } } };
+}
+
+/** Rounds of: brightness against the model, then the model again; until what the slope has still to move is a small
+ *  part of its uncertainty, no move being taken to be more than this part of the one before. */
+const FLICKER_ROUNDS = 12;
+const SETTLED = 0.1;
+const SLOWEST = 0.95;
 
 function againstModel(streak: StripedStreak, { front, tangent, kept, look }: Found): Float64Array | null {
   if (!front) return null;
@@ -103,8 +116,9 @@ const REJECTIONS = 3;
 async function followDivided(
   streak: StripedStreak,
   gain: Float64Array | null,
-  { noiseFloor, sign, exposureFraction, pause }: FollowOptions,
+  { sign, exposureFraction, pause }: FollowOptions,
 ): Promise<Found> {
+  const noiseFloor = streak.roundingNoise;
   const foreign = foreignFrames(streak.data, streak.shape, noiseFloor);
   let kept = Array.from(streak.frameNumbers.keys()).filter((i) => !foreign.includes(i));
   let worked = workedStreak(streak, gain, kept);

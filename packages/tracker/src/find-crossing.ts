@@ -1,4 +1,5 @@
 import type { BrightnessField } from "./front-model.js";
+import { median } from "./noise.js";
 import type { Polarity } from "./types.js";
 
 /** A change that passed over the path too fast to be followed. */
@@ -6,7 +7,7 @@ export interface Crossing {
   /** Index of the last frame that shows none of it, and of the first that shows it crossed. */
   readonly lastBefore: number;
   readonly firstAfter: number;
-  /** Length of path between the shares of the way that count as none and as crossed, px. */
+  /** Length of path that changed, less the shares of the way that count as none and as crossed, px. */
   readonly lengthPixels: number;
   readonly polarity: Polarity;
   /** Whether a frame between the two shows the front part of the way. */
@@ -17,7 +18,7 @@ export interface Crossing {
 const CHANGED = 6;
 /** Shares of the way within which a crossing counts as not begun, or as complete. */
 const LEAST_SHARE = 0.02;
-/** More frames than this part of the way, and the change is slow, not too fast. */
+/** More frames than this that show the front under way, and the change is slow, not too fast. */
 const MOST_UNDERWAY = 4;
 
 /** Difference of the changed shares on the two sides of a front; smear makes a ramp of it, a lamp leaves none. */
@@ -47,6 +48,9 @@ export function findCrossing(field: BrightnessField, noise: number): Crossing | 
   const shareOf = (i: number) =>
     alike.reduce((sum, p) => sum + (after[p] - before[p]) * (data[i * positions + p] - before[p]), 0) /
     squares;
+  // From mid-level to mid-level: the tails of a blurred front reach further than it ran.
+  const halfway = median(alike.map((p) => Math.abs(after[p] - before[p]))) / 2;
+  const run = alike.filter((p) => Math.abs(after[p] - before[p]) > halfway);
   const limit = Math.max(LEAST_SHARE, (3 * noise) / Math.sqrt(squares));
   if (limit > 0.25) return null;
   let lastBefore = -1;
@@ -58,7 +62,7 @@ export function findCrossing(field: BrightnessField, noise: number): Crossing | 
   return {
     lastBefore,
     firstAfter,
-    lengthPixels: (alike[alike.length - 1] - alike[0]) * (1 - 2 * limit),
+    lengthPixels: (run[run.length - 1] - run[0]) * (1 - 2 * limit),
     polarity,
     seenUnderway: underway.some((i) =>
       isPartWay(alike.map((p) => (data[i * positions + p] - before[p]) / (after[p] - before[p]))),

@@ -97,7 +97,7 @@ export async function followFront(
             grouped.numbers,
             free,
             scaled(grouped.information, 1 / lasting),
-            scaled(weighting, 1 / lasting),
+            round === 0 ? undefined : scaled(weighting, 1 / lasting),
           )
         : line;
     followed = {

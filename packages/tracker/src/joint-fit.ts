@@ -13,7 +13,7 @@ export interface FrontMotion {
   readonly blurPixels: number;
   /** Part of the frame interval during which light is collected, 0..1. */
   readonly exposureFraction: number;
-  /** Length along the path over which a tilted front is spread by the width of the band, px. */
+  /** Length along the path over which a tilted front is spread by the width that is averaged straight, px. */
   readonly tiltSpreadPixels: number;
 }
 

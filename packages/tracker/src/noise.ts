@@ -1,8 +1,11 @@
 /** Positions of a frame looked at, at most. */
 const MOST_POSITIONS = 512;
 
-/** Noise of a streak's samples, from differences in time, or from differences in space of the change where there
- *  are fewer than four frames. Medians, so that the few samples that the front crosses do not count; a change of
+/** From this many frames on a front is in few of the differences in time. */
+const MANY_FRAMES = 8;
+
+/** Noise of a streak's samples, from differences in time, and where there are fewer than eight frames at most that from
+ *  differences in space of the change. Medians, so that the few samples that the front crosses do not count; a change of
  *  the whole picture in proportion to its brightness (flicker) does not count either.
  *  @param data  row-major, shape [frames, positions]
  *  @param floor  smallest believable value (rounding to whole numbers)
@@ -13,7 +16,9 @@ export function streakNoise(
   floor: number,
 ): number {
   const [frames, positions] = shape;
-  if (frames >= 4) return Math.max(floor, median(Array.from(roughness(data, shape))) / Math.sqrt(6));
+  const inTime =
+    frames >= 4 ? median(Array.from(roughness(data, shape))) / Math.sqrt(6) : Number.POSITIVE_INFINITY;
+  if (frames >= MANY_FRAMES) return Math.max(floor, inTime);
   const differences: number[] = [];
   const change = (at: number) => data[at + positions] - data[at];
   for (let i = 0; i + 1 < frames; i++)
@@ -21,7 +26,8 @@ export function streakNoise(
       const at = i * positions + p;
       differences.push(Math.abs(change(at - 1) - 2 * change(at) + change(at + 1)) / Math.sqrt(12));
     }
-  return differences.length === 0 ? floor : Math.max(floor, 1.4826 * median(differences));
+  const inSpace = differences.length === 0 ? 0 : 1.4826 * median(differences);
+  return Math.max(floor, Math.min(inTime, inSpace));
 }
 
 /** A frame is foreign where it departs from the frames beside it this many times more than frames usually do. */

@@ -4,7 +4,7 @@ import type { StripedStreak } from "./read-streak.js";
 /** The parts of the width averaged anew so that a tilted front is an edge again. */
 export interface ShearedStreak {
   /** Along the path, and beyond it as far as a front off the path shows where it is on the path. Each position is
-   *  weighted by the root of the samples that it averages, so that the noise is the same at all of them. */
+   *  weighted by the root of the samples that it averages, so that the noise is about the same at all of them. */
   readonly field: BrightnessField;
   /** Position on the path of the field's first, px. */
   readonly firstPixels: number;

@@ -28,8 +28,7 @@ export async function trackFront(source: FrameSource, options: TrackOptions = {}
   const tried: { readonly streak: StripedStreak; readonly found: Found }[] = [];
   for (const streak of streaks) {
     onProgress?.({ stage: "fitting", done: tried.length, total: streaks.length });
-    const noiseFloor = streak.roundingNoise;
-    tried.push({ streak, found: await findAndFollow(streak, { noiseFloor, sign, exposureFraction, pause }) });
+    tried.push({ streak, found: await findAndFollow(streak, { sign, exposureFraction, pause }) });
   }
   onProgress?.({ stage: "fitting", done: tried.length, total: streaks.length });
   const { streak, found } = tried.reduce((best, next) =>

@@ -113,7 +113,7 @@ export type TrackOutcome =
       readonly warnings: readonly TrackWarning[];
     }
   | {
-      /** The front crossed the path within fewer than three frames: only a lower bound. */
+      /** The front ran over the path in too few frames to be followed: only a lower bound. */
       readonly status: "crossed";
       /** Number of the last frame that shows none of the front. */
       readonly lastFrameBefore: number;

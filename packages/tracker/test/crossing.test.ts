@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { type TrackOptions, trackFront } from "../src/index.js";
 import { render } from "./support/render.js";
-import { frames } from "./support/track.js";
+import { expectCovered, frames } from "./support/track.js";
 
 const PATH: TrackOptions = {
   path: [
@@ -42,6 +42,43 @@ describe("a front that crosses within fewer than three frames", () => {
     expect(outcome.lengthPixels).toBeLessThanOrEqual(109);
     expect(outcome.lengthPixels).toBeGreaterThan(0.9 * 109);
     expect(outcome.lengthPixels / 2).toBeLessThan(speed);
+  });
+
+  it.each([
+    { speed: 30, start: -0.33, count: 4 },
+    { speed: 60, start: -0.5, count: 3 },
+    { speed: 110, start: 0.82, count: 4 },
+    { speed: 27, start: 0.4, count: 5 },
+  ])("$count frames, at $speed px a frame begun at $start: never bound above the truth", async (given) => {
+    for (const blurPixels of [1, 4]) {
+      const frontAt = (time: number) => given.speed * (time - given.start);
+      const numbers = frames(given.count);
+      const outcome = await trackFront(
+        render({ numbers, rows: 16, columns: 200, frontAt, blurPixels, noise: 2, seed: 3 }),
+        {
+          path: [
+            [0, 8],
+            [199, 8],
+          ],
+        },
+      );
+      if (outcome.status === "tracked") expectCovered(outcome.track, given.speed);
+      if (outcome.status !== "crossed") continue;
+      const { lengthPixels, firstFrameAfter, lastFrameBefore } = outcome;
+      expect(lengthPixels / (firstFrameAfter - lastFrameBefore)).toBeLessThan(given.speed);
+    }
+  });
+
+  it("a fast front in four frames is not lost in what is taken for noise", async () => {
+    const source = render({
+      numbers: frames(4),
+      rows: 16,
+      columns: 200,
+      frontAt: (time) => 110 * time - 90,
+      noise: 2,
+      seed: 3,
+    });
+    expect((await trackFront(source)).status).not.toBe("not-found");
   });
 
   it("frame numbers with a gap bound by the numbers, not by the count", async () => {
