@@ -12,7 +12,7 @@ import type { BrightnessField, FrontState, PositionModel } from "./front-model.j
 import { type GroupedFrames, groupFrames, runLength } from "./group-frames.js";
 import { type FrontMotion, type JointFit, jointFit, stateOf } from "./joint-fit.js";
 import type { Pause } from "./pause.js";
-import { lastingFactor, residualVariance } from "./residual-noise.js";
+import { residualNoise } from "./residual-noise.js";
 
 /** The front followed through every frame that shows it. */
 export interface FollowedFront {
@@ -65,7 +65,7 @@ export async function followFront(
     if (frames.length < 3) return followed;
     const state = stateOf(fit.motion, frameNumbers, departure);
     const seen = frameInformation(fit.models, frames);
-    const variance = residualVariance(field, state, fit.models, seen, noiseFloor);
+    const { variance, lasting } = residualNoise(field, state, fit.models, seen, noiseFloor);
     const score = seen.score.map((value) => value / variance);
     const information = scaled(seen.information, 1 / variance);
     const inRuns = (run: number, of = information) =>
@@ -90,7 +90,6 @@ export async function followFront(
     const line = fitWanderingLine(grouped.numbers, free, grouped.information, weighting);
     const diagonal = bandedDiagonalOf(information.banded);
     // Only what is reported is widened: what the model still misses lasts, too, and must be followed first.
-    const lasting = lastingFactor(field, state, fit.models);
     const widened =
       lasting > 1
         ? fitWanderingLine(

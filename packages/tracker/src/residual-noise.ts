@@ -10,17 +10,25 @@ const LEAST_AWAY = 0.1;
 /** Samples looked at, about. */
 const ENOUGH_SAMPLES = 100_000;
 
-/** Variance of the noise that bears on the front's position: that of the residuals near the front, less what a
- *  departure of the front from the line in each frame explains of them, times what the correlation of neighbouring
- *  positions (resampling, compression) adds for an edge wider than a pixel.
- *  @param floor  smallest believable variance */
-export function residualVariance(
+/** The noise that bears on the front's position. */
+export interface ResidualNoise {
+  /** Variance of the residuals near the front, less what a departure of the front from the line in each frame explains
+   *  of them, times what the correlation of neighbouring positions (resampling, compression) adds for an edge wider
+   *  than a pixel. */
+  readonly variance: number;
+  /** What the correlation of frames adds to that where many of them are averaged (pixels that drift or blink), or what
+   *  the model misses; 1 where frames are independent. */
+  readonly lasting: number;
+}
+
+/** @param floor  smallest believable variance */
+export function residualNoise(
   field: BrightnessField,
   state: FrontState,
   models: readonly PositionModel[],
   { score, information }: FrameInformation,
   floor: number,
-): number {
+): ResidualNoise {
   const alone = bandedDiagonalOf(information.banded);
   const explained = score.reduce((sum, value, k) => sum + (alone[k] > 0 ? value ** 2 / alone[k] : 0), 0);
   let nearSum = -explained;
@@ -38,8 +46,11 @@ export function residualVariance(
   }
   const all = allFreedom > 0 ? allSum / allFreedom : floor;
   const near = nearFreedom > 50 ? nearSum / nearFreedom : all;
-  const along = correlationFactor(residualsAway(field, state, models), "along", LAGS_ALONG);
-  return Math.max(near, floor) * along;
+  const away = residualsAway(field, state, models);
+  return {
+    variance: Math.max(near, floor) * correlationFactor(away, "along", LAGS_ALONG),
+    lasting: correlationInTime(away),
+  };
 }
 
 /** Variance that noise correlated in time has where it is averaged over many frames: of the residuals away from the
@@ -63,16 +74,6 @@ export function lastingVariance(
   return count < LEAST_AWAY * away.data.length
     ? null
     : Math.max(floor, (sum / count) * correlationInTime(away));
-}
-
-/** What the correlation of frames adds to the variance of noise averaged over many of them (pixels that drift or
- *  blink), or what the model misses; 1 where frames are independent. */
-export function lastingFactor(
-  field: BrightnessField,
-  state: FrontState,
-  models: readonly PositionModel[],
-): number {
-  return correlationInTime(residualsAway(field, state, models));
 }
 
 function correlationInTime(away: BrightnessField): number {
