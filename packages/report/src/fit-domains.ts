@@ -13,6 +13,9 @@ export interface FitDomains {
 /** Residuals below this are rounding; a scale that showed them would suggest a structure there is not. */
 const SMALLEST_RESIDUAL_SCALE_PIXELS = 1e-4;
 
+/** A few bars longer than this times nearly all others are cut off rather than flatten the rest. */
+const LONGEST_BAR = 2;
+
 /** Rejected points may widen an axis up to this factor; what lies farther out is drawn at the edge. */
 const REJECTED_ROOM = 1.5;
 
@@ -32,8 +35,8 @@ export function chooseFitDomains({ points, line }: FitPicture): FitDomains {
   const reach = used
     .map((point) => Math.abs(point.residualPixels) + point.standardUncertaintyPixels)
     .filter(Number.isFinite);
-  const half =
-    1.12 * Math.max(SMALLEST_RESIDUAL_SCALE_PIXELS, quantile(size, 1) ?? 0, quantile(reach, 0.95) ?? 0);
+  const bars = Math.min(quantile(reach, 1) ?? 0, LONGEST_BAR * (quantile(reach, 0.95) ?? 0));
+  const half = 1.12 * Math.max(SMALLEST_RESIDUAL_SCALE_PIXELS, quantile(size, 1) ?? 0, bars);
   const farthest = quantile(
     rejected.map((point) => Math.abs(point.residualPixels)).filter(Number.isFinite),
     1,
