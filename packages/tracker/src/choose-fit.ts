@@ -28,8 +28,9 @@ const BEYOND_SHUFFLED = 1.5;
 /** Steps by which the positions are put in another order, as shares of their number. */
 const SHUFFLES = [0.618, 0.382, 0.271];
 
-/** The joint fit that a first look leads to, or null where no motion explains more than one change of all
- *  positions at once.
+/** The joint fit that a first look leads to, or null where no motion explains more than one change of all positions
+ *  at once, or, where the noise lasts, no more than is found with the positions in another order or than positions
+ *  that change in different senses.
  *  @throws what `pause` throws */
 export async function chooseFit(
   field: BrightnessField,

@@ -32,7 +32,7 @@ export function describeTrack(
   if (found.gain) {
     warnings.push({
       code: "flicker-divided-out",
-      message: `the brightness of the whole picture varies by ${(100 * depthOf(found.gain)).toFixed(1)} % from frame to frame; that was divided out`,
+      message: `the brightness of the whole picture varies by ${(100 * depthOf(found.gain)).toFixed(1)} % over these frames; that was divided out`,
     });
   }
   const [[x1, y1], [x2, y2]] = streak.path;

@@ -13,6 +13,9 @@ import type { StripedStreak } from "./read-streak.js";
 import { shearStrips } from "./shear-strips.js";
 import { workedStreak } from "./worked-streak.js";
 
+/** Frames whose position does not fit are taken out whole, levels and all, this many times at most. */
+const REJECTIONS = 3;
+
 /** What was found in one streak. */
 export interface Found {
   readonly look: FirstLook;
@@ -45,6 +48,12 @@ export interface FollowOptions {
   readonly pause: Pause;
 }
 
+/** Rounds of: brightness against the model, then the model again; until what the slope has still to move is a small
+ *  part of its uncertainty, no move being taken to be more than this part of the one before. */
+const FLICKER_ROUNDS = 12;
+const SETTLED = 0.1;
+const SLOWEST = 0.95;
+
 /** Finds and follows the front in one streak; where the brightness of the whole picture varies, from frame to frame
  *  or against the front's own model, that is divided out first, again against the model until it settles, and the
  *  surer of the two readings is kept.
@@ -54,7 +63,7 @@ export async function findAndFollow(streak: StripedStreak, options: FollowOption
   const seen = againstModel(streak, plain);
   // Averaged straight across the width a tilted front looks like flicker from frame to frame; its model does not.
   if (plain.tangent !== 0 && !seen) return plain;
-  let gain = flickerBetweenFrames(streak.data, streak.shape, plain.look.noise, plain.front !== null) ?? seen;
+  let gain = flickerBetweenFrames(streak.data, streak.shape, plain.look.noise) ?? seen;
   if (!gain) return plain;
   let divided = await followDivided(streak, gain, options);
   let lastMove = Number.POSITIVE_INFINITY;
@@ -63,13 +72,14 @@ export async function findAndFollow(streak: StripedStreak, options: FollowOption
     gain = againstModel(streak, divided);
     if (!gain) return plain.front ? plain : divided;
     const next = await followDivided(streak, gain, options);
-    const move = Math.abs((next.front?.line.slope ?? 0) - divided.front.line.slope);
+    if (!next.front) break;
+    const move = Math.abs(next.front.line.slope - divided.front.line.slope);
     // What is still to come if every move is as much smaller than the one before.
     const ratio = Math.min(SLOWEST, move / lastMove);
     open = round === 0 ? move : (move * ratio) / (1 - ratio);
     lastMove = move;
     divided = next;
-    if (next.front && open < SETTLED * next.front.line.slopeStandardUncertainty) break;
+    if (open < SETTLED * next.front.line.slopeStandardUncertainty) break;
   }
   return surer(plain, unsettled(divided, open));
 }
@@ -81,12 +91,6 @@ function unsettled(found: Found, open: number): Found {
   const slopeStandardUncertainty = Math.hypot(line.slopeStandardUncertainty, open);
   return { ...found, front: { ...found.front, line: { ...line, slopeStandardUncertainty } } };
 }
-
-/** Rounds of: brightness against the model, then the model again; until what the slope has still to move is a small
- *  part of its uncertainty, no move being taken to be more than this part of the one before. */
-const FLICKER_ROUNDS = 12;
-const SETTLED = 0.1;
-const SLOWEST = 0.95;
 
 function againstModel(streak: StripedStreak, { front, tangent, kept, look }: Found): Float64Array | null {
   if (!front) return null;
@@ -107,11 +111,8 @@ function againstModel(streak: StripedStreak, { front, tangent, kept, look }: Fou
 
 function surer(plain: Found, divided: Found): Found {
   const unsure = ({ front }: Found) => (front ? relativeUncertainty(front) : Number.POSITIVE_INFINITY);
-  return unsure(plain) < unsure(divided) ? plain : divided;
+  return unsure(divided) < unsure(plain) ? divided : plain;
 }
-
-/** Frames whose position does not fit are taken out whole, levels and all, this many times at most. */
-const REJECTIONS = 3;
 
 async function followDivided(
   streak: StripedStreak,

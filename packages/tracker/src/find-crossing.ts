@@ -1,5 +1,5 @@
 import type { BrightnessField } from "./front-model.js";
-import { median } from "./noise.js";
+import { median } from "./median.js";
 import type { Polarity } from "./types.js";
 
 /** A change that passed over the path too fast to be followed. */
@@ -21,12 +21,17 @@ const LEAST_SHARE = 0.02;
 /** More frames than this that show the front under way, and the change is slow, not too fast. */
 const MOST_UNDERWAY = 4;
 
+/** Part of the path that must have changed, from the first position that did to the last, and within. */
+const LEAST_REACH = 0.9;
+const LEAST_FILLED = 0.8;
+
 /** Difference of the changed shares on the two sides of a front; smear makes a ramp of it, a lamp leaves none. */
 const PART_WAY = 0.4;
 
 /** Looks for a front that is before the path in one frame and past it at most five frames later.
  *  @param noise  standard deviation of a sample
- *  @returns null where less than half of the path changed, or where the change took longer */
+ *  @returns null where the change does not reach from one end of the path to the other, where a frame shows it spread
+ *    otherwise than from one end, or where it took longer */
 export function findCrossing(field: BrightnessField, noise: number): Crossing | null {
   const { data, frames, positions } = field;
   if (frames < 2) return null;
@@ -39,7 +44,7 @@ export function findCrossing(field: BrightnessField, noise: number): Crossing | 
   const changed: number[] = [];
   for (let p = 0; p < positions; p++) if (Math.abs(after[p] - before[p]) > least) changed.push(p);
   const brighter = changed.filter((p) => after[p] > before[p]).length;
-  if (changed.length < positions / 2 || changed.length < 2) return null;
+  if (changed.length < 2) return null;
   const polarity: Polarity = 2 * brighter >= changed.length ? "bright" : "dark";
   const alike = changed.filter((p) => after[p] > before[p] === (polarity === "bright"));
   if (alike.length < 0.9 * changed.length) return null;
@@ -51,6 +56,8 @@ export function findCrossing(field: BrightnessField, noise: number): Crossing | 
   // From mid-level to mid-level: the tails of a blurred front reach further than it ran.
   const halfway = median(alike.map((p) => Math.abs(after[p] - before[p]))) / 2;
   const run = alike.filter((p) => Math.abs(after[p] - before[p]) > halfway);
+  const reach = run[run.length - 1] - run[0];
+  if (reach < LEAST_REACH * (positions - 1) || alike.length < LEAST_FILLED * (reach + 1)) return null;
   const limit = Math.max(LEAST_SHARE, (3 * noise) / Math.sqrt(squares));
   if (limit > 0.25) return null;
   let lastBefore = -1;
@@ -59,14 +66,17 @@ export function findCrossing(field: BrightnessField, noise: number): Crossing | 
   while (firstAfter > 0 && shareOf(firstAfter - 1) > 1 - limit) firstAfter--;
   if (lastBefore < 0 || firstAfter >= frames || firstAfter - lastBefore - 1 > MOST_UNDERWAY) return null;
   const underway = Array.from({ length: firstAfter - lastBefore - 1 }, (_, k) => lastBefore + 1 + k);
+  const shares = underway.map((i) =>
+    alike.map((p) => (data[i * positions + p] - before[p]) / (after[p] - before[p])),
+  );
+  const partWay = shares.filter(isPartWay);
+  if (!partWay.every((share) => isFromOneEnd(share))) return null;
   return {
     lastBefore,
     firstAfter,
-    lengthPixels: (run[run.length - 1] - run[0]) * (1 - 2 * limit),
+    lengthPixels: reach * (1 - 2 * limit),
     polarity,
-    seenUnderway: underway.some((i) =>
-      isPartWay(alike.map((p) => (data[i * positions + p] - before[p]) / (after[p] - before[p]))),
-    ),
+    seenUnderway: partWay.length > 0,
   };
 }
 
@@ -110,4 +120,16 @@ function isPartWay(shares: readonly number[]): boolean {
     if (Math.abs(near - far) > PART_WAY) return true;
   }
   return false;
+}
+
+/** Whether changed shares fall, or rise, from one end of the path to the other, as behind and ahead of one front; they
+ *  do not where a change spreads from the middle. */
+function isFromOneEnd(shares: readonly number[]): boolean {
+  const [first, middle, last] = [0, 1, 2].map((part) => {
+    const from = Math.floor((part * shares.length) / 3);
+    const end = Math.max(from + 1, Math.floor(((part + 1) * shares.length) / 3));
+    return shares.slice(from, end).reduce((sum, share) => sum + share, 0) / (end - from);
+  });
+  const beyond = Math.max(Math.min(first, last) - middle, middle - Math.max(first, last));
+  return beyond < PART_WAY / 2;
 }

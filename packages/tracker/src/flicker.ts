@@ -1,5 +1,5 @@
 import type { PositionModel } from "./front-model.js";
-import { median } from "./noise.js";
+import { median } from "./median.js";
 
 /** From frame to frame flicker counts where it is this many times what noise alone would show, root mean square. */
 const SIGNIFICANT = 2.5;
@@ -16,14 +16,11 @@ const SHALLOWEST = 5e-4;
  *  than the noise explains. From one frame to the next the front crosses few positions, so the median ratio over
  *  all positions is that of the light.
  *  @param data  row-major, shape [frames, positions]
- *  @param mayBeOneJump  whether a single change of everything counts too; where no front is seen to run, it may be
- *    one that crossed everything between two frames
  *  @returns shape (frames,), mean 1 */
 export function flickerBetweenFrames(
   data: Float64Array,
   [frames, positions]: readonly [number, number],
   noise: number,
-  mayBeOneJump: boolean,
 ): Float64Array | null {
   if (frames < 4) return null;
   const gain = new Float64Array(frames);
@@ -46,7 +43,7 @@ export function flickerBetweenFrames(
   }
   const expected = (1.2533 * Math.SQRT2 * noise) / (brightness / bright) / Math.sqrt(bright / (frames - 1));
   const seen = Math.sqrt(steps.reduce((sum, step) => sum + step * step, 0) / steps.length);
-  if (seen < SIGNIFICANT * expected || (isOneJump(steps) && !mayBeOneJump)) return null;
+  if (seen < SIGNIFICANT * expected) return null;
   const flicker = normalised(gain.map(Math.exp));
   return depthOf(flicker) > DEEPEST ? null : flicker;
 }
@@ -115,12 +112,4 @@ export function depthOf(gain: Float64Array): number {
 function normalised(gain: Float64Array): Float64Array {
   const mean = gain.reduce((sum, value) => sum + value, 0) / gain.length;
   return gain.map((value) => value / mean);
-}
-
-/** Whether the brightness changed once and for all (a lamp, an exposure jump, or a front that crossed everything
- *  between two frames) rather than flickering. */
-function isOneJump(steps: readonly number[]): boolean {
-  const squares = steps.map((step) => step * step).sort((a, b) => b - a);
-  const total = squares.reduce((sum, value) => sum + value, 0);
-  return squares[0] + (squares[1] ?? 0) > 0.8 * total;
 }

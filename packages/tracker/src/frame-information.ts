@@ -1,9 +1,14 @@
 import { bandedZeros, type Information } from "@frontpace/fit";
 import type { PositionModel } from "./front-model.js";
+import { median } from "./median.js";
+
+/** A frame whose information is no more than this many times what the noise of the levels alone would feign shows
+ *  no front: none has come, or it has stopped. */
+const FEIGNED = 4;
 
 /** Frames in which the front is seen, by their own information on its position: indices, increasing.
  *  @param among  indices to choose from
- *  @param leastShare  of the median information */
+ *  @param leastShare  of the median information of those in which anything is seen */
 export function framesThatShow(
   models: readonly PositionModel[],
   frameCount: number,
@@ -11,10 +16,20 @@ export function framesThatShow(
   leastShare: number,
 ): number[] {
   const alone = new Float64Array(frameCount);
-  for (const model of models)
-    model.near.forEach((frame, n) => {
-      alone[frame] += model.byFront[n] ** 2 * (1 - shared(model, n, n));
+  const feigned = new Float64Array(frameCount);
+  const variance = median(models.map(({ sumOfSquares }) => sumOfSquares / Math.max(1, frameCount - 2)));
+  for (const model of models) {
+    const { near, byFront, change, inverse } = model;
+    const byNoise = change === 0 ? 0 : (variance * inverse[2]) / change ** 2;
+    near.forEach((frame, n) => {
+      const own = byFront[n] ** 2 * (1 - shared(model, n, n));
+      alone[frame] += own;
+      feigned[frame] += own * byNoise;
     });
+  }
+  alone.forEach((value, frame) => {
+    if (value < FEIGNED * feigned[frame]) alone[frame] = 0;
+  });
   const positive = alone.filter((value) => value > 0).sort();
   const least = positive.length ? leastShare * positive[positive.length >> 1] : Number.POSITIVE_INFINITY;
   return Array.from(among).filter((frame) => alone[frame] > least);

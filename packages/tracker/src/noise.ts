@@ -1,8 +1,15 @@
+import { median } from "./median.js";
+
 /** Positions of a frame looked at, at most. */
 const MOST_POSITIONS = 512;
 
 /** From this many frames on a front is in few of the differences in time. */
 const MANY_FRAMES = 8;
+
+/** A frame is foreign where it departs from the frames beside it this many times more than frames usually do. */
+const FOREIGN = 8;
+/** More than this share of foreign frames, and they are the take. */
+const MOST_FOREIGN = 0.1;
 
 /** Noise of a streak's samples, from differences in time, and where there are fewer than eight frames at most that from
  *  differences in space of the change. Medians, so that the few samples that the front crosses do not count; a change of
@@ -26,14 +33,10 @@ export function streakNoise(
       const at = i * positions + p;
       differences.push(Math.abs(change(at - 1) - 2 * change(at) + change(at + 1)) / Math.sqrt(12));
     }
-  const inSpace = differences.length === 0 ? 0 : 1.4826 * median(differences);
-  return Math.max(floor, Math.min(inTime, inSpace));
+  const inSpace = differences.length === 0 ? Number.POSITIVE_INFINITY : 1.4826 * median(differences);
+  const least = Math.min(inTime, inSpace);
+  return Number.isFinite(least) ? Math.max(floor, least) : floor;
 }
-
-/** A frame is foreign where it departs from the frames beside it this many times more than frames usually do. */
-const FOREIGN = 8;
-/** More than this share of foreign frames, and they are the take. */
-const MOST_FOREIGN = 0.1;
 
 /** Indices of frames that have nothing to do with those before and after: noise, a black or white frame, another
  *  view. A front changes few positions at a time, flicker all in proportion; neither counts.
@@ -76,11 +79,4 @@ function roughness(data: Float64Array, [frames, positions]: readonly [number, nu
       1.4826 * median(Array.from(difference, (value, k) => Math.abs(value - common * level[k])));
   }
   return spread;
-}
-
-/** Median; sorts its argument. */
-export function median(values: number[]): number {
-  const sorted = values.sort((a, b) => a - b);
-  const middle = sorted.length >> 1;
-  return sorted.length % 2 ? sorted[middle] : (sorted[middle - 1] + sorted[middle]) / 2;
 }

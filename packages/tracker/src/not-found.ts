@@ -29,7 +29,7 @@ export function notFound(streak: StripedStreak, { look }: Pick<Found, "look">): 
     );
   return answer(
     "no-propagation-seen",
-    `looked for a front ${where}: the brightness changes, but everywhere at once, as under a lamp or a change of exposure, or too briefly to tell a direction. If a front did run, give the path and the frames where it did; a speed needs at least three frames that show it under way, and frames before and after them: a higher rate or a longer path gives more`,
+    `looked for a front ${where}: the brightness changes, but not as one front that runs along the path: everywhere at once, as under a lamp or a change of exposure, in several places or senses, or too briefly to tell a direction. If a front did run, give the path and the frames where it did; a speed needs at least three frames that show it under way, and frames before and after them: a higher rate or a longer path gives more`,
   );
 }
 

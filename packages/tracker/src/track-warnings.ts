@@ -1,6 +1,8 @@
 import { fitPolynomial } from "@frontpace/fit";
+import { profileReach } from "./edge-profile.js";
 import type { Found } from "./find-and-follow.js";
 import type { FollowedFront } from "./follow-front.js";
+import { smearOf } from "./joint-fit.js";
 import type { StripedStreak } from "./read-streak.js";
 import type { FrontPosition, TrackOptions, TrackWarning } from "./types.js";
 
@@ -63,11 +65,19 @@ export function trackWarnings(
   const last = used[used.length - 1];
   const end = streak.shape[1] - 1;
   const beyond = last.positionPixels + line.slope;
-  if ((beyond > end || beyond < 0) && last.frame < streak.frameNumbers[streak.frameNumbers.length - 1])
-    warn(
-      "front-leaves",
-      `the front leaves the path after frame ${last.frame}; later frames say nothing of it`,
-    );
+  const left = profileReach(motion.blurPixels, smearOf(motion)) + Math.abs(line.slope);
+  if (last.frame < streak.frameNumbers[streak.frameNumbers.length - 1]) {
+    if (beyond > end || beyond < 0)
+      warn(
+        "front-leaves",
+        `the front leaves the path after frame ${last.frame}; later frames say nothing of it`,
+      );
+    else if (beyond > left && beyond < end - left)
+      warn(
+        "front-ends",
+        `the front is not seen beyond ${last.positionPixels.toFixed(0)} px after frame ${last.frame}, though the path and the take go on: it stops there, turns off the path, or is lost; the speed is that before`,
+      );
+  }
   return warnings;
 }
 
