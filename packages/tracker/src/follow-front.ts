@@ -47,7 +47,7 @@ const LOOSEST_PRIOR_PIXELS = 1e3;
 /** Follows the front from a first motion: joint fit of line, blur and levels, then the departure of each frame
  *  from the line, as large as the estimated wander makes likely, and again until it settles.
  *  @param noiseFloor  smallest believable variance of a sample
- *  @returns null where fewer than three frames show the front
+ *  @returns null where fewer than three frames show the front, that is, place it within less than the path's length
  *  @throws what `pause` throws */
 export async function followFront(
   field: BrightnessField,
@@ -69,6 +69,10 @@ export async function followFront(
     const { variance, lasting } = residualNoise(field, state, fit.models, seen, noiseFloor);
     const score = seen.score.map((value) => value / variance);
     const information = scaled(seen.information, 1 / variance);
+    const placing = bandedDiagonalOf(seen.information.banded).filter(
+      (value) => value * field.positions ** 2 > variance,
+    );
+    if (placing.length < 3) return followed;
     const inRuns = (run: number, of = information) =>
       groupFrames(
         frames.map((i) => frameNumbers[i]),

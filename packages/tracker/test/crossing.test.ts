@@ -69,6 +69,29 @@ describe("a front that crosses within fewer than three frames", () => {
     }
   });
 
+  it.each([1, 2, 3, 4])(
+    "three frames, smeared over all of the path in the middle one: no speed (seed %i)",
+    async (seed) => {
+      // Out of sight during the first and the last exposure: one frame cannot tell a speed.
+      const source = render({
+        numbers: frames(3),
+        rows: 16,
+        columns: 128,
+        frontAt: (time) => 163 * (time - 1) + 60,
+        blurPixels: 3.9,
+        exposureFraction: 0.85,
+        noise: 80 / 30,
+        seed,
+      });
+      const path: TrackOptions["path"] = [
+        [0, 8],
+        [127, 8],
+      ];
+      const outcome = await trackFront(source, { path, exposureFraction: 0.85 });
+      expect(outcome).toMatchObject({ status: "crossed", lastFrameBefore: 0, firstFrameAfter: 2 });
+    },
+  );
+
   it("a fast front in four frames is not lost in what is taken for noise", async () => {
     const source = render({
       numbers: frames(4),
