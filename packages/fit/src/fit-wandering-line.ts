@@ -80,12 +80,14 @@ function fewPoints(
 ): WanderingLineFit {
   const degreesOfFreedom = x.length - 2;
   const scatter = line.chiSquared / degreesOfFreedom;
+  // Few points that happen to lie on a line are no surer than they were read.
+  const factor = Math.max(1, FEW_POINTS_VARIANCE_FACTOR * scatter);
   return {
     intercept: line.intercept,
     slope: line.slope,
-    slopeStandardUncertainty: Math.sqrt(FEW_POINTS_VARIANCE_FACTOR * scatter * line.slopeVariance),
+    slopeStandardUncertainty: Math.sqrt(factor * line.slopeVariance),
     degreesOfFreedom,
-    readingShare: Math.min(1, 1 / (FEW_POINTS_VARIANCE_FACTOR * scatter)),
+    readingShare: 1 / factor,
     wander: {
       standardDeviation: Math.sqrt(Math.max(0, scatter - 1) / meanDiagonal(information)),
       correlation: 0,
