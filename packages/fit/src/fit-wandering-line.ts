@@ -80,14 +80,12 @@ function fewPoints(
 ): WanderingLineFit {
   const degreesOfFreedom = x.length - 2;
   const scatter = line.chiSquared / degreesOfFreedom;
-  // Few points that happen to lie on a line are no surer than they were read.
-  const factor = Math.max(1, FEW_POINTS_VARIANCE_FACTOR * scatter);
   return {
     intercept: line.intercept,
     slope: line.slope,
-    slopeStandardUncertainty: Math.sqrt(factor * line.slopeVariance),
+    slopeStandardUncertainty: Math.sqrt(FEW_POINTS_VARIANCE_FACTOR * scatter * line.slopeVariance),
     degreesOfFreedom,
-    readingShare: 1 / factor,
+    readingShare: Math.min(1, 1 / (FEW_POINTS_VARIANCE_FACTOR * scatter)),
     wander: {
       standardDeviation: Math.sqrt(Math.max(0, scatter - 1) / meanDiagonal(information)),
       correlation: 0,
