@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { type TrackOptions, trackFront } from "../src/index.js";
-import { render } from "./support/render.js";
+import { render, sourceOf } from "./support/render.js";
 import { expectCovered, frames } from "./support/track.js";
 
 const PATH: TrackOptions = {
@@ -137,5 +137,21 @@ describe("a front that crosses within fewer than three frames", () => {
         status: "not-found",
         reason: "too-few-frames",
       });
+  });
+
+  it("a change that spreads from the middle both ways: no bound from the whole path", async () => {
+    const source = sourceOf(
+      { numbers: frames(12), rows: 16, columns: 200 },
+      (_row, column, number) => 60 + (Math.abs(column - 100) < 60 * (number - 4.5) ? 80 : 0),
+    );
+    expect((await trackFront(source)).status).not.toBe("crossed");
+  });
+
+  it("a front that stops half way, and a spot that lights up far from it: no bound from the way between", async () => {
+    const source = sourceOf({ numbers: frames(14), rows: 16, columns: 200 }, (_row, column, number) => {
+      const passed = column < Math.min(100, 60 * (number - 5));
+      return 60 + (passed || (column > 190 && number > 6) ? 80 : 0);
+    });
+    expect((await trackFront(source)).status).not.toBe("crossed");
   });
 });
