@@ -75,7 +75,7 @@ export function trackWarnings(
     else if (beyond > left && beyond < end - left)
       warn(
         "front-ends",
-        `the front is not seen beyond ${last.positionPixels.toFixed(0)} px after frame ${last.frame}, though the path and the take go on: it stops there, turns off the path, or is lost; the speed is that before`,
+        `the front is not seen beyond ${last.positionPixels.toFixed(0)} px after frame ${last.frame}, though the path and the take go on: it stops there, turns off the path, or is lost. The speed is that up to there: look at the streak, and give the frames and the path where the front ran`,
       );
   }
   return warnings;
