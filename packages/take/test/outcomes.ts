@@ -29,6 +29,13 @@ export const tracked: Extract<TrackOutcome, { status: "tracked" }> = {
       slopePixelsPerFrame: 2,
       standardUncertaintyPixelsPerFrame: 0.02,
       degreesOfFreedom: 40,
+      wanderShare: 0.25,
+      contributions: {
+        frontDefinition: { notEvaluated: "by hand" },
+        timeBase: { notEvaluated: "by hand" },
+        motion: { notEvaluated: "by hand" },
+        modelChoice: { notEvaluated: "by hand" },
+      },
     },
     polarity: "bright",
     direction: [1, 0],

@@ -47,6 +47,13 @@ export function describeTrack(
         slopePixelsPerFrame: line.slope,
         standardUncertaintyPixelsPerFrame: line.slopeStandardUncertainty,
         degreesOfFreedom: line.degreesOfFreedom,
+        wanderShare: line.rule === "wander" ? 1 - line.readingShare : null,
+        contributions: {
+          frontDefinition: { notEvaluated: "the front is read at the mid-level of its change only" },
+          timeBase: { notEvaluated: "frame numbers are taken as they stand" },
+          motion: { notEvaluated: "pane and camera are taken to be at rest" },
+          modelChoice: { notEvaluated: "a constant speed is the only model" },
+        },
       },
       polarity: polarityOf(models),
       // || 0: no minus zero in the result.

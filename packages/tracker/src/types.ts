@@ -82,6 +82,11 @@ export interface FrontPosition {
   readonly used: boolean;
 }
 
+/** What an effect beyond the fit adds to the uncertainty of the slope, or why it was not evaluated. */
+export type SlopeContribution =
+  | { readonly standardUncertaintyPixelsPerFrame: number; readonly degreesOfFreedom: number }
+  | { readonly notEvaluated: string };
+
 /** Position of the front against frame number, and the straight line through it. */
 export interface FrontTrack {
   readonly positions: readonly FrontPosition[];
@@ -90,8 +95,21 @@ export interface FrontTrack {
     readonly interceptPixels: number;
     /** px a frame, signed along the path */
     readonly slopePixelsPerFrame: number;
+    /** Of the readings and of the wander about the line; the contributions come on top of it. */
     readonly standardUncertaintyPixelsPerFrame: number;
     readonly degreesOfFreedom: number;
+    /** Share of that variance that the wander explains, 0..1; null where the frames are too few to tell it apart. */
+    readonly wanderShare: number | null;
+    readonly contributions: {
+      /** Of the level at which the front is read, where its width grows on the way. */
+      readonly frontDefinition: SlopeContribution;
+      /** Of frames whose time is in doubt. */
+      readonly timeBase: SlopeContribution;
+      /** Of the shift of pane or camera from frame to frame. */
+      readonly motion: SlopeContribution;
+      /** Of other models that describe the positions nearly as well. */
+      readonly modelChoice: SlopeContribution;
+    };
   };
   readonly polarity: Polarity;
   /** Unit vector in the picture along which the front ran, [dx, dy]. */
