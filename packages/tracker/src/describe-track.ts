@@ -1,5 +1,5 @@
-import type { Found } from "./find-and-follow.js";
 import { depthOf } from "./flicker.js";
+import type { Found } from "./follow-divided.js";
 import { type FollowedFront, relativeUncertainty } from "./follow-front.js";
 import { publicStreak } from "./not-found.js";
 import type { StripedStreak } from "./read-streak.js";

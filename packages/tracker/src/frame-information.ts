@@ -17,7 +17,9 @@ export function framesThatShow(
 ): number[] {
   const alone = new Float64Array(frameCount);
   const feigned = new Float64Array(frameCount);
-  const variance = median(models.map(({ sumOfSquares }) => sumOfSquares / Math.max(1, frameCount - 2)));
+  const variance = median(
+    models.flatMap(({ sumOfSquares, count }) => (count > 0 ? [sumOfSquares / Math.max(1, count - 2)] : [])),
+  );
   for (const model of models) {
     const { near, byFront, change, inverse } = model;
     const byNoise = change === 0 ? 0 : (variance * inverse[2]) / change ** 2;

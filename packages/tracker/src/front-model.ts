@@ -5,6 +5,8 @@ export interface BrightnessField {
   readonly data: Float64Array;
   readonly frames: number;
   readonly positions: number;
+  /** Frames that count at each position, `first` to `end` (exclusive), shapes (positions,). Default: all of them. */
+  readonly window?: { readonly first: Int32Array; readonly end: Int32Array };
 }
 
 /** Where the front is in each frame, and how it looks. */
@@ -22,6 +24,8 @@ export interface FrontState {
 /** One position of the streak under the model brightness = before + change · profile. */
 export interface PositionModel {
   readonly position: number;
+  /** Frames that count here. */
+  readonly count: number;
   readonly before: number;
   readonly change: number;
   /** Inverse of [[n, ΣT], [ΣT, ΣT²]] as [a, b, c] for [[a, b], [b, c]]; zeros where the profile does not vary
@@ -45,8 +49,11 @@ const LEAST_INFORMATIVE_VARIATION = 1e-3;
 
 /** Eliminates the levels before and after at one position by linear least squares and returns what is left. */
 export function modelPosition(field: BrightnessField, state: FrontState, position: number): PositionModel {
-  const { data, frames, positions } = field;
+  const { data, frames, positions, window } = field;
   const { shape, sense, frontPixels, blurPixels, smearPixels } = state;
+  const first = window ? window.first[position] : 0;
+  const end = window ? window.end[position] : frames;
+  const count = end - first;
   const reach = profileReach(blurPixels, smearPixels);
   const behindLevel = shape === "step" ? 1 : 0;
   const near: number[] = [];
@@ -59,7 +66,7 @@ export function modelPosition(field: BrightnessField, state: FrontState, positio
   let sumYT = 0;
   let sumYY = 0;
   const sample: ProfileSample = { value: 0, byDistance: 0, byLogBlur: 0 };
-  for (let i = 0, at = position; i < frames; i++, at += positions) {
+  for (let i = first, at = first * positions + position; i < end; i++, at += positions) {
     const y = data[at];
     const behind = sense * (frontPixels[i] - position);
     let t = 0;
@@ -78,17 +85,18 @@ export function modelPosition(field: BrightnessField, state: FrontState, positio
     sumYT += y * t;
     sumYY += y * y;
   }
-  const variation = sumTT - (sumT * sumT) / frames;
+  const variation = count > 0 ? sumTT - (sumT * sumT) / count : 0;
   const told = variation > LEAST_VARIATION;
   const isInformative = variation > LEAST_INFORMATIVE_VARIATION;
-  const determinant = frames * variation;
+  const determinant = count * variation;
   const inverse = told
-    ? ([sumTT / determinant, -sumT / determinant, frames / determinant] as const)
-    : ([1 / frames, 0, 0] as const);
+    ? ([sumTT / determinant, -sumT / determinant, count / determinant] as const)
+    : ([count > 0 ? 1 / count : 0, 0, 0] as const);
   const before = inverse[0] * sumY + inverse[1] * sumYT;
   const change = inverse[1] * sumY + inverse[2] * sumYT;
   return {
     position,
+    count,
     before,
     change,
     inverse,

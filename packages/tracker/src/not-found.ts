@@ -1,4 +1,4 @@
-import type { Found } from "./find-and-follow.js";
+import type { Found } from "./follow-divided.js";
 import type { StripedStreak } from "./read-streak.js";
 import { streakWarnings } from "./track-warnings.js";
 import type { Streak, TrackOutcome } from "./types.js";

@@ -35,14 +35,14 @@ export function residualNoise(
   let nearFreedom = -score.length;
   let allSum = -explained;
   let allFreedom = -score.length;
-  for (const { near, value, residual, inverse, sumOfSquares } of models) {
+  for (const { near, value, residual, inverse, sumOfSquares, count } of models) {
     const [a, b, c] = inverse;
     for (let n = 0; n < near.length; n++) {
       nearSum += residual[n] ** 2;
       nearFreedom += 1 - (a + 2 * b * value[n] + c * value[n] ** 2);
     }
     allSum += sumOfSquares;
-    allFreedom += field.frames - (c === 0 ? 1 : 2);
+    allFreedom += Math.max(0, count - (c === 0 ? 1 : 2));
   }
   const all = allFreedom > 0 ? allSum / allFreedom : floor;
   const near = nearFreedom > 50 ? nearSum / nearFreedom : all;
@@ -82,17 +82,20 @@ function correlationInTime(away: BrightnessField): number {
 
 /** What the model leaves where the front is not near; NaN where it is. */
 function residualsAway(
-  { data, frames, positions }: BrightnessField,
+  { data, frames, positions, window }: BrightnessField,
   state: FrontState,
   models: readonly PositionModel[],
 ): BrightnessField {
-  const away = new Float64Array(frames * positions);
-  for (const { position, before, change, near } of models)
-    for (let i = 0, at = position; i < frames; i++, at += positions) {
+  const away = new Float64Array(frames * positions).fill(Number.NaN);
+  for (const { position, before, change, near } of models) {
+    const first = window ? window.first[position] : 0;
+    const end = window ? window.end[position] : frames;
+    for (let i = first, at = first * positions + position; i < end; i++, at += positions) {
       const isNear = near.length > 0 && i >= near[0] && i <= near[near.length - 1];
       const behind = state.shape === "step" && state.sense * (state.frontPixels[i] - position) > 0;
-      away[at] = isNear ? Number.NaN : data[at] - before - (behind ? change : 0);
+      if (!isNear) away[at] = data[at] - before - (behind ? change : 0);
     }
+  }
   return { data: away, frames, positions };
 }
 

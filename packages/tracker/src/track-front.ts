@@ -1,6 +1,7 @@
 import { describeTrack } from "./describe-track.js";
-import { type Found, findAndFollow } from "./find-and-follow.js";
+import { findAndFollow } from "./find-and-follow.js";
 import { findCrossing } from "./find-crossing.js";
+import type { Found } from "./follow-divided.js";
 import { relativeUncertainty } from "./follow-front.js";
 import { notFound, publicStreak } from "./not-found.js";
 import { pauseFor } from "./pause.js";

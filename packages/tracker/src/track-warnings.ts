@@ -1,6 +1,6 @@
 import { fitPolynomial } from "@frontpace/fit";
 import { profileReach } from "./edge-profile.js";
-import type { Found } from "./find-and-follow.js";
+import type { Found } from "./follow-divided.js";
 import type { FollowedFront } from "./follow-front.js";
 import { smearOf } from "./joint-fit.js";
 import type { StripedStreak } from "./read-streak.js";

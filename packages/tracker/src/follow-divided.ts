@@ -1,0 +1,96 @@
+import { findOutliers } from "@frontpace/fit";
+import { chooseFit } from "./choose-fit.js";
+import { type FirstLook, findFront } from "./find-front.js";
+import { type FollowedFront, followFront } from "./follow-front.js";
+import { followTilted } from "./follow-tilted.js";
+import { type FrontMotion, jointFit } from "./joint-fit.js";
+import type { Tilt } from "./measure-tilt.js";
+import { foreignFrames } from "./noise.js";
+import type { Pause } from "./pause.js";
+import type { StripedStreak } from "./read-streak.js";
+import { workedStreak } from "./worked-streak.js";
+
+/** Frames whose position does not fit are taken out whole, levels and all, this many times at most. */
+const REJECTIONS = 3;
+
+/** What was found in one streak. */
+export interface Found {
+  readonly look: FirstLook;
+  readonly front: FollowedFront | null;
+  /** Of the front against the path; null where the width shows none. */
+  readonly tilt: Tilt | null;
+  /** Models and state of `front` belong to the strips sheared by this; 0: to the streak itself. */
+  readonly tangent: number;
+  /** Indices of the frames that were worked on, increasing; those of `front` count in these. */
+  readonly kept: readonly number[];
+  /** Indices of frames that have nothing to do with those beside them, left out from the beginning. */
+  readonly foreign: readonly number[];
+  /** Frames whose position did not fit, taken out whole. */
+  readonly rejected: readonly RejectedFrame[];
+  /** Brightness of the whole picture by which each frame was divided, shape (frames,), or null. */
+  readonly gain: Float64Array | null;
+}
+
+interface RejectedFrame {
+  /** Index in the streak. */
+  readonly frame: number;
+  readonly positionPixels: number;
+  readonly standardUncertaintyPixels: number;
+}
+
+export interface FollowOptions {
+  /** Count only changes of this sign; 0: both. */
+  readonly sign: -1 | 0 | 1;
+  readonly exposureFraction: number | undefined;
+  readonly pause: Pause;
+}
+
+/** Finds and follows the front in one streak whose brightness is divided by a known gain in each frame.
+ *  @param gain  shape (frames,), or null
+ *  @throws what `options.pause` throws */
+export async function followDivided(
+  streak: StripedStreak,
+  gain: Float64Array | null,
+  { sign, exposureFraction, pause }: FollowOptions,
+): Promise<Found> {
+  const noiseFloor = streak.roundingNoise;
+  const foreign = foreignFrames(streak.data, streak.shape, noiseFloor);
+  let kept = Array.from(streak.frameNumbers.keys()).filter((i) => !foreign.includes(i));
+  let worked = workedStreak(streak, gain, kept);
+  const follow = (motion: FrontMotion) => {
+    const { field, numbers } = worked;
+    return followFront(field, numbers, jointFit(field, numbers, motion), noiseFloor ** 2, pause);
+  };
+
+  const look = findFront(worked.field, worked.numbers, noiseFloor, sign);
+  const start = await chooseFit(worked.field, worked.numbers, look, exposureFraction, pause);
+  const rejected: RejectedFrame[] = [];
+  let front = start && (await followFront(worked.field, worked.numbers, start, noiseFloor ** 2, pause));
+  for (let round = 0; front && round < REJECTIONS; round++) {
+    const outliers = outliersOf(front, worked.numbers);
+    if (outliers.length === 0) break;
+    for (const k of outliers)
+      rejected.push({
+        frame: kept[front.frames[k]],
+        positionPixels: front.positionPixels[k],
+        standardUncertaintyPixels: front.standardUncertaintyPixels[k],
+      });
+    kept = kept.filter((frame) => !rejected.some((r) => r.frame === frame));
+    worked = workedStreak(streak, gain, kept);
+    front = await follow(front.motion);
+  }
+
+  const tilted = front && (await followTilted(front, worked, streak, exposureFraction, pause));
+  const { tilt = null, tangent = 0 } = tilted ?? {};
+  return { look, front: tilted?.front ?? null, tilt, tangent, kept, foreign, rejected, gain };
+}
+
+function outliersOf(
+  { frames, positionPixels, standardUncertaintyPixels, line }: FollowedFront,
+  numbers: readonly number[],
+): number[] {
+  return findOutliers(
+    positionPixels.map((p, k) => p - line.intercept - line.slope * numbers[frames[k]]),
+    standardUncertaintyPixels.map((u) => Math.hypot(u, line.wander.standardDeviation)),
+  );
+}

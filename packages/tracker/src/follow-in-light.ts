@@ -1,0 +1,72 @@
+import { flickerAgainstModel, flickerBetweenFrames } from "./flicker.js";
+import { type FollowOptions, type Found, followDivided } from "./follow-divided.js";
+import { relativeUncertainty } from "./follow-front.js";
+import { modelledLevel } from "./front-model.js";
+import type { StripedStreak } from "./read-streak.js";
+import { shearStrips } from "./shear-strips.js";
+
+/** Rounds of: brightness against the model, then the model again; until what the slope has still to move is a small
+ *  part of its uncertainty, no move being taken to be more than this part of the one before. */
+const FLICKER_ROUNDS = 12;
+const SETTLED = 0.1;
+const SLOWEST = 0.95;
+
+/** Finds and follows the front in one streak; where the brightness of the whole picture varies, from frame to frame
+ *  or against the front's own model, that is divided out first, again against the model until it settles, and the
+ *  surer of the two readings is kept.
+ *  @throws what `options.pause` throws */
+export async function followInLight(streak: StripedStreak, options: FollowOptions): Promise<Found> {
+  const plain = await followDivided(streak, null, options);
+  const seen = againstModel(streak, plain);
+  // Averaged straight across the width a tilted front looks like flicker from frame to frame; its model does not.
+  if (plain.tangent !== 0 && !seen) return plain;
+  let gain = flickerBetweenFrames(streak.data, streak.shape, plain.look.noise) ?? seen;
+  if (!gain) return plain;
+  let divided = await followDivided(streak, gain, options);
+  let lastMove = Number.POSITIVE_INFINITY;
+  let open = 0;
+  for (let round = 0; divided.front && round < FLICKER_ROUNDS; round++) {
+    gain = againstModel(streak, divided);
+    if (!gain) return plain.front ? plain : divided;
+    const next = await followDivided(streak, gain, options);
+    if (!next.front) break;
+    const move = Math.abs(next.front.line.slope - divided.front.line.slope);
+    // What is still to come if every move is as much smaller than the one before.
+    const ratio = Math.min(SLOWEST, move / lastMove);
+    open = round === 0 ? move : (move * ratio) / (1 - ratio);
+    lastMove = move;
+    divided = next;
+    if (open < SETTLED * next.front.line.slopeStandardUncertainty) break;
+  }
+  return surer(plain, unsettled(divided, open));
+}
+
+/** With what the brightness and the front have not settled between them. */
+function unsettled(found: Found, open: number): Found {
+  if (!found.front) return found;
+  const { line } = found.front;
+  const slopeStandardUncertainty = Math.hypot(line.slopeStandardUncertainty, open);
+  return { ...found, front: { ...found.front, line: { ...line, slopeStandardUncertainty } } };
+}
+
+function againstModel(streak: StripedStreak, { front, tangent, kept, look }: Found): Float64Array | null {
+  if (!front) return null;
+  const { models, state } = front;
+  const frames = streak.frameNumbers.length;
+  const { data, positions } =
+    tangent === 0
+      ? { data: streak.data, positions: streak.shape[1] }
+      : shearStrips(streak.strips, streak, tangent).field;
+  const place = new Map(kept.map((frame, k) => [frame, k]));
+  return flickerAgainstModel(data, [frames, positions], look.noise, models, (model, frame) => {
+    const k = place.get(frame);
+    if (k === undefined || model.near.includes(k)) return null;
+    const side = state.sense * (state.frontPixels[k] - model.position) > 0 ? "behind" : "ahead";
+    return { level: modelledLevel(model, state, k), side };
+  });
+}
+
+function surer(plain: Found, divided: Found): Found {
+  const unsure = ({ front }: Found) => (front ? relativeUncertainty(front) : Number.POSITIVE_INFINITY);
+  return unsure(divided) < unsure(plain) ? divided : plain;
+}
