@@ -71,3 +71,47 @@ function pulseStrengths(sums: Float64Array, frames: number, noise: number, into:
     }
   }
 }
+
+/** The first significant change at every position, whatever comes later. */
+export interface FirstChange {
+  /** Column of the change as in `ChangeInTime`; −1 where there is none. */
+  readonly column: Int32Array;
+  /** How far the frames before and after it, up to the next change, stand apart, in units of the noise. */
+  readonly strength: Float64Array;
+  /** Frame of the next change (exclusive end of what belongs to the first). */
+  readonly until: Int32Array;
+}
+
+/** Splits each position's history at its most significant change, and what lies before that again, until nothing
+ *  significant is left.
+ *  @param data  row-major, shape [frames, positions]
+ *  @param least  strength from which a change counts, in units of the noise */
+export function firstChange(
+  data: Float64Array,
+  [frames, positions]: readonly [number, number],
+  noise: number,
+  sign: -1 | 0 | 1,
+  least: number,
+): FirstChange {
+  const column = new Int32Array(positions).fill(-1);
+  const strength = new Float64Array(positions);
+  const until = new Int32Array(positions).fill(frames);
+  const sums = new Float64Array(frames + 1);
+  const line = new Float64Array(frames + 1);
+  for (let p = 0; p < positions; p++) {
+    for (let i = 0; i < frames; i++) sums[i + 1] = sums[i] + data[i * positions + p];
+    for (let end = frames; end > 1; ) {
+      splitStrengths(sums, end, noise, line);
+      let best = 1;
+      for (let k = 2; k < end; k++) if (Math.abs(line[k]) > Math.abs(line[best])) best = k;
+      if (Math.abs(line[best]) < least) break;
+      if (sign === 0 || line[best] * sign > 0) {
+        column[p] = best;
+        strength[p] = line[best];
+        until[p] = end;
+      }
+      end = best;
+    }
+  }
+  return { column, strength, until };
+}

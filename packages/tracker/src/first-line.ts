@@ -1,5 +1,5 @@
 import { robustLine } from "@frontpace/fit";
-import type { ChangeInTime } from "./change-in-time.js";
+import type { ChangeInTime, FirstChange } from "./change-in-time.js";
 
 /** A first straight line through frame of change against position, and how sure it is that something moved. */
 export interface FirstLine {
@@ -18,7 +18,7 @@ export interface FirstLine {
 
 /** Strength, in units of the noise, from which a change at one position counts: a chance of about 1 in 400
  *  whatever the number of frames it was the largest of (common practice, no source). */
-function leastStrength(columns: number): number {
+export function leastStrength(columns: number): number {
   return Math.sqrt(2 * Math.log(columns) + 12);
 }
 
@@ -29,17 +29,22 @@ function frameOfColumn(change: ChangeInTime, frameNumbers: readonly number[], k:
 }
 
 /** Votes for the line through the positions whose change is significant.
+ *  @param first  take these changes instead of the strongest ones
  *  @returns null where fewer than 4 positions changed */
-export function firstLine(change: ChangeInTime, frameNumbers: readonly number[]): FirstLine | null {
+export function firstLine(
+  change: ChangeInTime,
+  frameNumbers: readonly number[],
+  first?: FirstChange,
+): FirstLine | null {
   const { positions, columns, strength, strongest } = change;
   const least = leastStrength(columns);
   const x: number[] = [];
   const t: number[] = [];
   const weights: number[] = [];
   for (let p = 0; p < positions; p++) {
-    const k = strongest[p];
+    const k = first ? first.column[p] : strongest[p];
     if (k < 0) continue;
-    const size = Math.abs(strength[p * columns + k]);
+    const size = Math.abs(first ? first.strength[p] : strength[p * columns + k]);
     if (size < least) continue;
     x.push(p);
     t.push(frameOfColumn(change, frameNumbers, k));

@@ -8,7 +8,7 @@ import type { Tilt } from "./measure-tilt.js";
 import { foreignFrames } from "./noise.js";
 import type { Pause } from "./pause.js";
 import type { StripedStreak } from "./read-streak.js";
-import { workedStreak } from "./worked-streak.js";
+import { type StreakWindow, workedStreak } from "./worked-streak.js";
 
 /** Frames whose position does not fit are taken out whole, levels and all, this many times at most. */
 const REJECTIONS = 3;
@@ -29,6 +29,16 @@ export interface Found {
   readonly rejected: readonly RejectedFrame[];
   /** Brightness of the whole picture by which each frame was divided, shape (frames,), or null. */
   readonly gain: Float64Array | null;
+  /** Frames that counted at each position; null: all. */
+  readonly window: StreakWindow | null;
+}
+
+/** Where a front that was seen already is followed from. */
+export interface FollowFrom {
+  readonly look: FirstLook;
+  readonly motion: FrontMotion;
+  /** Frames that count at each position. Default: all. */
+  readonly window?: StreakWindow;
 }
 
 interface RejectedFrame {
@@ -47,23 +57,28 @@ export interface FollowOptions {
 
 /** Finds and follows the front in one streak whose brightness is divided by a known gain in each frame.
  *  @param gain  shape (frames,), or null
+ *  @param from  follow this motion, and look for no other
  *  @throws what `options.pause` throws */
 export async function followDivided(
   streak: StripedStreak,
   gain: Float64Array | null,
   { sign, exposureFraction, pause }: FollowOptions,
+  from?: FollowFrom,
 ): Promise<Found> {
   const noiseFloor = streak.roundingNoise;
   const foreign = foreignFrames(streak.data, streak.shape, noiseFloor);
   let kept = Array.from(streak.frameNumbers.keys()).filter((i) => !foreign.includes(i));
-  let worked = workedStreak(streak, gain, kept);
+  const window = from?.window ?? null;
+  let worked = workedStreak(streak, gain, kept, window);
   const follow = (motion: FrontMotion) => {
     const { field, numbers } = worked;
     return followFront(field, numbers, jointFit(field, numbers, motion), noiseFloor ** 2, pause);
   };
 
-  const look = findFront(worked.field, worked.numbers, noiseFloor, sign);
-  const start = await chooseFit(worked.field, worked.numbers, look, exposureFraction, pause);
+  const look = from?.look ?? findFront(worked.field, worked.numbers, noiseFloor, sign);
+  const start = from
+    ? jointFit(worked.field, worked.numbers, from.motion)
+    : await chooseFit(worked.field, worked.numbers, look, exposureFraction, pause);
   const rejected: RejectedFrame[] = [];
   let front = start && (await followFront(worked.field, worked.numbers, start, noiseFloor ** 2, pause));
   for (let round = 0; front && round < REJECTIONS; round++) {
@@ -76,13 +91,13 @@ export async function followDivided(
         standardUncertaintyPixels: front.standardUncertaintyPixels[k],
       });
     kept = kept.filter((frame) => !rejected.some((r) => r.frame === frame));
-    worked = workedStreak(streak, gain, kept);
+    worked = workedStreak(streak, gain, kept, window);
     front = await follow(front.motion);
   }
 
   const tilted = front && (await followTilted(front, worked, streak, exposureFraction, pause));
   const { tilt = null, tangent = 0 } = tilted ?? {};
-  return { look, front: tilted?.front ?? null, tilt, tangent, kept, foreign, rejected, gain };
+  return { look, front: tilted?.front ?? null, tilt, tangent, kept, foreign, rejected, gain, window };
 }
 
 function outliersOf(

@@ -28,7 +28,8 @@ export async function followInLight(streak: StripedStreak, options: FollowOption
   for (let round = 0; divided.front && round < FLICKER_ROUNDS; round++) {
     gain = againstModel(streak, divided);
     if (!gain) return plain.front ? plain : divided;
-    const next = await followDivided(streak, gain, options);
+    const { look, front } = divided;
+    const next = await followDivided(streak, gain, options, { look, motion: front.motion });
     if (!next.front) break;
     const move = Math.abs(next.front.line.slope - divided.front.line.slope);
     // What is still to come if every move is as much smaller than the one before.

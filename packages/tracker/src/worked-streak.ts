@@ -10,12 +10,17 @@ export interface WorkedStreak {
   readonly strips: readonly Float64Array[];
 }
 
+/** Frames of a streak that count at each position, `first` to `end` (exclusive), shapes (positions,). */
+export type StreakWindow = NonNullable<BrightnessField["window"]>;
+
 /** @param gain  brightness of the light in each frame of the streak, or null
- *  @param kept  indices of the frames to keep, increasing */
+ *  @param kept  indices of the frames to keep, increasing
+ *  @param window  in frames of the streak; null: all */
 export function workedStreak(
   streak: StripedStreak,
   gain: Float64Array | null,
   kept: readonly number[],
+  window: StreakWindow | null = null,
 ): WorkedStreak {
   const positions = streak.shape[1];
   const linesOf = (data: Float64Array) => {
@@ -28,7 +33,21 @@ export function workedStreak(
   };
   return {
     numbers: kept.map((frame) => streak.frameNumbers[frame]),
-    field: { data: linesOf(streak.data), frames: kept.length, positions },
+    field: {
+      data: linesOf(streak.data),
+      frames: kept.length,
+      positions,
+      ...(window && { window: withinKept(window, kept) }),
+    },
     strips: streak.strips.map(linesOf),
   };
+}
+
+/** The window counted in the frames that are kept. */
+function withinKept({ first, end }: StreakWindow, kept: readonly number[]): StreakWindow {
+  const placeOf = (frame: number) => {
+    const place = kept.findIndex((index) => index >= frame);
+    return place < 0 ? kept.length : place;
+  };
+  return { first: first.map(placeOf), end: end.map(placeOf) };
 }

@@ -1,0 +1,32 @@
+import type { Found } from "./follow-divided.js";
+import { median } from "./median.js";
+
+/** What the front's own model leaves is more than noise where its variance is this many times that of the noise, and
+ *  matters where the rest is more than this part of the change squared. */
+const MORE = 1.5;
+const MATERIAL = 0.005;
+
+/** Variance of what the model of a followed front leaves of the frames that count, over that of the noise; 1 where it
+ *  explains the streak. */
+export function misfit({ front, look }: Found): number {
+  return front ? leftVariance(front.models) / look.noise ** 2 : Number.POSITIVE_INFINITY;
+}
+
+/** Whether something besides the front and the noise changes in the streak, by so much that it could bear on the
+ *  front. */
+export function leavesMore(found: Found): boolean {
+  const { front, look } = found;
+  if (!front) return false;
+  const change = median(front.models.flatMap(({ change, count }) => (count > 0 ? [change ** 2] : [])));
+  return misfit(found) > MORE && leftVariance(front.models) - look.noise ** 2 > MATERIAL * change;
+}
+
+function leftVariance(models: NonNullable<Found["front"]>["models"]): number {
+  let sum = 0;
+  let freedom = 0;
+  for (const { sumOfSquares, count, inverse } of models) {
+    sum += sumOfSquares;
+    freedom += Math.max(0, count - (inverse[2] === 0 ? 1 : 2));
+  }
+  return freedom > 0 ? sum / freedom : 0;
+}
