@@ -72,46 +72,50 @@ function pulseStrengths(sums: Float64Array, frames: number, noise: number, into:
   }
 }
 
-/** The first significant change at every position, whatever comes later. */
-export interface FirstChange {
-  /** Column of the change as in `ChangeInTime`; −1 where there is none. */
-  readonly column: Int32Array;
-  /** How far the frames before and after it, up to the next change, stand apart, in units of the noise. */
-  readonly strength: Float64Array;
-  /** Frame of the next change (exclusive end of what belongs to the first). */
-  readonly until: Int32Array;
+/** One sudden change of a position's brightness. */
+export interface Split {
+  /** Frames `column` and later show it; 1..frames − 1. */
+  readonly column: number;
+  /** How far the levels between it and the changes before and after it stand apart, in units of the noise. */
+  readonly strength: number;
 }
 
-/** Splits each position's history at its most significant change, and what lies before that again, until nothing
- *  significant is left.
+/** All significant changes at every position, in order of time: its history split where that explains most, and the
+ *  parts again, until nothing significant is left.
  *  @param data  row-major, shape [frames, positions]
- *  @param least  strength from which a change counts, in units of the noise */
-export function firstChange(
+ *  @param least  strength from which a change counts, in units of the noise
+ *  @returns shape (positions,) */
+export function splitsInTime(
   data: Float64Array,
   [frames, positions]: readonly [number, number],
   noise: number,
-  sign: -1 | 0 | 1,
   least: number,
-): FirstChange {
-  const column = new Int32Array(positions).fill(-1);
-  const strength = new Float64Array(positions);
-  const until = new Int32Array(positions).fill(frames);
+): readonly (readonly Split[])[] {
   const sums = new Float64Array(frames + 1);
-  const line = new Float64Array(frames + 1);
-  for (let p = 0; p < positions; p++) {
-    for (let i = 0; i < frames; i++) sums[i + 1] = sums[i] + data[i * positions + p];
-    for (let end = frames; end > 1; ) {
-      splitStrengths(sums, end, noise, line);
-      let best = 1;
-      for (let k = 2; k < end; k++) if (Math.abs(line[k]) > Math.abs(line[best])) best = k;
-      if (Math.abs(line[best]) < least) break;
-      if (sign === 0 || line[best] * sign > 0) {
-        column[p] = best;
-        strength[p] = line[best];
-        until[p] = end;
+  const strengthAt = (first: number, k: number, end: number) => {
+    const before = (sums[k] - sums[first]) / (k - first);
+    const after = (sums[end] - sums[k]) / (end - k);
+    return ((after - before) / noise) * Math.sqrt(((k - first) * (end - k)) / (end - first));
+  };
+  const splitsWithin = (first: number, end: number): Split[] => {
+    let best = -1;
+    let largest = least;
+    for (let k = first + 1; k < end; k++) {
+      const size = Math.abs(strengthAt(first, k, end));
+      if (size > largest) {
+        largest = size;
+        best = k;
       }
-      end = best;
     }
-  }
-  return { column, strength, until };
+    if (best < 0) return [];
+    const before = splitsWithin(first, best);
+    const after = splitsWithin(best, end);
+    const from = before.length ? before[before.length - 1].column : first;
+    const to = after.length ? after[0].column : end;
+    return [...before, { column: best, strength: strengthAt(from, best, to) }, ...after];
+  };
+  return Array.from({ length: positions }, (_, p) => {
+    for (let i = 0; i < frames; i++) sums[i + 1] = sums[i] + data[i * positions + p];
+    return splitsWithin(0, frames).filter(({ strength }) => Math.abs(strength) > least);
+  });
 }

@@ -1,30 +1,22 @@
-import type { FollowOptions, Found } from "./follow-divided.js";
+import type { FollowOptions } from "./follow-divided.js";
 import { followInLight } from "./follow-in-light.js";
-import { followThroughClutter, surerReading } from "./follow-through-clutter.js";
+import { followThroughClutter } from "./follow-through-clutter.js";
 import { leavesMore } from "./misfit.js";
 import type { StripedStreak } from "./read-streak.js";
+import { separateFronts } from "./separate-fronts.js";
+import { type SortedReadings, sortReadings } from "./sort-readings.js";
 
-/** Finds and follows the front in one streak.
+/** Finds and follows the fronts in one streak: one as a rule, and where more changes than that one explains, every line
+ *  of changes.
+ *  @returns at least one front, not found perhaps
  *  @throws what `options.pause` throws */
-export async function findAndFollow(streak: StripedStreak, options: FollowOptions): Promise<Found> {
+export async function findAndFollow(streak: StripedStreak, options: FollowOptions): Promise<SortedReadings> {
   const found = await followInLight(streak, options);
-  if (found.front && !leavesMore(found)) return found;
-  const { strongest, first } = await followThroughClutter(streak, found, options);
-  for (const f of [found, strongest, first])
-    if (f?.front)
-      console.log(
-        "  slope",
-        f.front.line.slope.toFixed(4),
-        "u",
-        f.front.line.slopeStandardUncertainty.toFixed(4),
-        "misfit",
-        (await import("./misfit.js")).misfit(f).toFixed(2),
-        "blur",
-        f.front.motion.blurPixels.toFixed(2),
-        f.front.motion.shape,
-        "n",
-        f.front.frames.length,
-      );
-    else console.log("  none");
-  return surerReading(strongest, first);
+  if (found.front && !leavesMore(found)) return { fronts: [found], others: [] };
+  const readings = await followThroughClutter(streak, found, options);
+  if (readings.length === 0) return { fronts: [found], others: [] };
+  const { fronts, others } = sortReadings(readings);
+  return fronts.length > 1
+    ? { fronts: await separateFronts(streak, fronts, options), others }
+    : { fronts, others };
 }

@@ -1,5 +1,5 @@
 import { robustLine } from "@frontpace/fit";
-import type { ChangeInTime, FirstChange } from "./change-in-time.js";
+import type { ChangeInTime } from "./change-in-time.js";
 
 /** A first straight line through frame of change against position, and how sure it is that something moved. */
 export interface FirstLine {
@@ -29,32 +29,24 @@ function frameOfColumn(change: ChangeInTime, frameNumbers: readonly number[], k:
 }
 
 /** Votes for the line through the positions whose change is significant.
- *  @param first  take these changes instead of the strongest ones
  *  @returns null where fewer than 4 positions changed */
-export function firstLine(
-  change: ChangeInTime,
-  frameNumbers: readonly number[],
-  first?: FirstChange,
-): FirstLine | null {
+export function firstLine(change: ChangeInTime, frameNumbers: readonly number[]): FirstLine | null {
   const { positions, columns, strength, strongest } = change;
   const least = leastStrength(columns);
   const x: number[] = [];
   const t: number[] = [];
   const weights: number[] = [];
   for (let p = 0; p < positions; p++) {
-    const k = first ? first.column[p] : strongest[p];
+    const k = strongest[p];
     if (k < 0) continue;
-    const size = Math.abs(first ? first.strength[p] : strength[p * columns + k]);
+    const size = Math.abs(strength[p * columns + k]);
     if (size < least) continue;
     x.push(p);
     t.push(frameOfColumn(change, frameNumbers, k));
     weights.push(Math.min(size, 4 * least));
   }
   if (x.length < 4) return null;
-  const sorted = [...t].sort((a, b) => a - b);
-  const range =
-    sorted[Math.floor(0.95 * (sorted.length - 1))] - sorted[Math.floor(0.05 * (sorted.length - 1))];
-  const line = robustLine(x, t, { tolerance: Math.max(1.01, 0.06 * range), weights });
+  const line = robustLine(x, t, { tolerance: voteTolerance(t), weights });
   if (!line) return null;
   const { evidence, crossed } = evidenceAlong(change, frameNumbers, line.intercept, line.slope);
   return {
@@ -65,6 +57,14 @@ export function firstLine(
     crossed,
     commonEvidence: commonEvidence(change),
   };
+}
+
+/** How far from a line a frame of change may lie to vote for it: a frame, or a part of the range of most of them. */
+export function voteTolerance(frames: readonly number[]): number {
+  const sorted = [...frames].sort((a, b) => a - b);
+  const range =
+    sorted[Math.floor(0.95 * (sorted.length - 1))] - sorted[Math.floor(0.05 * (sorted.length - 1))];
+  return Math.max(1.01, 0.06 * range);
 }
 
 /** Squared strength summed over positions at the frame where the line crosses each. */

@@ -4,7 +4,7 @@ import { median } from "./median.js";
 /** What the front's own model leaves is more than noise where its variance is this many times that of the noise, and
  *  matters where the rest is more than this part of the change squared. */
 const MORE = 1.5;
-const MATERIAL = 0.005;
+const MATERIAL = 3e-4;
 
 /** Variance of what the model of a followed front leaves of the frames that count, over that of the noise; 1 where it
  *  explains the streak. */

@@ -5,7 +5,7 @@ import type { FrontMotion } from "./joint-fit.js";
 /** Motions from which a joint fit is tried: the first line and, for a slow front whose changes in time run into
  *  each other, slower ones; with the smear of the exposure where it is known, else with three sizes of it. */
 export function startMotions(
-  line: FirstLine,
+  line: Pick<FirstLine, "frameAtOrigin" | "framesPerPixel" | "support">,
   shape: ProfileShape,
   frameNumbers: readonly number[],
   positions: number,

@@ -7,6 +7,7 @@ import { notFound, publicStreak } from "./not-found.js";
 import { pauseFor } from "./pause.js";
 import { readStreaks, type StripedStreak } from "./read-streak.js";
 import type { Band } from "./sampler.js";
+import type { SortedReadings } from "./sort-readings.js";
 import { streakWarnings } from "./track-warnings.js";
 import type { FrameSource, TrackOptions, TrackOutcome } from "./types.js";
 
@@ -26,15 +27,16 @@ export async function trackFront(source: FrameSource, options: TrackOptions = {}
   const streaks = await readStreaks(source, bandsOf(source, options), start, end, options);
   const sign = options.polarity === undefined ? 0 : options.polarity === "bright" ? 1 : -1;
   const pause = pauseFor(signal);
-  const tried: { readonly streak: StripedStreak; readonly found: Found }[] = [];
+  const tried: { readonly streak: StripedStreak; readonly readings: SortedReadings }[] = [];
   for (const streak of streaks) {
     onProgress?.({ stage: "fitting", done: tried.length, total: streaks.length });
-    tried.push({ streak, found: await findAndFollow(streak, { sign, exposureFraction, pause }) });
+    tried.push({ streak, readings: await findAndFollow(streak, { sign, exposureFraction, pause }) });
   }
   onProgress?.({ stage: "fitting", done: tried.length, total: streaks.length });
-  const { streak, found } = tried.reduce((best, next) =>
-    sureness(next.found) > sureness(best.found) ? next : best,
+  const { streak, readings } = tried.reduce((best, next) =>
+    sureness(next.readings.fronts[0]) > sureness(best.readings.fronts[0]) ? next : best,
   );
+  const [found] = readings.fronts;
   if (found.front) return describeTrack(streak, found, found.front, options);
   return crossedOrNotFound(streak, found, options);
 }

@@ -1,0 +1,15 @@
+import { profileReach } from "./edge-profile.js";
+import { type FrontMotion, smearOf } from "./joint-fit.js";
+
+/** When a front passes a position, in frame numbers. */
+export function arrivalFrame(
+  { interceptPixels, slopePixelsPerFrame }: FrontMotion,
+  position: number,
+): number {
+  return (position - interceptPixels) / slopePixelsPerFrame;
+}
+
+/** Half of the time that a front takes to pass a position, frames. */
+export function riseFrames(motion: FrontMotion): number {
+  return profileReach(motion.blurPixels, smearOf(motion)) / 2 / Math.abs(motion.slopePixelsPerFrame);
+}

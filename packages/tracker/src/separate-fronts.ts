@@ -1,0 +1,62 @@
+import { type FollowOptions, type Found, followDivided } from "./follow-divided.js";
+import { arrivalFrame, riseFrames } from "./passage.js";
+import type { StripedStreak } from "./read-streak.js";
+import { seenPositions } from "./sort-readings.js";
+import type { StreakWindow } from "./worked-streak.js";
+
+/** Rounds of: where the others pass, then every front again. */
+const ROUNDS = 2;
+
+/** Fronts on one path, each followed again only where and when no other passes: at a position that two of them pass
+ *  close together neither is read.
+ *  @returns in the order in which they are first seen
+ *  @throws what `options.pause` throws */
+export async function separateFronts(
+  streak: StripedStreak,
+  fronts: readonly Found[],
+  options: FollowOptions,
+): Promise<readonly Found[]> {
+  let separate = fronts;
+  for (let round = 0; round < ROUNDS; round++) {
+    const next: Found[] = [];
+    for (const found of separate) {
+      const { front, look, gain } = found;
+      if (!front) continue;
+      const window = windowBetween(streak, found, separate);
+      const again = await followDivided(streak, gain, options, { look, motion: front.motion, window });
+      next.push(again.front ? again : found);
+    }
+    separate = next;
+  }
+  const firstFrame = ({ front, kept }: Found) => (front ? kept[front.frames[0]] : 0);
+  return [...separate].sort((a, b) => firstFrame(a) - firstFrame(b));
+}
+
+/** Frames that count for one front: from the last passage of another before its own to the first after it. */
+function windowBetween(streak: StripedStreak, found: Found, all: readonly Found[]): StreakWindow {
+  const [frames, positions] = streak.shape;
+  const first = found.window ? Int32Array.from(found.window.first) : new Int32Array(positions);
+  const end = found.window ? Int32Array.from(found.window.end) : new Int32Array(positions).fill(frames);
+  const own = found.front?.motion;
+  for (const other of all) {
+    if (!own || !other.front || other === found) continue;
+    const { motion } = other.front;
+    for (const p of seenPositions(other.front)) {
+      const ownFrame = arrivalFrame(own, p);
+      const otherFrame = arrivalFrame(motion, p);
+      const rise = riseFrames(motion);
+      if (Math.abs(ownFrame - otherFrame) < rise + riseFrames(own)) end[p] = first[p];
+      else if (otherFrame < ownFrame)
+        first[p] = Math.max(first[p], indexAfter(streak.frameNumbers, otherFrame + rise));
+      else end[p] = Math.min(end[p], indexAfter(streak.frameNumbers, otherFrame - rise));
+      end[p] = Math.max(first[p], end[p]);
+    }
+  }
+  return { first, end };
+}
+
+/** Index of the first frame at or after a time. */
+function indexAfter(numbers: readonly number[], time: number): number {
+  const index = numbers.findIndex((number) => number >= time);
+  return index < 0 ? numbers.length : index;
+}

@@ -1,0 +1,84 @@
+import type { Found } from "./follow-divided.js";
+import { type FollowedFront, relativeUncertainty } from "./follow-front.js";
+import type { PositionModel } from "./front-model.js";
+import { median } from "./median.js";
+import { arrivalFrame, riseFrames } from "./passage.js";
+
+/** A position supports a front whose change there is this many times its own uncertainty, and this part of the change
+ *  that the surest front makes. */
+const SEEN = 6;
+const LEAST_CHANGE = 0.15;
+/** Part of the path that must support another front, and of the positions between the first and last of these. */
+const LEAST_POSITIONS = 0.15;
+const FEWEST_POSITIONS = 8;
+const LEAST_FILLED = 0.6;
+/** Part of these that another front must pass at a clearly other time; the others may lie about the place where two
+ *  fronts cross. */
+const LEAST_APART = 0.35;
+/** Fronts whose speeds differ by less than this, relatively, run beside each other; the later one must then change the
+ *  brightness in the same sense, or it is what the first one leaves behind that passes again. */
+const BESIDE = 0.15;
+/** Another front is at most this many times as blurred as the surest, and its speed at most this unsure. */
+const MOST_BLURRED = 3;
+const MOST_UNSURE = 0.15;
+
+/** What the readings of one streak come to. */
+export interface SortedReadings {
+  /** Fronts that are each one of its own; the surest first. */
+  readonly fronts: readonly Found[];
+  /** Readings of the same passage as one of the fronts, or of what runs ahead of it or behind it. */
+  readonly others: readonly Found[];
+}
+
+/** Tells fronts of their own, sharp changes that run along the path at positions and times of their own, from other
+ *  readings of the same front, of its glow and of what it leaves behind. */
+export function sortReadings(readings: readonly Found[]): SortedReadings {
+  const unsure = ({ front }: Found) => (front ? relativeUncertainty(front) : Number.POSITIVE_INFINITY);
+  const fronts: Found[] = [];
+  const others: Found[] = [];
+  for (const reading of [...readings].sort((a, b) => unsure(a) - unsure(b))) {
+    const { front } = reading;
+    if (fronts.length === 0) fronts.push(reading);
+    else if (front && fronts.every((other) => other.front && isAnother(front, other.front)))
+      fronts.push(reading);
+    else others.push(reading);
+  }
+  return { fronts, others };
+}
+
+/** Whether a reading is a front of its own beside a surer one. */
+function isAnother(front: FollowedFront, surer: FollowedFront): boolean {
+  if (front.motion.shape !== surer.motion.shape || relativeUncertainty(front) > MOST_UNSURE) return false;
+  if (front.motion.blurPixels > MOST_BLURRED * Math.max(1, surer.motion.blurPixels)) return false;
+  const own = supportOf(surer);
+  const usual = own.length ? median(own.map(({ change }) => Math.abs(change))) : 0;
+  const support = supportOf(front).filter(({ change }) => Math.abs(change) > LEAST_CHANGE * usual);
+  if (support.length < Math.max(FEWEST_POSITIONS, LEAST_POSITIONS * front.models.length)) return false;
+  const reach = support[support.length - 1].position - support[0].position + 1;
+  if (support.length < LEAST_FILLED * reach) return false;
+  const rises = riseFrames(front.motion) + riseFrames(surer.motion);
+  const apart = support.filter(
+    ({ position }) =>
+      Math.abs(arrivalFrame(front.motion, position) - arrivalFrame(surer.motion, position)) > rises,
+  );
+  if (apart.length < Math.max(FEWEST_POSITIONS, LEAST_APART * support.length)) return false;
+  const ratio = front.motion.slopePixelsPerFrame / surer.motion.slopePixelsPerFrame;
+  return Math.abs(ratio - 1) > BESIDE || sumOfChange(support) * sumOfChange(own) > 0;
+}
+
+/** Positions at which the front's change is clearly seen. */
+function supportOf({ models, noiseVariance }: FollowedFront): readonly PositionModel[] {
+  return models.filter(
+    ({ change, inverse }) =>
+      inverse[2] > 0 && Math.abs(change) > SEEN * Math.sqrt(noiseVariance * inverse[2]),
+  );
+}
+
+function sumOfChange(models: readonly PositionModel[]): number {
+  return models.reduce((sum, { change }) => sum + change, 0);
+}
+
+/** Positions at which the front's change is clearly seen, increasing. */
+export function seenPositions(front: FollowedFront): readonly number[] {
+  return supportOf(front).map(({ position }) => position);
+}

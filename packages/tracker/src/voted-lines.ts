@@ -1,0 +1,70 @@
+import { robustLine } from "@frontpace/fit";
+import type { Split } from "./change-in-time.js";
+import { leastStrength, voteTolerance } from "./first-line.js";
+
+/** A straight line through sudden changes at many positions. */
+export interface VotedLine {
+  readonly frameAtOrigin: number;
+  readonly framesPerPixel: number;
+  /** Positions with a change on the line, increasing. */
+  readonly support: readonly number[];
+  /** Column of that change at each of them. */
+  readonly columns: readonly number[];
+}
+
+/** Lines put to the vote, at most. */
+const MOST_LINES = 5;
+/** Part of the positions that must have a change on a line. */
+const LEAST_SUPPORT = 0.15;
+const FEWEST_POSITIONS = 8;
+
+/** Straight lines through the changes of all positions, of one sense of change each, most supported first: the line
+ *  that gathers most, then of the changes that are left, and again. Several fronts give several, and so do what runs
+ *  ahead of a front and what follows it.
+ *  @param splits  shape (positions,)
+ *  @param sign  count only changes of this sign; 0: both, each for itself */
+export function votedLines(
+  splits: readonly (readonly Split[])[],
+  frameNumbers: readonly number[],
+  sign: -1 | 0 | 1,
+): readonly VotedLine[] {
+  const least = leastStrength(frameNumbers.length + 1);
+  const enough = Math.max(FEWEST_POSITIONS, LEAST_SUPPORT * splits.length);
+  return (sign === 0 ? [1, -1] : [sign])
+    .flatMap((sense) => {
+      let open = splits.flatMap((of, position) =>
+        of
+          .filter(({ strength }) => strength * sense > 0)
+          .map(({ column, strength }) => ({
+            position,
+            column,
+            frame: (frameNumbers[column - 1] + frameNumbers[column]) / 2,
+            weight: Math.min(Math.abs(strength), 4 * least),
+          })),
+      );
+      const lines: VotedLine[] = [];
+      while (lines.length < MOST_LINES && open.length >= enough) {
+        const frames = open.map(({ frame }) => frame);
+        const line = robustLine(
+          open.map(({ position }) => position),
+          frames,
+          { tolerance: voteTolerance(frames), weights: open.map(({ weight }) => weight) },
+        );
+        if (!line) break;
+        const on = line.support.map((k) => open[k]);
+        const byPosition = new Map(on.map(({ position, column }) => [position, column]));
+        if (byPosition.size < enough) break;
+        lines.push({
+          frameAtOrigin: line.intercept,
+          framesPerPixel: line.slope,
+          support: [...byPosition.keys()],
+          columns: [...byPosition.values()],
+        });
+        const taken = new Set(line.support);
+        open = open.filter((_, k) => !taken.has(k));
+      }
+      return lines;
+    })
+    .sort((a, b) => b.support.length - a.support.length)
+    .slice(0, MOST_LINES);
+}
