@@ -1,6 +1,7 @@
 export { addWanderPrecision } from "./add-wander-precision.js";
 export type { BandedMatrix } from "./banded.js";
 export { bandedDiagonal, bandedDiagonalOf, bandedZeros } from "./banded.js";
+export { effectiveDegreesOfFreedom } from "./effective-degrees-of-freedom.js";
 export { findOutliers } from "./find-outliers.js";
 export type { PolynomialFit, PolynomialFitOptions } from "./fit-polynomial.js";
 export { fitPolynomial } from "./fit-polynomial.js";
@@ -10,6 +11,6 @@ export type { FactoredInformation, Information } from "./information.js";
 export { factorInformation, informationTimes } from "./information.js";
 export type { RobustLine, RobustLineOptions } from "./robust-line.js";
 export { robustLine } from "./robust-line.js";
-export type { BudgetLine, Quantity, SlopeEstimate, Speed } from "./speed-from.js";
-export { effectiveDegreesOfFreedom, speedFrom } from "./speed-from.js";
+export type { BudgetLine, Quantity, SlopeContribution, SlopeEstimate, Speed } from "./speed-from.js";
+export { speedFrom } from "./speed-from.js";
 export { studentFactor } from "./student-t.js";

@@ -1,3 +1,4 @@
+import { effectiveDegreesOfFreedom } from "./effective-degrees-of-freedom.js";
 import { studentFactor } from "./student-t.js";
 
 /** A value with what is known of its uncertainty. */
@@ -13,12 +14,27 @@ export interface Quantity {
 export interface SlopeEstimate {
   /** Signed along the path. */
   readonly slopePixelsPerFrame: number;
+  /** Of readings and wander together. */
   readonly standardUncertaintyPixelsPerFrame: number;
+  readonly degreesOfFreedom: number;
+  /** Share of that variance that the wander explains, 0..1. Default: not told apart, all of it is the line `fit`. */
+  readonly wanderShare?: number | null;
+}
+
+/** What an effect that is not in the residuals of the fit adds to the slope. */
+export interface SlopeContribution {
+  /** Names the line of the budget; each name once, so that no effect is counted twice. */
+  readonly source: string;
+  /** A: from the statistics of a series of observations; B: otherwise (JCGM 100:2008, 4.2, 4.3). */
+  readonly type: "A" | "B";
+  readonly standardUncertaintyPixelsPerFrame: number;
+  /** Infinity where the uncertainty itself is taken to be certain. */
   readonly degreesOfFreedom: number;
 }
 
 export interface BudgetLine {
-  readonly source: "fit" | "rate" | "scale";
+  /** `fit`, `wander`, `scale`, `rate`, or the name of a further contribution. */
+  readonly source: string;
   readonly type: "A" | "B";
   /** Contribution to the speed, m/s. */
   readonly standardUncertainty: number;
@@ -40,29 +56,41 @@ export interface Speed {
   readonly complete: boolean;
   /** Inputs whose uncertainty was not stated. */
   readonly missing: readonly ("rate" | "scale")[];
+  /** fit, wander, the further contributions, scale, rate: those that are known. */
   readonly budget: readonly BudgetLine[];
 }
 
 /** Speed |slope| · rate · scale with its budget: relative standard uncertainties in quadrature, Welch-Satterthwaite
  *  degrees of freedom, Student's factor at 95 %. An uncertainty that is not stated adds nothing to the budget
  *  and is named in `missing`.
+ *  @param further  contributions to the slope beyond its fit, independent of it and of each other
  *  @throws RangeError on a rate or scale that is not finite and > 0, a slope that is not finite, an uncertainty that is
- *    negative or not finite, or degrees of freedom that are not > 0
+ *    negative or not finite, degrees of freedom that are not > 0, a share outside 0..1, or a source named twice
  *  @see JCGM 100:2008, 5.1.6, G.4 */
-export function speedFrom(slope: SlopeEstimate, rateHz: Quantity, metresPerPixel: Quantity): Speed {
+export function speedFrom(
+  slope: SlopeEstimate,
+  rateHz: Quantity,
+  metresPerPixel: Quantity,
+  further: readonly SlopeContribution[] = [],
+): Speed {
   checkSlope(slope);
   checkQuantity("rateHz", rateHz);
   checkQuantity("metresPerPixel", metresPerPixel);
-  const pixelsPerFrame = Math.abs(slope.slopePixelsPerFrame);
-  const value = pixelsPerFrame * rateHz.value * metresPerPixel.value;
-  const budget: BudgetLine[] = [
-    {
-      source: "fit",
-      type: "A",
-      standardUncertainty: slope.standardUncertaintyPixelsPerFrame * rateHz.value * metresPerPixel.value,
-      degreesOfFreedom: finiteOrNull(slope.degreesOfFreedom),
-    },
-  ];
+  checkFurther(further);
+  const metresPerSecond = rateHz.value * metresPerPixel.value;
+  const value = Math.abs(slope.slopePixelsPerFrame) * metresPerSecond;
+  const line: BudgetLine = {
+    source: "fit",
+    type: "A",
+    standardUncertainty: slope.standardUncertaintyPixelsPerFrame * metresPerSecond,
+    degreesOfFreedom: finiteOrNull(slope.degreesOfFreedom),
+  };
+  const beyondLine: BudgetLine[] = further.map((contribution) => ({
+    source: contribution.source,
+    type: contribution.type,
+    standardUncertainty: contribution.standardUncertaintyPixelsPerFrame * metresPerSecond,
+    degreesOfFreedom: finiteOrNull(contribution.degreesOfFreedom),
+  }));
   const missing: ("rate" | "scale")[] = [];
   for (const [source, quantity] of [
     ["scale", metresPerPixel],
@@ -70,17 +98,20 @@ export function speedFrom(slope: SlopeEstimate, rateHz: Quantity, metresPerPixel
   ] as const) {
     if (quantity.standardUncertainty === undefined) missing.push(source);
     else
-      budget.push({
+      beyondLine.push({
         source,
         type: "B",
         standardUncertainty: (value * quantity.standardUncertainty) / quantity.value,
         degreesOfFreedom: finiteOrNull(quantity.degreesOfFreedom ?? Number.POSITIVE_INFINITY),
       });
   }
-  const standardUncertainty = Math.hypot(...budget.map((line) => line.standardUncertainty));
+  // Readings and wander are two shares of one estimated variance: Welch-Satterthwaite, which takes the estimates to
+  // be independent, would find more degrees of freedom in them than the N − 2 there are. They count as one here.
+  const independent = [line, ...beyondLine];
+  const standardUncertainty = Math.hypot(...independent.map((one) => one.standardUncertainty));
   const degreesOfFreedom = effectiveDegreesOfFreedom(
-    budget.map((line) => line.standardUncertainty),
-    budget.map((line) => line.degreesOfFreedom ?? Number.POSITIVE_INFINITY),
+    independent.map((one) => one.standardUncertainty),
+    independent.map((one) => one.degreesOfFreedom ?? Number.POSITIVE_INFINITY),
   );
   const coverageFactor = studentFactor(degreesOfFreedom);
   return {
@@ -92,28 +123,19 @@ export function speedFrom(slope: SlopeEstimate, rateHz: Quantity, metresPerPixel
     degreesOfFreedom: finiteOrNull(degreesOfFreedom),
     complete: missing.length === 0,
     missing,
-    budget,
+    budget: [...splitLine(line, slope.wanderShare ?? null), ...beyondLine],
   };
 }
 
-/** Welch-Satterthwaite: u⁴ / Σ uᵢ⁴/νᵢ for independent contributions uᵢ with νᵢ degrees of freedom; Infinity
- *  where all are infinite or nothing contributes. Not truncated to a whole number.
- *  @throws RangeError on lengths that differ or degrees of freedom that are not > 0
- *  @see JCGM 100:2008, G.4.1, equation (G.2b) */
-export function effectiveDegreesOfFreedom(
-  contributions: readonly number[],
-  degreesOfFreedom: readonly number[],
-): number {
-  if (contributions.length !== degreesOfFreedom.length)
-    throw new RangeError(
-      `degreesOfFreedom must have the length of contributions, ${contributions.length}, got ${degreesOfFreedom.length}`,
-    );
-  degreesOfFreedom.forEach((value, i) => {
-    checkFreedom(`degreesOfFreedom[${i}]`, value);
-  });
-  const combined = Math.hypot(...contributions);
-  if (combined === 0) return Number.POSITIVE_INFINITY;
-  return 1 / contributions.reduce((sum, u, i) => sum + (u / combined) ** 4 / degreesOfFreedom[i], 0);
+/** The fit of readings and wander as a line for each: variances by share, both with the degrees of freedom of the
+ *  one estimate they are parts of. */
+function splitLine(line: BudgetLine, wanderShare: number | null): BudgetLine[] {
+  if (wanderShare === null) return [line];
+  const { standardUncertainty } = line;
+  return [
+    { ...line, standardUncertainty: standardUncertainty * Math.sqrt(1 - wanderShare) },
+    { ...line, source: "wander", standardUncertainty: standardUncertainty * Math.sqrt(wanderShare) },
+  ];
 }
 
 function finiteOrNull(value: number): number | null {
@@ -125,6 +147,8 @@ function checkSlope(slope: SlopeEstimate): void {
     throw new RangeError(`slopePixelsPerFrame must be finite, got ${slope.slopePixelsPerFrame}`);
   checkUncertainty("standardUncertaintyPixelsPerFrame", slope.standardUncertaintyPixelsPerFrame);
   checkFreedom("degreesOfFreedom", slope.degreesOfFreedom);
+  const share = slope.wanderShare ?? 0;
+  if (!(share >= 0 && share <= 1)) throw new RangeError(`wanderShare must be 0..1 or null, got ${share}`);
 }
 
 function checkQuantity(name: string, { value, standardUncertainty, degreesOfFreedom }: Quantity): void {
@@ -132,6 +156,17 @@ function checkQuantity(name: string, { value, standardUncertainty, degreesOfFree
     throw new RangeError(`${name} must be finite and > 0, got ${value}`);
   if (standardUncertainty !== undefined) checkUncertainty(`${name}.standardUncertainty`, standardUncertainty);
   if (degreesOfFreedom !== undefined) checkFreedom(`${name}.degreesOfFreedom`, degreesOfFreedom);
+}
+
+function checkFurther(further: readonly SlopeContribution[]): void {
+  const named = new Set(["fit", "wander", "scale", "rate"]);
+  further.forEach(({ source, standardUncertaintyPixelsPerFrame, degreesOfFreedom }, i) => {
+    if (named.has(source))
+      throw new RangeError(`further[${i}].source must not be named already, got "${source}"`);
+    named.add(source);
+    checkUncertainty(`further[${i}].standardUncertaintyPixelsPerFrame`, standardUncertaintyPixelsPerFrame);
+    checkFreedom(`further[${i}].degreesOfFreedom`, degreesOfFreedom);
+  });
 }
 
 function checkUncertainty(name: string, value: number): void {

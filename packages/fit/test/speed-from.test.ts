@@ -1,6 +1,13 @@
 import { describe, expect, it } from "vitest";
-import { effectiveDegreesOfFreedom, type Quantity, type SlopeEstimate, speedFrom } from "../src/index.js";
-import { expectRelative } from "./support/expect-close.js";
+import welchSatterthwaite from "../../../test/published/gum-welch-satterthwaite.json" with { type: "json" };
+import {
+  effectiveDegreesOfFreedom,
+  type Quantity,
+  type SlopeContribution,
+  type SlopeEstimate,
+  speedFrom,
+} from "../src/index.js";
+import { expectPrinted, expectRelative } from "./support/expect-close.js";
 
 /** A handful of multiplications. */
 const ROUNDING = 1e-14;
@@ -85,6 +92,122 @@ describe("speedFrom", () => {
     expectRelative(speed.standardUncertainty, 3, ROUNDING);
   });
 
+  it("shows the wander as a share of the fit's variance, both with the degrees of freedom of the one fit", () => {
+    const { budget } = speedFrom({ ...slope, wanderShare: 0.64 }, rate, scale);
+    expect(budget.map(({ source, type, degreesOfFreedom }) => [source, type, degreesOfFreedom])).toEqual([
+      ["fit", "A", 10],
+      ["wander", "A", 10],
+      ["scale", "B", null],
+      ["rate", "B", null],
+    ]);
+    // 3 m/s of the fit: 0.6 and 0.8 of it
+    expectRelative(budget[0].standardUncertainty, 1.8, ROUNDING);
+    expectRelative(budget[1].standardUncertainty, 2.4, ROUNDING);
+  });
+
+  it.each([0, 0.1, 0.5, 1])("a wander share of %s changes nothing but the lines shown", (wanderShare) => {
+    const { budget: whole, ...once } = speedFrom(slope, rate, scale);
+    const { budget: parts, ...split } = speedFrom({ ...slope, wanderShare }, rate, scale);
+    expect(split).toEqual(once);
+    expect(parts.slice(2)).toEqual(whole.slice(1));
+    expectRelative(
+      Math.hypot(...parts.map((line) => line.standardUncertainty)),
+      once.standardUncertainty,
+      ROUNDING,
+    );
+    // as two independent estimates they would have up to twice the degrees of freedom
+    const alone = speedFrom({ ...slope, wanderShare }, rate, { ...scale, standardUncertainty: 0 });
+    expectRelative(alone.degreesOfFreedom!, 10, ROUNDING);
+  });
+
+  it("without a share, or null, the fit is one line", () => {
+    const sources = (wanderShare?: null) =>
+      speedFrom({ ...slope, ...(wanderShare === null && { wanderShare }) }, rate, scale).budget.map(
+        ({ source }) => source,
+      );
+    expect(sources()).toEqual(["fit", "scale", "rate"]);
+    expect(sources(null)).toEqual(["fit", "scale", "rate"]);
+  });
+
+  it("adds a further contribution in quadrature: 3, 4 and 12 m/s are 13, with Welch-Satterthwaite over all", () => {
+    const definition: SlopeContribution = {
+      source: "front definition",
+      type: "B",
+      standardUncertaintyPixelsPerFrame: 0.024,
+      degreesOfFreedom: 4,
+    };
+    const speed = speedFrom(slope, rate, scale, [definition]);
+    expectRelative(speed.standardUncertainty, 13, ROUNDING);
+    // 13⁴ / (3⁴/10 + 12⁴/4), the scale's degrees of freedom being infinite
+    expectRelative(speed.degreesOfFreedom!, 28561 / 5192.1, ROUNDING);
+    const line = speed.budget[1];
+    expect(line).toMatchObject({ source: "front definition", type: "B", degreesOfFreedom: 4 });
+    expectRelative(line.standardUncertainty, 12, ROUNDING);
+    expect(speed.value).toBe(speedFrom(slope, rate, scale).value);
+    expect(speed.complete).toBe(true);
+  });
+
+  it("combines and widens as the example of JCGM 100:2008, G.4.1: 0.25, 0.57 and 0.82 % make 1.03 %, 19.0 and 2.09", () => {
+    const { relU, nu, published } = welchSatterthwaite.exampleG41;
+    const [x1, x2, x3] = relU.map((percent) => percent / 100);
+    const speed = speedFrom(
+      { slopePixelsPerFrame: 2, standardUncertaintyPixelsPerFrame: 2 * x1, degreesOfFreedom: nu[0] },
+      { value: 1e6, standardUncertainty: 1e6 * x2, degreesOfFreedom: nu[1] },
+      { value: 5e-4, standardUncertainty: 0 },
+      [
+        {
+          source: "motion",
+          type: "A",
+          standardUncertaintyPixelsPerFrame: 2 * x3,
+          degreesOfFreedom: nu[2],
+        },
+      ],
+    );
+    expectPrinted((100 * speed.standardUncertainty) / speed.value, published.ucPercent, 2);
+    expectPrinted(speed.degreesOfFreedom!, published.nuEff, 1);
+    expectPrinted(speed.coverageFactor, published.t95, 2);
+    expectPrinted((100 * speed.expandedUncertainty) / speed.value, published.U95Percent, 1);
+  });
+
+  it("the order of the contributions does not matter, and one of zero changes nothing but the lines shown", () => {
+    const contribution = (source: string, standardUncertaintyPixelsPerFrame: number) => ({
+      source,
+      type: "A" as const,
+      standardUncertaintyPixelsPerFrame,
+      degreesOfFreedom: 7,
+    });
+    const motion = contribution("motion", 0.01);
+    const timeBase = contribution("time base", 0.003);
+    const one = speedFrom(slope, rate, scale, [motion, timeBase, contribution("model choice", 0)]);
+    const other = speedFrom(slope, rate, scale, [timeBase, motion]);
+    expectRelative(one.standardUncertainty, other.standardUncertainty, ROUNDING);
+    expectRelative(one.degreesOfFreedom!, other.degreesOfFreedom!, ROUNDING);
+    expect(one.budget.map(({ source }) => source)).toEqual([
+      ...["fit", "motion", "time base", "model choice", "scale", "rate"],
+    ]);
+  });
+
+  it.each([
+    [{ source: "fit" }, 'further[1].source must not be named already, got "fit"'],
+    [{ source: "scale" }, 'further[1].source must not be named already, got "scale"'],
+    [{ source: "motion" }, 'further[1].source must not be named already, got "motion"'],
+    [
+      { standardUncertaintyPixelsPerFrame: -1 },
+      "further[1].standardUncertaintyPixelsPerFrame must be finite and >= 0, got -1",
+    ],
+    [{ degreesOfFreedom: 0 }, "further[1].degreesOfFreedom must be > 0, got 0"],
+  ])("refuses the further contribution %o: no effect twice, and none that is no number", (wrong, message) => {
+    const motion: SlopeContribution = {
+      source: "motion",
+      type: "A",
+      standardUncertaintyPixelsPerFrame: 0.01,
+      degreesOfFreedom: 7,
+    };
+    const measure = () =>
+      speedFrom(slope, rate, scale, [motion, { ...motion, source: "time base", ...wrong }]);
+    expect(measure).toThrow(new RangeError(message));
+  });
+
   const bad: [string, Partial<SlopeEstimate>, Partial<Quantity>, Partial<Quantity>, string][] = [
     ["a rate of zero", {}, { value: 0 }, {}, "rateHz must be finite and > 0, got 0"],
     ["an infinite rate", {}, { value: 1 / 0 }, {}, "rateHz must be finite and > 0, got Infinity"],
@@ -125,6 +248,7 @@ describe("speedFrom", () => {
       {},
       "standardUncertaintyPixelsPerFrame must be finite and >= 0, got NaN",
     ],
+    ["a wander share above 1", { wanderShare: 1.5 }, {}, {}, "wanderShare must be 0..1 or null, got 1.5"],
     [
       "no degrees of freedom of the slope",
       { degreesOfFreedom: 0 },
