@@ -1,6 +1,8 @@
 import { type Speed, speedFrom } from "@frontpace/fit";
 import type { FrontTrack, Streak, TrackOutcome } from "@frontpace/tracker";
 import { assertFinite } from "./assert-finite.js";
+import { effectsBeyondFit, type NotEvaluated } from "./effects-beyond-fit.js";
+import { frontDefinitionWarning } from "./front-definition-warning.js";
 import { lowerBound } from "./lower-bound.js";
 import { programVersion } from "./program-version.js";
 import { readingOnly, unstated } from "./reading-only.js";
@@ -77,10 +79,10 @@ function resultOf(outcome: TrackOutcome, settings: Settings, frames: FramesUsed)
     };
   }
 
-  const { slopePixelsPerFrame, standardUncertaintyPixelsPerFrame, degreesOfFreedom } = outcome.track.line;
-  const slope = { slopePixelsPerFrame, standardUncertaintyPixelsPerFrame, degreesOfFreedom };
-  const speed = orderedSpeed(speedFrom(slope, rateHz, metresPerPixel));
+  const { further, notEvaluated } = effectsBeyondFit(outcome.track);
+  const speed = orderedSpeed(speedFrom(outcome.track.line, rateHz, metresPerPixel, further), notEvaluated);
   if (!speed.complete) warnings.push(readingOnly(speed.missing, "interval"));
+  warnings.push(...frontDefinitionWarning(speed.budget));
   const { value, standardUncertainty } = speed;
   const model = {
     name: "constant",
@@ -159,9 +161,10 @@ function frontOf(track: FrontTrack, traceSpeed: number): MeasuredResult["front"]
 }
 
 /** A copy with the key order of the file, whatever the order in which the parts were computed. */
-function orderedSpeed(speed: Speed): MeasuredResult["speed"] {
+function orderedSpeed(speed: Speed, notEvaluated: readonly NotEvaluated[]): MeasuredResult["speed"] {
+  const { value } = speed;
   return {
-    value: speed.value,
+    value,
     standardUncertainty: speed.standardUncertainty,
     expandedUncertainty: speed.expandedUncertainty,
     coverageFactor: speed.coverageFactor,
@@ -174,7 +177,9 @@ function orderedSpeed(speed: Speed): MeasuredResult["speed"] {
       type,
       standardUncertainty,
       degreesOfFreedom,
+      ...(value > 0 && { relative: standardUncertainty / value }),
     })),
+    notEvaluated: notEvaluated.map(({ source, reason }) => ({ source, reason })),
   };
 }
 

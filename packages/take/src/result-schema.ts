@@ -12,11 +12,19 @@ const degreesOfFreedom = positive.nullable().meta({ description: "null: infinite
 const warning = z.strictObject({ code: z.string(), message: z.string() });
 
 const budgetLine = z.strictObject({
-  source: z.string(),
+  source: z.string().meta({
+    description:
+      "fit and wander are shares of one estimate: they count once in the degrees of freedom of the speed",
+  }),
   type: z.enum(["A", "B"]),
   standardUncertainty: notNegative.meta({ description: "contribution to the speed, m/s" }),
   degreesOfFreedom,
+  relative: notNegative.meta({ description: "standardUncertainty / speed" }).exactOptional(),
 });
+
+const notEvaluated = z
+  .array(z.strictObject({ source: z.string(), reason: z.string() }))
+  .meta({ description: "effects that no line of the budget holds, and why" });
 
 const speed = z
   .strictObject({
@@ -29,6 +37,7 @@ const speed = z
     complete: z.boolean().meta({ description: "false: the interval is of the reading only" }),
     missing: z.array(inputName).meta({ description: "inputs whose uncertainty was not stated" }),
     budget: z.array(budgetLine),
+    notEvaluated: notEvaluated.exactOptional(),
   })
   .meta({ description: "m/s; a budget by JCGM 100:2008" });
 

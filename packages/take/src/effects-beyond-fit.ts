@@ -1,0 +1,60 @@
+import type { SlopeContribution } from "@frontpace/fit";
+import type { FrontTrack, SlopeContribution as TrackedEffect } from "@frontpace/tracker";
+
+/** A line that a budget of this kind has, and why this one lacks it. */
+export interface NotEvaluated {
+  readonly source: string;
+  readonly reason: string;
+}
+
+/** The effects that neither the residuals of the fit nor scale and rate hold: those that the track has figures for, px
+ *  a frame, and those that are not evaluated. Every effect named here is in one of the two lists and in no other line.
+ *
+ *  Type A where the figure comes from the statistics of many readings (registration of frames), B where it is half
+ *  the spread between ways of reading.
+ *  @see JCGM 100:2008, 4.2, 4.3 */
+export function effectsBeyondFit({ line, tilt }: FrontTrack): {
+  readonly further: readonly SlopeContribution[];
+  readonly notEvaluated: readonly NotEvaluated[];
+} {
+  const { frontDefinition, timeBase, motion, modelChoice } = line.contributions;
+  const effects: readonly (readonly [source: string, type: "A" | "B", effect: TrackedEffect])[] = [
+    ...(line.wanderShare === null ? [["wander", "A", { notEvaluated: fewFrames }] as const] : []),
+    ["front definition", "B", frontDefinition],
+    ["event plane against scale plane", "B", { notEvaluated: planes }],
+    ["obliquity", "B", { notEvaluated: obliquity(tilt) }],
+    ["lens", "B", { notEvaluated: lens }],
+    ["refraction", "B", { notEvaluated: refraction }],
+    ["time base", "B", timeBase],
+    ["motion of pane or camera", "A", motion],
+    ["model choice", "B", modelChoice],
+  ];
+  const further: SlopeContribution[] = [];
+  const notEvaluated: NotEvaluated[] = [];
+  for (const [source, type, effect] of effects)
+    if ("notEvaluated" in effect) notEvaluated.push({ source, reason: effect.notEvaluated });
+    else further.push({ source, type, ...effect });
+  return { further, notEvaluated };
+}
+
+const fewFrames =
+  "fewer than 20 frames place the front, too few to tell its wander from the noise of the readings: the fit carries three times the variance of independent errors instead. More frames would show it";
+
+// Similar triangles: a plane nearer by a share of the camera's distance looks larger by that share.
+const planes =
+  "how far the front ran from the plane of the length standard is not known: 1 % of the camera's distance makes 1 % of the speed. Film the standard where the front runs, or widen the uncertainty of the scale by it";
+
+const lens =
+  "the distortion of the lens is not known. Film the length standard in the part of the picture where the path runs";
+
+const refraction =
+  "what a window or a glaze bends is not known. Film the length standard through the same window";
+
+/** 1 − cos 8° is 1 %. */
+function obliquity(tilt: FrontTrack["tilt"]): string {
+  const front =
+    tilt === null
+      ? "the frames do not show at which angle the front meets it"
+      : `the front meets it at ${Math.abs(tilt.degrees).toFixed(1)} degrees`;
+  return `the speed is that along the path, and ${front}. Whether the camera looks square onto the plane of the front is not known: 8 degrees off shorten lengths by 1 %. Take the scale along the path`;
+}
