@@ -1,16 +1,25 @@
 import type { TakeResult } from "@frontpace/take";
-import { roundPair, twoDigits } from "./round.js";
+import { describeBudget } from "./describe-budget.js";
+import { roundPair } from "./round.js";
 import { speedText } from "./speed-text.js";
 
 type Measured = Extract<TakeResult, { status: "measured" }>;
-type BudgetLine = Measured["speed"]["budget"][number];
 
 const caution = "Not for legal or safety certification: check the pictures before you rely on the number.";
 
+export interface DescribeOptions {
+  /** The whole budget of the speed, not its three largest lines only. Default: false. */
+  readonly budget?: boolean;
+}
+
 /** The result as lines for a person.
  *  @param files  paths written, as they are to be shown */
-export function describeResult(result: TakeResult, files: readonly string[]): string {
-  const lines = [describeTake(result.take), ...describeOutcome(result), "", "written:"];
+export function describeResult(
+  result: TakeResult,
+  files: readonly string[],
+  { budget = false }: DescribeOptions = {},
+): string {
+  const lines = [describeTake(result.take), ...describeOutcome(result, budget), "", "written:"];
   return `${[...lines, ...files.map((file) => `  ${file}`), "", caution].join("\n")}\n`;
 }
 
@@ -21,7 +30,7 @@ function describeTake(take: TakeResult["take"]): string {
   return `read: ${take.name}, ${take.frames} ${take.frames === 1 ? "frame" : "frames"} of ${take.columns} x ${take.rows} px, ${take.bitDepth} bit, numbers ${take.firstFrame} to ${take.lastFrame}${step} (${gaps})`;
 }
 
-function describeOutcome(result: TakeResult): string[] {
+function describeOutcome(result: TakeResult, wholeBudget: boolean): string[] {
   if (result.status === "not-found") {
     const { reason, message } = result.notFound;
     return [`front: none found (${reason}): ${message}`, `speed: ${speedText(result)}`];
@@ -33,22 +42,18 @@ function describeOutcome(result: TakeResult): string[] {
       `speed: ${speedText(result)}${without(missing)}`,
     ];
   }
-  return describeMeasured(result);
+  return describeMeasured(result, wholeBudget);
 }
 
-function describeMeasured(result: Measured): string[] {
+function describeMeasured(result: Measured, wholeBudget: boolean): string[] {
   const { front, speed } = result;
   const low = roundPair(speed.value - speed.expandedUncertainty, speed.expandedUncertainty).value;
   const high = roundPair(speed.value + speed.expandedUncertainty, speed.expandedUncertainty).value;
   const lines = [
     `front: ${front.polarity}, ran ${heading(front.direction)}, in frames ${front.firstFrame} to ${front.lastFrame} (${front.framesUsed} used)`,
     `speed: ${speedText(result)} (95 % interval ${low} to ${high} m/s, k = ${speed.coverageFactor.toFixed(2)}${without(speed.missing)})`,
+    ...describeBudget(speed, wholeBudget),
   ];
-  const variance = speed.budget.reduce((sum, line) => sum + line.standardUncertainty ** 2, 0);
-  if (variance > 0) {
-    const shares = speed.budget.map((line) => describeShare(line, variance));
-    lines.push("where the uncertainty comes from (share of the variance):", ...shares);
-  }
   if (front.tilt && Math.abs(front.tilt.degrees) > 5) {
     const { degrees, standardUncertainty, normalSpeed } = front.tilt;
     const angle = roundPair(degrees, standardUncertainty);
@@ -60,20 +65,8 @@ function describeMeasured(result: Measured): string[] {
   return lines;
 }
 
-/** One line of the budget; a rate or scale stated with +-0 has no share. */
-function describeShare({ source, type, standardUncertainty }: BudgetLine, variance: number): string {
-  if (type === "B" && standardUncertainty === 0) return `  ${source}: exact`;
-  const share = percent((100 * standardUncertainty ** 2) / variance);
-  return `  ${source}: ${share} (${twoDigits(standardUncertainty)} m/s, type ${type})`;
-}
-
 function without(missing: readonly string[]): string {
   return missing.length === 0 ? "" : `, without the uncertainty of the ${missing.join(" and ")}`;
-}
-
-function percent(share: number): string {
-  if (share > 0 && share < 0.1) return "under 0.1 %";
-  return `${share.toFixed(share < 10 ? 1 : 0)} %`;
 }
 
 /** The picture's directions; rows count downwards. */

@@ -48,7 +48,7 @@ export async function measureAction(
   for (const { code, message } of result.warnings)
     if (code !== result.notFound?.reason) warn(context, `${code}: ${message}`);
   const shown = written.map((name) => relative(process.cwd(), join(out, name)));
-  context.stdout.write(args.json ? json : describeResult(result, shown));
+  context.stdout.write(args.json ? json : describeResult(result, shown, { budget: args.budget ?? false }));
   return result.status;
 }
 

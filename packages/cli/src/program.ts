@@ -7,6 +7,7 @@ import type { MeasureTexts } from "./measure-options.js";
 /** The texts of `frontpace measure`, as given. */
 export interface MeasureArguments extends MeasureTexts {
   readonly json?: boolean;
+  readonly budget?: boolean;
   readonly out?: string;
 }
 
@@ -58,6 +59,7 @@ export function buildProgram({ stdout, stderr }: RunContext, actions: Actions): 
     .addOption(single("--frames <a..b>", "first and last frame number used, for example -12..145"))
     .addOption(single("--every <n>", "only every n-th recorded frame was exported"))
     .addOption(single("--exposure <time>", "time during which each frame collects light, for example 1us"))
+    .option("--budget", "print every line of the uncertainty budget, and why others are not in it")
     .option("--json", "print the result as one JSON object, errors too")
     .addOption(single("--out <folder>", "folder for the files (default: NAME-frontpace beside the take)"))
     .addHelpText("after", quantities)

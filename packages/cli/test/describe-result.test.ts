@@ -94,6 +94,19 @@ describe("describeResult", () => {
     expect(text).toContain("  rate: exact\n");
   });
 
+  it("shows the three largest lines of the budget, and all of it where asked to", () => {
+    const budget = ["a", "b", "c", "d", "e"].map((source, k) => ({
+      source,
+      type: "A" as const,
+      standardUncertainty: k + 1,
+      degreesOfFreedom: 9,
+    }));
+    const taken = { ...measured, speed: { ...measured.speed, budget } };
+    const shown = (text: string) => [...text.matchAll(/^ {2}([a-e])\b/gm)].map(([, source]) => source);
+    expect(shown(describeResult(taken, []))).toEqual(["e", "d", "c"]);
+    expect(shown(describeResult(taken, [], { budget: true }))).toEqual(["e", "d", "c", "b", "a"]);
+  });
+
   it("labels an incomplete speed and names what it leaves out", () => {
     const speed = { ...measured.speed, complete: false, missing: ["scale" as const] };
     const text = describeResult({ ...measured, speed }, []);

@@ -158,7 +158,7 @@ describe("a text that is no quantity", () => {
 describe("the command line and take.json", () => {
   const program = buildProgram(capture().context, { measure: async () => {} });
   const measure = program.commands.find((command) => command.name() === "measure");
-  const harmless = ["json", "out"];
+  const harmless = ["json", "budget", "out"];
 
   it("have the same options that can change the number", async () => {
     const options = measure?.options.map((option) => option.attributeName()) ?? [];

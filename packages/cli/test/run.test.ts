@@ -23,6 +23,7 @@ describe("frontpace measure", async () => {
       /^speed: ([\d.]+) m\/s \+- ([\d.]+) m\/s \(95 % interval/m.exec(stdout) ?? [];
     expect(Math.abs(Number(speed) - 40)).toBeLessThan(2 * Number(halfWidth));
     expect(stdout).toContain(relative(process.cwd(), join(out, "result.json")));
+    expect(stdout).toMatch(/^ {2}besides: \d+ smaller, \d+ not evaluated \(--budget shows them\)$/m);
     expect(stdout).toContain("Not for legal or safety certification");
 
     expect((await readdir(out)).sort()).toEqual(["fit.svg", "result.json", "streak.png", "track.csv"]);
@@ -32,6 +33,21 @@ describe("frontpace measure", async () => {
     expect(csv).toMatch(/^frame,time_s,position_px,position_m,u_position_px,residual_px,used\r\n/);
     expect((await sharp(join(out, "streak.png")).metadata()).format).toBe("png");
     expect(await readFile(join(out, "fit.svg"), "utf8")).toContain("<svg");
+  });
+
+  it("with --budget prints every line of the budget of result.json and every effect not in it, largest first", async () => {
+    const { code, stdout } = await runCaptured(["measure", take, ...known, "--budget"]);
+    expect(code).toBe(0);
+    const { speed } = await checkResult(JSON.parse(await readFile(join(out, "result.json"), "utf8")));
+    const rows = stdout
+      .split("\n")
+      .map((row) => /^ {2}(\w+) +(?:[\d.]+|exact) .*(?:[AB]) +(?:\d+|infinite)$/.exec(row)?.[1])
+      .filter((source) => source !== undefined);
+    const sizes = new Map(speed!.budget.map((line) => [line.source, line.standardUncertainty]));
+    expect([...rows].sort()).toEqual([...sizes.keys()].sort());
+    expect(rows.map((source) => sizes.get(source))).toEqual([...sizes.values()].sort((a, b) => b - a));
+    expect(speed!.notEvaluated!.length).toBeGreaterThan(0);
+    for (const { source } of speed!.notEvaluated!) expect(stdout).toContain(`\n  ${source}: `);
   });
 
   it("with --json prints the bytes of result.json and nothing else", async () => {

@@ -38,7 +38,7 @@ export function effectsBeyondFit({ line, tilt }: FrontTrack): {
 }
 
 const fewFrames =
-  "fewer than 20 frames place the front, too few to tell its wander from the noise of the readings: the fit carries three times the variance of independent errors instead. More frames would show it";
+  "fewer than 20 frames place the front, too few to tell its wander from the noise of the readings. The line of the fit carries three times the variance of independent errors instead; more frames would tell";
 
 // Similar triangles: a plane nearer by a share of the camera's distance looks larger by that share.
 const planes =
@@ -48,13 +48,10 @@ const lens =
   "the distortion of the lens is not known. Film the length standard in the part of the picture where the path runs";
 
 const refraction =
-  "what a window or a glaze bends is not known. Film the length standard through the same window";
+  "how a window or a glaze bends the light is not known. Film the length standard through the same window";
 
 /** 1 − cos 8° is 1 %. */
 function obliquity(tilt: FrontTrack["tilt"]): string {
-  const front =
-    tilt === null
-      ? "the frames do not show at which angle the front meets it"
-      : `the front meets it at ${Math.abs(tilt.degrees).toFixed(1)} degrees`;
-  return `the speed is that along the path, and ${front}. Whether the camera looks square onto the plane of the front is not known: 8 degrees off shorten lengths by 1 %. Take the scale along the path`;
+  const known = tilt === null ? "not known" : `${Math.abs(tilt.degrees).toFixed(1)} degrees`;
+  return `the speed is that along the path (tilt of the front against it: ${known}). Whether the camera looks square onto the plane of the front is not known: 8 degrees off shorten lengths by 1 %. Take the scale along the path`;
 }

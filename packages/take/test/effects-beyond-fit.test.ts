@@ -70,9 +70,9 @@ describe("effectsBeyondFit", () => {
     const reason = (tilt: { degrees: number; standardUncertaintyDegrees: number } | null) =>
       effectsBeyondFit(trackWith({}, tilt)).notEvaluated.find(({ source }) => source === "obliquity")?.reason;
     expect(reason({ degrees: -3.21, standardUncertaintyDegrees: 0.1 })).toContain(
-      "the speed is that along the path, and the front meets it at 3.2 degrees.",
+      "the speed is that along the path (tilt of the front against it: 3.2 degrees).",
     );
-    expect(reason(null)).toContain("the frames do not show at which angle the front meets it.");
+    expect(reason(null)).toContain("(tilt of the front against it: not known).");
   });
 });
 
