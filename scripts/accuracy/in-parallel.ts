@@ -1,47 +1,35 @@
 import { fork } from "node:child_process";
 import { availableParallelism } from "node:os";
-import { fileURLToPath } from "node:url";
-import type { DrawOptions } from "./draw-take.js";
-import { type Trial, tryTake } from "./try-take.js";
 
-interface Work {
-  readonly seeds: readonly number[];
-  readonly options: DrawOptions;
+/** Does the jobs on all cores, each in a child process that runs `worker`, a module that calls serveJobs.
+ *  @returns the outcomes in the order of the jobs */
+export async function inParallel<Job, Outcome>(worker: string, jobs: readonly Job[]): Promise<Outcome[]> {
+  const workers = availableParallelism();
+  const parts = Array.from({ length: workers }, (_, k) => jobs.filter((_, i) => i % workers === k));
+  const outcomes = await Promise.all(parts.map((part) => inChild<Job, Outcome>(worker, part)));
+  return jobs.map((_, i) => outcomes[i % workers][Math.floor(i / workers)]);
 }
 
-const file = fileURLToPath(import.meta.url);
-
-/** Tries the takes of the given seeds on all cores; the trials come back in the order of the seeds. */
-export async function tryAll(seeds: readonly number[], options: DrawOptions): Promise<Trial[]> {
-  const workers = availableParallelism();
-  const parts = Array.from({ length: workers }, (_, k) => seeds.filter((_, i) => i % workers === k));
-  const trials = await Promise.all(parts.map((part) => inChild({ seeds: part, options })));
-  const bySeed = new Map(trials.flat().map((trial) => [trial.seed, trial]));
-  return seeds.map((seed) => {
-    const trial = bySeed.get(seed);
-    if (!trial) throw new Error(`take ${seed} gave no trial`);
-    return trial;
+/** In a child process: does the jobs that are sent. Where the module is only imported, it does nothing. */
+export function serveJobs<Job, Outcome>(module: string, work: (job: Job) => Promise<Outcome>): void {
+  if (process.argv[1] !== module || !process.send) return;
+  process.once("message", async (jobs: Job[]) => {
+    const outcomes: Outcome[] = [];
+    for (const job of jobs) outcomes.push(await work(job));
+    process.send?.(outcomes);
   });
 }
 
-function inChild(work: Work): Promise<Trial[]> {
+function inChild<Job, Outcome>(worker: string, jobs: readonly Job[]): Promise<Outcome[]> {
   return new Promise((resolve, reject) => {
     // "advanced" keeps NaN and Infinity.
-    const child = fork(file, [], { serialization: "advanced" });
+    const child = fork(worker, [], { serialization: "advanced" });
     child.once("error", reject);
     child.once("exit", (code) => code && reject(new Error(`a trial process ended with code ${code}`)));
-    child.once("message", (trials) => {
+    child.once("message", (outcomes) => {
       child.disconnect();
-      resolve(trials as Trial[]);
+      resolve(outcomes as Outcome[]);
     });
-    child.send(work);
-  });
-}
-
-if (process.argv[1] === file && process.send) {
-  process.once("message", async ({ seeds, options }: Work) => {
-    const trials: Trial[] = [];
-    for (const seed of seeds) trials.push(await tryTake(seed, options));
-    process.send?.(trials);
+    child.send(jobs);
   });
 }

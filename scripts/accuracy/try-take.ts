@@ -1,6 +1,8 @@
+import { fileURLToPath } from "node:url";
 import { measureTake } from "@frontpace/take";
 import { boundsOf } from "./bound.js";
 import { type DrawOptions, drawTake } from "./draw-take.js";
+import { inParallel, serveJobs } from "./in-parallel.js";
 import { renderTake } from "./render-take.js";
 
 /** What one drawn take gave; plain data, passed between processes. */
@@ -71,3 +73,20 @@ export async function tryTake(seed: number, options: DrawOptions): Promise<Trial
     positionCount,
   };
 }
+
+interface Job {
+  readonly seed: number;
+  readonly options: DrawOptions;
+}
+
+const module = fileURLToPath(import.meta.url);
+
+/** Tries the takes of the given seeds on all cores; the trials come back in the order of the seeds. */
+export function tryAll(seeds: readonly number[], options: DrawOptions): Promise<Trial[]> {
+  return inParallel<Job, Trial>(
+    module,
+    seeds.map((seed) => ({ seed, options })),
+  );
+}
+
+serveJobs<Job, Trial>(module, ({ seed, options }) => tryTake(seed, options));
