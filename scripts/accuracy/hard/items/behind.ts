@@ -1,4 +1,5 @@
 import type { Random } from "../../../random.js";
+import { edgeTable } from "../../edge-table.js";
 import { dirtOf } from "../../render-take.js";
 import { type Item, passage, type Scene } from "../scene.js";
 
@@ -59,11 +60,13 @@ export const BEHIND: readonly Item[] = [
       const { front } = take;
       const entered = Math.max(0, passage(take)(0));
       const left = Math.min(front.length - 1, passage(take)(take.along - 1));
+      const edge = edgeTable(take.blurPixels, take.pixelsPerFrame * take.exposureFraction);
       scene.layers.push((i, _, p) => {
         const grown = Math.min(1, Math.max(0, (i - entered) / Math.max(1, left - entered)));
         const ahead = p - front[i];
-        // Behind the front its light is part of the level there.
-        return ahead > 0 ? size * (0.2 + 0.8 * grown) * Math.exp(-ahead / reach) : 0;
+        // Behind the front its light is part of the level there; what parts the two is as blurred as the front.
+        const uncovered = 1 - edge.value(-ahead);
+        return size * (0.2 + 0.8 * grown) * Math.exp(-Math.max(0, ahead) / reach) * uncovered;
       });
     },
   },
