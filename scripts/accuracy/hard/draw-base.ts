@@ -98,8 +98,8 @@ export function drawBase(
       frames: before + wantedSeen + after,
       along,
       pixelsPerFrame,
-      // The front stands inside the picture in frames before, before + 1 … and in no other.
-      enters: before - random.uniform(0.02, 0.98),
+      // The front stands inside the picture in frames before, before + 1 … and in no other, by 0.2 px at least.
+      enters: before - random.uniform(0.7 / pixelsPerFrame, 1 - 0.7 / pixelsPerFrame),
     };
   }
 }
