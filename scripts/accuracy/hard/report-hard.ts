@@ -171,9 +171,9 @@ export function listMisses(trials: readonly HardTrial[], still: boolean): void {
     console.log(
       [
         `${trial.items.join("+")}:${trial.seed}${still ? " --still" : ""}  ${what}`,
-        isMeasured(trial)
+        isMeasured(trial) && !still
           ? `error ${percent(error)}, half-width ${percent(halfWidth)}, bound ${percent(bound)}`
-          : `${trial.status} ${reason}, bound ${percent(bound)}`,
+          : `${trial.status} ${reason}${still ? "" : `, bound ${percent(bound)}`}`,
         `${framesUsed} frames, ${pixelsPerFrame.toFixed(2)} px/frame, step/noise ${stepToNoise.toFixed(1)}`,
         warnings.join(" "),
       ].join("; "),

@@ -28,9 +28,10 @@ export interface HardTrial {
   readonly seenIn: number;
   readonly pixelsPerFrame: number;
   readonly stepToNoise: number;
-  /** (speed − truth) / truth, below −1 where the front is said to run the other way; NaN unless measured. */
+  /** (speed − truth) / truth, below −1 where the front is said to run the other way; NaN unless measured
+   *  and where nothing runs. */
   readonly error: number;
-  /** NaN unless measured. */
+  /** NaN like the error. */
   readonly standardUncertainty: number;
   readonly halfWidth: number;
   /** Cramér-Rao bound with scale and rate of the same front without the item, a standard deviation. */
@@ -49,11 +50,11 @@ export async function tryHard({ items, seed, still, beside }: HardJob): Promise<
   const nominal = trueSpeed(scene, 0, scene.stored.length - 1);
   let truth = nominal;
   let error = Number.NaN;
-  if (result.status === "measured") {
+  if (result.status === "measured" && !still) {
     truth = trueSpeed(scene, result.front.firstFrame, result.front.lastFrame);
     error = (forwards(take, result.front.direction) * result.speed.value) / truth - 1;
   }
-  const speed = result.status === "measured" ? result.speed : null;
+  const speed = result.status === "measured" && !still ? result.speed : null;
   return {
     items,
     seed,
@@ -68,7 +69,7 @@ export async function tryHard({ items, seed, still, beside }: HardJob): Promise<
     standardUncertainty: speed ? speed.standardUncertainty / truth : Number.NaN,
     halfWidth: speed ? speed.expandedUncertainty / truth : Number.NaN,
     bound: still ? Number.NaN : boundOf(scene),
-    boundHolds: result.status === "bounded" ? result.lowerBound.value <= nominal : null,
+    boundHolds: result.status === "bounded" && !still ? result.lowerBound.value <= nominal : null,
     beside: beside ? await halfLevelSpeed(scene, pictures) : null,
   };
 }
