@@ -33,7 +33,17 @@ function describeTake(take: TakeResult["take"]): string {
 function describeOutcome(result: TakeResult, wholeBudget: boolean): string[] {
   if (result.status === "not-found") {
     const { reason, message } = result.notFound;
-    return [`front: none found (${reason}): ${message}`, `speed: ${speedText(result)}`];
+    if (reason === "several-fronts")
+      return [
+        `front: ${result.fronts?.length} on the path, and none was chosen: choose one with --front, or give --path and --frames in which only one runs`,
+        ...describeLines(result.fronts),
+        `speed: ${speedText(result)}`,
+      ];
+    return [
+      `front: none found (${reason}): ${message}`,
+      ...describeLines(result.fronts),
+      `speed: ${speedText(result)}`,
+    ];
   }
   if (result.status === "bounded") {
     const { lastFrameBefore, firstFrameAfter, lengthPixels, missing } = result.lowerBound;
@@ -46,7 +56,7 @@ function describeOutcome(result: TakeResult, wholeBudget: boolean): string[] {
 }
 
 function describeMeasured(result: Measured, wholeBudget: boolean): string[] {
-  const { front, speed } = result;
+  const { front, speed, take } = result;
   const low = roundPair(speed.value - speed.expandedUncertainty, speed.expandedUncertainty).value;
   const high = roundPair(speed.value + speed.expandedUncertainty, speed.expandedUncertainty).value;
   const lines = [
@@ -54,6 +64,9 @@ function describeMeasured(result: Measured, wholeBudget: boolean): string[] {
     `speed: ${speedText(result)} (95 % interval ${low} to ${high} m/s, k = ${speed.coverageFactor.toFixed(2)}${without(speed.missing)})`,
     ...describeBudget(speed, wholeBudget),
   ];
+  if (result.fronts)
+    lines.push(`fronts on the path, of which this is number ${take.front}:`, ...describeLines(result.fronts));
+  if (result.alternatives) lines.push("it may also be read as:", ...describeLines(result.alternatives));
   if (front.tilt && Math.abs(front.tilt.degrees) > 5) {
     const { degrees, standardUncertainty, normalSpeed } = front.tilt;
     const angle = roundPair(degrees, standardUncertainty);
@@ -63,6 +76,14 @@ function describeMeasured(result: Measured, wholeBudget: boolean): string[] {
     );
   }
   return lines;
+}
+
+/** Lines along the path, numbered. */
+function describeLines(lines: Measured["fronts"] = []): string[] {
+  return lines.map(({ speed, standardUncertainty, firstFrame, lastFrame, fromPixels, toPixels }, k) => {
+    const { value, halfWidth } = roundPair(speed, standardUncertainty);
+    return `  ${k + 1}: ${value} m/s (u = ${halfWidth} m/s), from ${fromPixels.toFixed(0)} px in frame ${firstFrame} to ${toPixels.toFixed(0)} px in frame ${lastFrame}`;
+  });
 }
 
 function without(missing: readonly string[]): string {

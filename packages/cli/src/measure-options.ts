@@ -9,6 +9,7 @@ export interface MeasureTexts {
   readonly path?: string;
   readonly width?: string;
   readonly polarity?: string;
+  readonly front?: string;
   readonly frames?: string;
   readonly every?: string;
   readonly exposure?: string;
@@ -21,6 +22,7 @@ export const optionKeys: Readonly<Record<keyof MeasureTexts, readonly (keyof Mea
   path: ["path"],
   width: ["width"],
   polarity: ["polarity"],
+  front: ["front"],
   frames: ["firstFrame", "lastFrame"],
   every: ["frameStep"],
   exposure: ["exposureSeconds"],
@@ -53,7 +55,7 @@ const exposureRule: QuantityRule = {
 /** Reads the options' texts.
  *  @throws CliError `invalid-option` */
 export function measureOptions(texts: MeasureTexts): MeasureOptions {
-  const { rate, scale, path, width, polarity, frames, every, exposure } = texts;
+  const { rate, scale, path, width, polarity, front, frames, every, exposure } = texts;
   return {
     ...(rate !== undefined && quantity(rate, rateRule, "rateHz", "rateUncertaintyHz")),
     ...(scale !== undefined && quantity(scale, scaleRule, "metresPerPixel", "metresPerPixelUncertainty")),
@@ -61,8 +63,9 @@ export function measureOptions(texts: MeasureTexts): MeasureOptions {
     ...(path !== undefined && { path: parsePath(path) }),
     ...(width !== undefined && { width: parseWidth(width) }),
     ...(polarity !== undefined && { polarity: parsePolarity(polarity) }),
+    ...(front !== undefined && { front: parseCount("--front", front, "2") }),
     ...(frames !== undefined && parseFrames(frames)),
-    ...(every !== undefined && { frameStep: parseEvery(every) }),
+    ...(every !== undefined && { frameStep: parseCount("--every", every, "10") }),
   };
 }
 
@@ -113,10 +116,10 @@ function parseFrames(text: string): { firstFrame: number; lastFrame: number } {
   return { firstFrame: numbers[0], lastFrame: numbers[1] };
 }
 
-function parseEvery(text: string): number {
-  const step = whole.test(text) ? Number(text) : Number.NaN;
-  if (!(Number.isSafeInteger(step) && step >= 1)) throw wrong("--every", "a whole number >= 1", "10", text);
-  return step;
+function parseCount(option: string, text: string, example: string): number {
+  const count = whole.test(text) ? Number(text) : Number.NaN;
+  if (!(Number.isSafeInteger(count) && count >= 1)) throw wrong(option, "a whole number >= 1", example, text);
+  return count;
 }
 
 function wrong(option: string, wanted: string, example: string, text: string): CliError {

@@ -56,6 +56,9 @@ export function buildProgram({ stdout, stderr }: RunContext, actions: Actions): 
     .addOption(
       single("--polarity <which>", "bright or dark: what the front leaves behind it (default: found)"),
     )
+    .addOption(
+      single("--front <n>", "which of several fronts on the path, as listed (default: the only one)"),
+    )
     .addOption(single("--frames <a..b>", "first and last frame number used, for example -12..145"))
     .addOption(single("--every <n>", "only every n-th recorded frame was exported"))
     .addOption(single("--exposure <time>", "time during which each frame collects light, for example 1us"))

@@ -64,7 +64,14 @@ describe("--scale", () => {
 
 describe("the other options", () => {
   it("read points, widths, ranges, steps and times", () => {
-    const texts = { path: "12,40:118.5,52", width: "8", polarity: "dark", frames: "-12..145", every: "10" };
+    const texts = {
+      path: "12,40:118.5,52",
+      width: "8",
+      polarity: "dark",
+      front: "2",
+      frames: "-12..145",
+      every: "10",
+    };
     expect(measureOptions({ ...texts, exposure: "1us" })).toEqual({
       path: [
         [12, 40],
@@ -72,6 +79,7 @@ describe("the other options", () => {
       ],
       width: 8,
       polarity: "dark",
+      front: 2,
       firstFrame: -12,
       lastFrame: 145,
       frameStep: 10,
@@ -178,6 +186,7 @@ describe("the command line and take.json", () => {
       path: "0,0:1,1",
       width: "1",
       polarity: "dark",
+      front: "1",
       frames: "0..1",
       every: "1",
       exposure: "1s",

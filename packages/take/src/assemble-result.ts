@@ -1,5 +1,5 @@
 import { type Speed, speedFrom } from "@frontpace/fit";
-import type { FrontTrack, Streak, TrackOutcome } from "@frontpace/tracker";
+import type { FrontLine, FrontTrack, Streak, TrackOutcome } from "@frontpace/tracker";
 import { assertFinite } from "./assert-finite.js";
 import { effectsBeyondFit, type NotEvaluated } from "./effects-beyond-fit.js";
 import { frontDefinitionWarning } from "./front-definition-warning.js";
@@ -50,8 +50,19 @@ function resultOf(outcome: TrackOutcome, settings: Settings, frames: FramesUsed)
     const { reason, message } = outcome;
     const notFound = { reason, message };
     if (!warnings.some(({ code }) => code === reason)) warnings.push({ code: reason, message });
-    const nothing = { speed: null, lowerBound: null, front: null, model: null };
-    return { ...head, status: "not-found", ...nothing, take, notFound, warnings };
+    const fronts = linesOf(outcome.fronts ?? [], settings);
+    return {
+      ...head,
+      status: "not-found",
+      speed: null,
+      lowerBound: null,
+      front: null,
+      ...(fronts.length > 0 && { fronts }),
+      model: null,
+      take,
+      notFound,
+      warnings,
+    };
   }
   if (outcome.status === "crossed") {
     const { lastFrameBefore, firstFrameAfter, lengthPixels } = outcome;
@@ -89,17 +100,33 @@ function resultOf(outcome: TrackOutcome, settings: Settings, frames: FramesUsed)
     parameters: { speed: { value, standardUncertainty, unit: "m/s" } },
   };
   const front = frontOf(outcome.track, value);
+  const alternatives = linesOf(outcome.alternatives, settings);
   return {
     ...head,
     status: "measured",
     speed,
     lowerBound: null,
     front,
+    ...(outcome.fronts.length > 1 && { fronts: linesOf(outcome.fronts, settings) }),
+    ...(alternatives.length > 0 && { alternatives }),
     model,
     take,
     notFound: null,
     warnings,
   };
+}
+
+/** Lines along the path in metres and seconds. */
+function linesOf(lines: readonly FrontLine[], { rateHz, metresPerPixel }: Settings) {
+  const metresPerSecond = rateHz.value * metresPerPixel.value;
+  return lines.map((line) => ({
+    speed: Math.abs(line.slopePixelsPerFrame) * metresPerSecond,
+    standardUncertainty: line.standardUncertaintyPixelsPerFrame * metresPerSecond,
+    firstFrame: line.firstFrame,
+    lastFrame: line.lastFrame,
+    fromPixels: line.fromPixels,
+    toPixels: line.toPixels,
+  }));
 }
 
 /** Said where the band that was averaged is not the one asked for. */
@@ -139,6 +166,7 @@ function takeAsUsed(settings: Settings, frames: FramesUsed, streak: Streak): Tak
     ],
     width: streak.width,
     polarity: settings.polarity,
+    ...(settings.front !== null && { front: settings.front }),
     frameStep: settings.frameStep,
     framesHash: frames.hash,
   };

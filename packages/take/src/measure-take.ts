@@ -84,11 +84,12 @@ async function measureFrames(
 }
 
 function trackOptions(settings: Settings): TrackOptions {
-  const { path, width, polarity, firstFrame, lastFrame, exposureSeconds, rateHz } = settings;
+  const { path, width, polarity, front, firstFrame, lastFrame, exposureSeconds, rateHz } = settings;
   return {
     ...(path && { path }),
     ...(width !== null && { width }),
     ...(polarity && { polarity }),
+    ...(front !== null && { front }),
     ...(firstFrame !== null && { firstFrame }),
     ...(lastFrame !== null && { lastFrame }),
     ...(exposureSeconds !== null && { exposureFraction: Math.min(1, exposureSeconds * rateHz.value) }),

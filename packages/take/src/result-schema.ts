@@ -72,6 +72,21 @@ const front = z.strictObject({
 const parameter = z.strictObject({ value: finite, standardUncertainty: notNegative, unit: z.string() });
 const model = z.strictObject({ name: z.string(), parameters: z.record(z.string(), parameter) });
 
+const frontLine = z.strictObject({
+  speed: notNegative.meta({ description: "m/s, along the path" }),
+  standardUncertainty: notNegative.meta({ description: "of the line alone, m/s" }),
+  firstFrame: whole,
+  lastFrame: whole,
+  fromPixels: finite,
+  toPixels: finite,
+});
+const fronts = z.array(frontLine).exactOptional().meta({
+  description: "where there are several fronts on the path: all, in the order in which they are first seen",
+});
+const alternatives = z.array(frontLine).exactOptional().meta({
+  description: "other lines on which the same front may be read",
+});
+
 const take = z
   .strictObject({
     name: z.string(),
@@ -89,6 +104,7 @@ const take = z
     path: z.tuple([point, point]),
     width: z.number().min(1),
     polarity: polarity.nullable().meta({ description: "as asked for; null: found by the program" }),
+    front: whole.min(1).exactOptional().meta({ description: "which of several fronts was asked for" }),
     frameStep: whole.min(1).nullable().meta({ description: "null: not declared" }),
     framesHash: z.string(),
   })
@@ -106,6 +122,8 @@ const measured = z.strictObject({
   speed,
   lowerBound: z.null(),
   front,
+  fronts,
+  alternatives,
   model,
   take,
   notFound: z.null(),
@@ -130,6 +148,7 @@ const notFound = z.strictObject({
   speed: z.null(),
   lowerBound: z.null(),
   front: z.null(),
+  fronts,
   model: z.null(),
   take,
   notFound: z.strictObject({ reason: z.string(), message: z.string() }),

@@ -10,6 +10,7 @@ export interface Settings {
   readonly path: MeasureOptions["path"] | null;
   readonly width: number | null;
   readonly polarity: "bright" | "dark" | null;
+  readonly front: number | null;
   readonly firstFrame: number | null;
   readonly lastFrame: number | null;
   readonly frameStep: number | null;
@@ -19,7 +20,7 @@ export interface Settings {
  *  it was stated with: one in take.json does not survive a rate or scale given in the options. */
 export function settle(options: MeasureOptions, file: TakeFile | null): Settings {
   const joined = { ...file, ...options };
-  const { exposureSeconds, path, width, polarity, firstFrame, lastFrame, frameStep } = joined;
+  const { exposureSeconds, path, width, polarity, front, firstFrame, lastFrame, frameStep } = joined;
   const rateHz = quantity(options, file, "rateHz", "rateUncertaintyHz");
   const metresPerPixel = quantity(options, file, "metresPerPixel", "metresPerPixelUncertainty");
 
@@ -42,6 +43,7 @@ export function settle(options: MeasureOptions, file: TakeFile | null): Settings
     path: path ?? null,
     width: width ?? null,
     polarity: polarity ?? null,
+    front: front ?? null,
     firstFrame: firstFrame ?? null,
     lastFrame: lastFrame ?? null,
     frameStep: frameStep ?? null,

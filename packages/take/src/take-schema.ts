@@ -13,6 +13,8 @@ export const takeRules = {
   path: "two points [[x1, y1], [x2, y2]], px: the line along which the front is followed",
   width: "a finite number >= 1: width of the band averaged across the path, px",
   polarity: '"bright" or "dark": what the front leaves behind it',
+  front:
+    "a whole number >= 1: which of several fronts on the path, counted in the order in which they are first seen",
   firstFrame: "a whole number: number of the first frame used, inclusive",
   lastFrame: "a whole number: number of the last frame used, inclusive",
   frameStep: "a whole number >= 1: every how many-th recorded frame was exported",
@@ -39,6 +41,7 @@ const options = {
   path: optional("path", z.tuple([point, point])),
   width: optional("width", atLeast("width", 1)),
   polarity: optional("polarity", z.enum(["bright", "dark"])),
+  front: optional("front", whole("front").min(1)),
   firstFrame: optional("firstFrame", whole("firstFrame")),
   lastFrame: optional("lastFrame", whole("lastFrame")),
   frameStep: optional("frameStep", whole("frameStep").min(1)),

@@ -16,6 +16,8 @@ export const streak: Streak = {
 
 export const tracked: Extract<TrackOutcome, { status: "tracked" }> = {
   status: "tracked",
+  fronts: [],
+  alternatives: [],
   track: {
     positions: [0, 1, 2, 3].map((frame) => ({
       frame,
@@ -72,6 +74,7 @@ export const settings: Settings = {
   path: null,
   width: null,
   polarity: null,
+  front: null,
   firstFrame: null,
   lastFrame: null,
   frameStep: null,

@@ -1,8 +1,10 @@
 import { depthOf } from "./flicker.js";
 import type { Found } from "./follow-divided.js";
 import { type FollowedFront, relativeUncertainty } from "./follow-front.js";
+import { alternativesOf, frontLine, lineInWords } from "./front-line.js";
 import { publicStreak } from "./not-found.js";
 import type { StripedStreak } from "./read-streak.js";
+import type { SortedReadings } from "./sort-readings.js";
 import { streakWarnings, trackWarnings } from "./track-warnings.js";
 import type { FrontPosition, Polarity, TrackOptions, TrackOutcome } from "./types.js";
 
@@ -13,6 +15,7 @@ const LEAST_RELATIVE_UNCERTAINTY = 0.15;
 /** The track of a followed front, or why it is none. */
 export function describeTrack(
   streak: StripedStreak,
+  { fronts, others }: SortedReadings,
   found: Found,
   front: FollowedFront,
   options: TrackOptions,
@@ -35,6 +38,12 @@ export function describeTrack(
       message: `the brightness of the whole picture varies by ${(100 * depthOf(found.gain)).toFixed(1)} % over these frames; that was divided out`,
     });
   }
+  const alternatives = fronts.length === 1 ? alternativesOf(streak, found, others) : [];
+  if (alternatives.length > 0)
+    warnings.push({
+      code: "ambiguous-front",
+      message: `the first and the strongest changes along the path lie on different lines: the speed is that of the surer one, ${Math.abs(line.slope).toPrecision(3)} px a frame; another runs ${alternatives.map(lineInWords).join("; another ")}. Look at the streak which of them is the front`,
+    });
   const [[x1, y1], [x2, y2]] = streak.path;
   const length = Math.hypot(x2 - x1, y2 - y1) * Math.sign(line.slope);
   const used = positions.filter((position) => position.used);
@@ -65,6 +74,8 @@ export function describeTrack(
       firstFrame: used[0].frame,
       lastFrame: used[used.length - 1].frame,
     },
+    fronts: fronts.flatMap((one) => frontLine(streak, one) ?? []),
+    alternatives,
     streak: publicStreak(streak),
     warnings,
   };

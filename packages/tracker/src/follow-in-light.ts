@@ -2,6 +2,7 @@ import { flickerAgainstModel, flickerBetweenFrames } from "./flicker.js";
 import { type FollowOptions, type Found, followDivided } from "./follow-divided.js";
 import { relativeUncertainty } from "./follow-front.js";
 import { modelledLevel } from "./front-model.js";
+import { misfit } from "./misfit.js";
 import type { StripedStreak } from "./read-streak.js";
 import { shearStrips } from "./shear-strips.js";
 
@@ -10,6 +11,8 @@ import { shearStrips } from "./shear-strips.js";
 const FLICKER_ROUNDS = 12;
 const SETTLED = 0.1;
 const SLOWEST = 0.95;
+/** Where the model leaves this many times the noise, it is not the light that is missing. */
+const HOPELESS = 4;
 
 /** Finds and follows the front in one streak; where the brightness of the whole picture varies, from frame to frame
  *  or against the front's own model, that is divided out first, again against the model until it settles, and the
@@ -37,6 +40,7 @@ export async function followInLight(streak: StripedStreak, options: FollowOption
     open = round === 0 ? move : (move * ratio) / (1 - ratio);
     lastMove = move;
     divided = next;
+    if (misfit(next) > HOPELESS) break;
     if (open < SETTLED * next.front.line.slopeStandardUncertainty) break;
   }
   return surer(plain, unsettled(divided, open));

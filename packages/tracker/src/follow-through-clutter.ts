@@ -12,7 +12,7 @@ import { type StreakWindow, workedStreak } from "./worked-streak.js";
 
 /** Frames before and after the passage that tell the levels, tried from wide to narrow. */
 const MARGINS = [24, 12, 6];
-/** Narrower windows must leave this much less. */
+/** Narrower windows must leave this much less; where no more than this times the noise is left, there is no need. */
 const WORTHWHILE = 1.2;
 /** A level counts up to this part of the time to the change before or after it: that need not be sudden. */
 const UP_TO_NEXT = 0.8;
@@ -81,7 +81,7 @@ async function closeUp(streak: StripedStreak, found: Found, options: FollowOptio
   if (found.tangent !== 0) return best;
   for (const margin of MARGINS) {
     const { front, look, kept, gain } = best;
-    if (!front) return best;
+    if (!front || misfit(best) < WORTHWHILE) return best;
     const local = localWindow(front.state, streak.shape[1], margin);
     if (!local) continue;
     const window = meet(found.window, inStreak(local, kept, streak.shape[0]));

@@ -1,7 +1,8 @@
 import type { Found } from "./follow-divided.js";
+import { frontLine, lineInWords } from "./front-line.js";
 import type { StripedStreak } from "./read-streak.js";
 import { streakWarnings } from "./track-warnings.js";
-import type { Streak, TrackOutcome } from "./types.js";
+import type { Streak, TrackOptions, TrackOutcome } from "./types.js";
 
 /** Why no front was found, and what was looked for. */
 export function notFound(streak: StripedStreak, { look }: Pick<Found, "look">): TrackOutcome {
@@ -31,6 +32,27 @@ export function notFound(streak: StripedStreak, { look }: Pick<Found, "look">): 
     "no-propagation-seen",
     `looked for a front ${where}: the brightness changes, but not as one front that runs along the path: everywhere at once, as under a lamp or a change of exposure, in several places or senses, or too briefly to tell a direction. If a front did run, give the path and the frames where it did; a speed needs at least three frames that show it under way, and frames before and after them: a higher rate or a longer path gives more`,
   );
+}
+
+/** Several fronts run on the path and none was chosen, or one that is not there. */
+export function severalFronts(
+  streak: StripedStreak,
+  found: readonly Found[],
+  { front }: Pick<TrackOptions, "front">,
+): TrackOutcome {
+  const fronts = found.flatMap((one) => frontLine(streak, one) ?? []);
+  const listed = fronts.map((line, k) => `${k + 1}: ${lineInWords(line)}`).join("; ");
+  const seen =
+    fronts.length === 0
+      ? "no front is seen"
+      : `${fronts.length} ${fronts.length === 1 ? "front is" : "fronts are"} seen (${listed})`;
+  const tail = { fronts, streak: publicStreak(streak), warnings: streakWarnings(streak) };
+  if (front !== undefined) {
+    const message = `front ${front} was asked for, but along the path ${seen}`;
+    return { status: "not-found", reason: "front-not-there", message, ...tail };
+  }
+  const message = `along the path ${seen}: one speed does not describe them. Choose a front by its number, or give a path and frames in which only one runs`;
+  return { status: "not-found", reason: "several-fronts", message, ...tail };
 }
 
 export function publicStreak({ data, shape, frameNumbers, path, width }: StripedStreak): Streak {

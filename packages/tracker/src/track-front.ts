@@ -3,7 +3,7 @@ import { findAndFollow } from "./find-and-follow.js";
 import { findCrossing } from "./find-crossing.js";
 import type { Found } from "./follow-divided.js";
 import { relativeUncertainty } from "./follow-front.js";
-import { notFound, publicStreak } from "./not-found.js";
+import { notFound, publicStreak, severalFronts } from "./not-found.js";
 import { pauseFor } from "./pause.js";
 import { readStreaks, type StripedStreak } from "./read-streak.js";
 import type { Band } from "./sampler.js";
@@ -17,10 +17,12 @@ const DEFAULT_WIDTH = 15;
 /** Follows a bright or dark front along a path through a frame sequence: streak, change in time, first line, joint
  *  fit of line, blur and levels, position and uncertainty in every frame.
  *  @throws RangeError on a path outside the picture or of zero length, a width below 1, an exposure fraction outside
- *    0..1, a frame range that holds no frame, a sample that is not a finite number; the signal's reason when
+ *    0..1, a front that is not a whole number >= 1, a frame range that holds no frame, a sample that is not a finite number; the signal's reason when
  *    aborted */
 export async function trackFront(source: FrameSource, options: TrackOptions = {}): Promise<TrackOutcome> {
-  const { exposureFraction, signal, onProgress } = options;
+  const { exposureFraction, front, signal, onProgress } = options;
+  if (front !== undefined && !(Number.isInteger(front) && front >= 1))
+    throw new RangeError(`front must be a whole number >= 1, got ${front}`);
   if (exposureFraction !== undefined && !(exposureFraction > 0 && exposureFraction <= 1))
     throw new RangeError(`exposureFraction must be > 0 and <= 1, got ${exposureFraction}`);
   const { start, end } = frameRange(source, options);
@@ -36,8 +38,12 @@ export async function trackFront(source: FrameSource, options: TrackOptions = {}
   const { streak, readings } = tried.reduce((best, next) =>
     sureness(next.readings.fronts[0]) > sureness(best.readings.fronts[0]) ? next : best,
   );
-  const [found] = readings.fronts;
-  if (found.front) return describeTrack(streak, found, found.front, options);
+  const { fronts } = readings;
+  const wanted = options.front ?? 1;
+  if (fronts.length > 1 ? options.front === undefined || wanted > fronts.length : wanted > 1)
+    return severalFronts(streak, fronts, options);
+  const found = fronts[wanted - 1];
+  if (found.front) return describeTrack(streak, readings, found, found.front, options);
   return crossedOrNotFound(streak, found, options);
 }
 

@@ -39,6 +39,9 @@ export interface TrackOptions {
   readonly width?: number;
   /** `bright`: the front leaves the picture brighter than before; `dark`: darker. Default: found. */
   readonly polarity?: Polarity;
+  /** Which of several fronts on the path is wanted, counted from 1 in the order in which they are first seen. Default:
+   *  the only one; several are then no speed. */
+  readonly front?: number;
   /** First frame number used, inclusive. Default: the first of the take. */
   readonly firstFrame?: number;
   /** Last frame number used, inclusive. Default: the last of the take. */
@@ -122,11 +125,27 @@ export interface FrontTrack {
   readonly lastFrame: number;
 }
 
+/** A straight run of changes along the path. */
+export interface FrontLine {
+  /** px a frame, signed along the path */
+  readonly slopePixelsPerFrame: number;
+  readonly standardUncertaintyPixelsPerFrame: number;
+  readonly firstFrame: number;
+  readonly lastFrame: number;
+  /** Where it is in those frames, px. */
+  readonly fromPixels: number;
+  readonly toPixels: number;
+}
+
 /** Three outcomes, never a fourth. */
 export type TrackOutcome =
   | {
       readonly status: "tracked";
       readonly track: FrontTrack;
+      /** All fronts on the path, the followed one among them, in the order in which they are first seen. */
+      readonly fronts: readonly FrontLine[];
+      /** Other lines on which the same front may be read: of its first, or of its strongest changes. */
+      readonly alternatives: readonly FrontLine[];
       readonly streak: Streak;
       readonly warnings: readonly TrackWarning[];
     }
@@ -145,10 +164,13 @@ export type TrackOutcome =
     }
   | {
       readonly status: "not-found";
-      /** Stable code: `no-change`, `no-propagation-seen`, `too-few-frames`, `not-resolved`. */
+      /** Stable code: `no-change`, `no-propagation-seen`, `too-few-frames`, `not-resolved`, `several-fronts`,
+       *  `front-not-there`. */
       readonly reason: string;
       /** What was looked for, and what was seen instead. */
       readonly message: string;
+      /** Where there are several, all fronts on the path, in the order in which they are first seen. */
+      readonly fronts?: readonly FrontLine[];
       readonly streak: Streak;
       readonly warnings: readonly TrackWarning[];
     };
