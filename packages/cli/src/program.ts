@@ -42,7 +42,7 @@ export function buildProgram({ stdout, stderr }: RunContext, actions: Actions): 
 
   program
     .command("measure")
-    .description("Measures one take: a folder of numbered stills (PNG, JPEG, TIFF)")
+    .description("Measures one take: a folder of numbered stills (PNG, JPEG, TIFF, WebP)")
     .argument("<take>", "folder of the take")
     .addOption(single("--rate <rate>", "recording rate, frames per second"))
     .addOption(single("--scale <length>", "length of one pixel in the plane of the front"))

@@ -1,45 +1,30 @@
 import { FrameLoadError } from "./frame-load-error.js";
 import { listSome } from "./list-some.js";
-import { readAhead } from "./read-ahead.js";
-import { type FileStamp, type FrameKind, readHeader } from "./read-header.js";
+import type { FrameHeader, FrameKind } from "./read-header.js";
 import type { FrameWarning } from "./types.js";
 
-/** Headers read at the same time. */
-const PARALLEL_HEADERS = 16;
-
-/** Reads the headers of all stills and checks that they are alike.
+/** Checks that the stills of a sequence are alike.
  *  @param files  in order of frame number, at least one
- *  @returns what they all are, and the state of every file
- *  @throws FrameLoadError `mixed-frames`, or as `readHeader`, for the first file in order */
-export async function checkHeaders(
-  folder: string,
+ *  @param headers  one for each file
+ *  @returns what they all are
+ *  @throws FrameLoadError `mixed-frames`, for the first file in order */
+export function checkHeaders(
   files: readonly string[],
-  signal: AbortSignal | undefined,
-): Promise<{ kind: FrameKind; stamps: FileStamp[]; warnings: FrameWarning[] }> {
-  const kinds: FrameKind[] = [];
-  const stamps: FileStamp[] = [];
-  const paged: string[] = [];
-  const load = (index: number) => readHeader(folder, files[index]);
-  for await (const header of readAhead({
-    start: 0,
-    end: files.length,
-    depth: PARALLEL_HEADERS,
-    load,
-    signal,
-  })) {
-    if (header.pages > 1) paged.push(`${files[kinds.length]} with ${header.pages}`);
-    kinds.push(header);
-    stamps.push(header.stamp);
-  }
-  const kind = commonKind(files, kinds);
-  const warnings: FrameWarning[] = [];
-  if (paged.length > 0) {
-    warnings.push({
-      code: "extra-pages",
-      message: `${paged.length} of ${files.length} still(s) hold more than one picture, and only the first is read (${listSome(paged)}): if the others are frames too, export every frame as a still of its own`,
-    });
-  }
-  return { kind, stamps, warnings };
+  headers: readonly FrameHeader[],
+): { kind: FrameKind; warnings: FrameWarning[] } {
+  const kind = commonKind(files, headers);
+  const paged = files.filter((_, i) => headers[i].pages > 1);
+  if (paged.length === 0) return { kind, warnings: [] };
+  const some = listSome(paged.map((file) => `${file} with ${headers[files.indexOf(file)].pages}`));
+  return {
+    kind,
+    warnings: [
+      {
+        code: "extra-pages",
+        message: `${paged.length} of ${files.length} still(s) hold more than one picture, and only the first is read (${some}): if the others are frames too, export every frame as a still of its own`,
+      },
+    ],
+  };
 }
 
 function commonKind(files: readonly string[], kinds: readonly FrameKind[]): FrameKind {

@@ -3,7 +3,7 @@ import ndarray from "ndarray";
 import { FrameLoadError } from "./frame-load-error.js";
 import { loadSharp } from "./load-sharp.js";
 import { luminance } from "./luminance.js";
-import { type FileStamp, type FrameKind, fileStamp, firstLine } from "./read-header.js";
+import { corrupt, type FileStamp, type FrameKind, fileStamp, firstLine } from "./read-header.js";
 import type { Frame, Region } from "./types.js";
 
 /** A still whose header has been read. */
@@ -21,6 +21,7 @@ const COLOUR = { 8: ["srgb", "uchar"], 16: ["rgb16", "ushort"], 32: ["scrgb", "f
  *  alpha is dropped, colour becomes luminance.
  *  @param kind  what the header said
  *  @param region  inside the picture
+ *  @param light  light by stored sample, where it is to be had instead of the samples
  *  @returns shape [region.rows, region.columns]
  *  @throws FrameLoadError `corrupt-frame`, `unreadable-frame` or `changed-frame` */
 export async function decodeFrame(
@@ -28,6 +29,7 @@ export async function decodeFrame(
   { file, stamp }: KnownStill,
   kind: FrameKind,
   region: Region,
+  light: Float64Array | null = null,
 ): Promise<Frame> {
   await checkUnchanged(folder, file, stamp);
   const sharp = await loadSharp();
@@ -45,19 +47,18 @@ export async function decodeFrame(
   } catch (cause) {
     // A file that went away while it was read is not a corrupt one.
     await checkUnchanged(folder, file, stamp);
-    throw new FrameLoadError(
-      "corrupt-frame",
-      `${file} is damaged or cut short (${firstLine(cause)}): export it again, or take it out`,
-      { file, cause },
+    throw corrupt(
+      file,
+      `is damaged or cut short (${firstLine(cause)})`,
+      "export it again, or take it out",
+      cause,
     );
   }
   const samples = typedSamples(bytes, kind.bitDepth);
   const expected = region.rows * region.columns * (kind.colour ? 3 : 1);
   if (samples.length !== expected) throw changed(file);
-  return ndarray<Uint8Array | Uint16Array | Float32Array>(kind.colour ? luminance(samples) : samples, [
-    region.rows,
-    region.columns,
-  ]);
+  const values = kind.colour ? luminance(samples, light) : light ? toLight(samples, light) : samples;
+  return ndarray<Uint8Array | Uint16Array | Float32Array>(values, [region.rows, region.columns]);
 }
 
 /** @throws FrameLoadError `changed-frame` or `unreadable-frame` */
@@ -72,6 +73,12 @@ function changed(file: string): FrameLoadError {
     `${file} was written to after the folder was opened: wait until the export has finished, then start again`,
     { file },
   );
+}
+
+function toLight(samples: ArrayLike<number>, light: Float64Array): Float32Array<ArrayBuffer> {
+  const result = new Float32Array(samples.length);
+  for (let i = 0; i < result.length; i += 1) result[i] = light[samples[i]];
+  return result;
 }
 
 function typedSamples(bytes: Buffer, bitDepth: 8 | 16 | 32): Uint8Array | Uint16Array | Float32Array {

@@ -10,6 +10,8 @@ export type FrameLoadErrorCode =
   | "corrupt-frame"
   | "unsupported-frame"
   | "mixed-frames"
+  | "too-many-bad-frames"
+  | "unsupported-transfer"
   | "changed-frame"
   | "closed";
 
@@ -19,6 +21,8 @@ export interface FrameLoadErrorDetails {
   readonly file?: string;
   /** The file it clashes with, for `repeated-number` and `mixed-frames`. */
   readonly otherFile?: string;
+  /** What is wrong with the file, as it reads behind its name, for `corrupt-frame` and `unreadable-frame`. */
+  readonly reason?: string;
   /** The error underneath, where there is one. */
   readonly cause?: unknown;
 }
@@ -30,11 +34,13 @@ export class FrameLoadError extends Error {
   readonly code: FrameLoadErrorCode;
   readonly file?: string;
   readonly otherFile?: string;
+  readonly reason?: string;
 
   constructor(code: FrameLoadErrorCode, message: string, details: FrameLoadErrorDetails = {}) {
     super(message, "cause" in details ? { cause: details.cause } : undefined);
     this.code = code;
     if (details.file !== undefined) this.file = details.file;
     if (details.otherFile !== undefined) this.otherFile = details.otherFile;
+    if (details.reason !== undefined) this.reason = details.reason;
   }
 }

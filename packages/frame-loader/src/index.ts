@@ -1,11 +1,13 @@
 export { FrameLoadError, type FrameLoadErrorCode, type FrameLoadErrorDetails } from "./frame-load-error.js";
 export { type OpenFramesOptions, openFrames } from "./open-frames.js";
+export type { Transfer } from "./transfer.js";
 export type {
   Frame,
   FrameRange,
   FrameSequence,
   FrameWarning,
   NumberedFrame,
+  OpeningProgress,
   ReadOptions,
   Region,
 } from "./types.js";

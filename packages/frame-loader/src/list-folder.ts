@@ -3,7 +3,7 @@ import { readdir } from "node:fs/promises";
 import { FrameLoadError } from "./frame-load-error.js";
 
 /** The extensions of a still, in lower case. */
-const STILL = /\.(png|jpe?g|tiff?)$/i;
+const STILL = /\.(png|jpe?g|tiff?|webp)$/i;
 /** What the program itself writes beside stills. */
 const OWN_FILE = /^(?:(?:.*\.)?take\.json|result\.json|track\.csv)$/;
 

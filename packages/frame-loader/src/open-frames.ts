@@ -1,14 +1,18 @@
 import { basename, resolve } from "node:path";
 import { abortable } from "./abortable.js";
 import { applyFrameStep } from "./apply-frame-step.js";
+import { checkShare, skippedFrames } from "./bad-stills.js";
 import { checkHeaders } from "./check-headers.js";
 import { chooseSequence } from "./choose-sequence.js";
+import { dropUndecodable } from "./drop-undecodable.js";
 import { FrameLoadError } from "./frame-load-error.js";
 import { listFolder } from "./list-folder.js";
 import { listSome } from "./list-some.js";
 import { numberStills } from "./number-stills.js";
+import { readHeaders } from "./read-headers.js";
 import { stillSequence } from "./still-sequence.js";
-import type { FrameSequence, FrameWarning } from "./types.js";
+import { type Transfer, transfers } from "./transfer.js";
+import type { FrameSequence, FrameWarning, OpeningProgress } from "./types.js";
 
 /** Options of {@link openFrames}. */
 export interface OpenFramesOptions {
@@ -17,40 +21,72 @@ export interface OpenFramesOptions {
    *  `frameStep` times the number in the name. A whole number >= 1. Default: not declared, the numbers in the
    *  names are frame numbers. */
   readonly frameStep?: number;
+  /** Leaves damaged and unreadable stills out, as gaps in time, and warns of it (`frames-skipped`). Every still is then
+   *  decoded once at opening. Default: false, a damaged still is an error, at opening or when it is read. */
+  readonly skipBad?: boolean;
+  /** The transfer function that the stored samples went through: it is undone before colour becomes luminance. The
+   *  whole range of the samples counts as black to white, and stays their unit. Whole samples only. Default:
+   *  `linear`, samples as they are stored. */
+  readonly transfer?: Transfer;
+  /** Called for every still checked with `skipBad`. Default: not reported. */
+  readonly onProgress?: (progress: OpeningProgress) => void;
   /** When it aborts, opening rejects with `signal.reason`. Default: never. */
   readonly signal?: AbortSignal;
 }
 
-/** Opens a folder of numbered stills (PNG, JPEG, TIFF) as one sequence. Every header is read and compared, no
- *  samples are.
+/** Opens a folder of numbered stills (PNG, JPEG, TIFF, WebP) as one sequence. Every header is read and compared,
+ *  samples only with `skipBad`.
  *  @param path  the folder
- *  @throws RangeError for a `frameStep` that is not a whole number >= 1
+ *  @throws RangeError for a `frameStep` that is not a whole number >= 1, a `transfer` of another name
  *  @throws FrameLoadError where the folder holds no sequence of stills of one size and kind; `code` says why */
 export async function openFrames(path: string, options: OpenFramesOptions = {}): Promise<FrameSequence> {
-  const { frameStep, signal } = options;
+  const { frameStep, skipBad = false, transfer = "linear", onProgress, signal } = options;
   if (frameStep !== undefined && (!Number.isSafeInteger(frameStep) || frameStep < 1)) {
     throw new RangeError(`frameStep must be a whole number >= 1, got ${frameStep}`);
+  }
+  if (!transfers.includes(transfer)) {
+    throw new RangeError(`transfer must be ${transfers.join(", ")}, got ${transfer}`);
   }
   const folder = resolve(path);
   const { stills, others } = await abortable(listFolder(path), signal);
   const { members, strays } = chooseSequence(stills);
   if (members.length === 0) throw noFrames(basename(folder), stills, others);
   const numbered = numberStills(members);
-  const files = numbered.stills.map(({ file }) => file);
   const stepped = applyFrameStep(numbered.stills, frameStep);
-  const headers = await checkHeaders(folder, files, signal);
+  const all = numbered.stills.map(({ file }, i) => ({ file, number: stepped.numbers[i] }));
+  const found = await readHeaders(folder, all, skipBad, signal);
+  checkShare(found.bad, all.length);
+  const files = found.stills.map(({ file }) => file);
+  const { kind, warnings } = checkHeaders(files, found.headers);
+  if (transfer !== "linear" && kind.bitDepth === 32) throw notWhole(transfer, files[0]);
+  const read = { ...(signal && { signal }), ...(onProgress && { onProgress }) };
+  const decoded = skipBad ? await dropUndecodable(folder, found.stills, kind, read) : found;
+  const skipped = skipBad ? [...found.bad, ...decoded.bad].sort((a, b) => a.number - b.number) : [];
+  checkShare(skipped, all.length);
+  const step = frameStep ?? 1;
   return stillSequence({
     folder,
-    kind: headers.kind,
-    stills: files.map((file, i) => ({ file, number: stepped.numbers[i], stamp: headers.stamps[i] })),
-    step: frameStep ?? 1,
+    kind,
+    stills: decoded.stills,
+    step,
     warnings: [
       ...ignoredFiles([...strays, ...others]),
       ...numbered.warnings,
       ...stepped.warnings,
-      ...headers.warnings,
+      ...warnings,
+      ...skippedFrames(skipped, step),
     ],
+    skipped,
+    transfer,
   });
+}
+
+function notWhole(transfer: Transfer, file: string): FrameLoadError {
+  return new FrameLoadError(
+    "unsupported-transfer",
+    `${file} holds floating-point samples, and transfer ${transfer} is defined for whole ones: leave it out where the samples are in proportion to the light, or convert them`,
+    { file },
+  );
 }
 
 function ignoredFiles(files: readonly string[]): FrameWarning[] {
@@ -73,6 +109,6 @@ function noFrames(folder: string, stills: readonly string[], others: readonly st
   const found = others.length === 0 ? "the folder is empty" : `it holds ${listSome(others)}`;
   return new FrameLoadError(
     "no-frames",
-    `${folder} holds no stills (.png, .jpg, .jpeg, .tif, .tiff), ${found}: give the folder that holds the stills`,
+    `${folder} holds no stills (.png, .jpg, .jpeg, .tif, .tiff, .webp), ${found}: give the folder that holds the stills`,
   );
 }

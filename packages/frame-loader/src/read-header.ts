@@ -25,7 +25,7 @@ export interface FileStamp {
   readonly modifiedMilliseconds: number;
 }
 
-const FORMATS = new Set(["png", "jpeg", "tiff"]);
+const FORMATS = new Set(["png", "jpeg", "tiff", "webp"]);
 const BIT_DEPTH: Readonly<Record<string, 8 | 16 | 32>> = { uchar: 8, ushort: 16, float: 32 };
 const IS_COLOUR: Readonly<Record<string, boolean>> = {
   "b-w": false,
@@ -40,19 +40,18 @@ const IS_COLOUR: Readonly<Record<string, boolean>> = {
 export async function readHeader(folder: string, file: string): Promise<FrameHeader> {
   const stamp = await fileStamp(folder, file);
   if (stamp.size === 0) {
-    throw new FrameLoadError("corrupt-frame", `${file} is empty (0 bytes): export it again, or take it out`, {
-      file,
-    });
+    throw corrupt(file, "is empty (0 bytes)", "export it again, or take it out");
   }
   const sharp = await loadSharp();
   let metadata: Metadata;
   try {
     metadata = await sharp(join(folder, file)).metadata();
   } catch (cause) {
-    throw new FrameLoadError(
-      "corrupt-frame",
-      `${file} is not a PNG, JPEG or TIFF that can be read (${firstLine(cause)}): it may be cut short or of an unusual kind; export it again, or take it out`,
-      { file, cause },
+    throw corrupt(
+      file,
+      `is not a PNG, JPEG, TIFF or WebP that can be read (${firstLine(cause)})`,
+      "it may be cut short or of an unusual kind; export it again, or take it out",
+      cause,
     );
   }
   const { format = "unknown", space = "unknown", depth = "unknown", width, height, channels = 0 } = metadata;
@@ -62,7 +61,7 @@ export async function readHeader(folder: string, file: string): Promise<FrameHea
   if (!FORMATS.has(format) || bitDepth === undefined || colour === undefined || !fits) {
     throw new FrameLoadError(
       "unsupported-frame",
-      `${file} is a ${format} file of kind ${space} with ${channels} channel(s) of ${depth} samples: export grey or RGB stills as PNG, JPEG or TIFF with 8 or 16 bits (or 32-bit floating-point TIFF)`,
+      `${file} is a ${format} file of kind ${space} with ${channels} channel(s) of ${depth} samples: export grey or RGB stills as PNG, JPEG, TIFF or WebP with 8 or 16 bits (or 32-bit floating-point TIFF)`,
       { file },
     );
   }
@@ -77,11 +76,11 @@ export async function fileStamp(folder: string, file: string): Promise<FileStamp
     const found = await stat(path);
     if (!found.isFile()) {
       const what = found.isDirectory() ? "a folder" : "not a regular file";
-      throw new FrameLoadError(
-        "unreadable-frame",
-        `${file} is ${what}, though it is named like a still: rename it or move it away`,
-        { file },
-      );
+      const reason = `is ${what}, though it is named like a still`;
+      throw new FrameLoadError("unreadable-frame", `${file} ${reason}: rename it or move it away`, {
+        file,
+        reason,
+      });
     }
     await access(path, constants.R_OK);
     return { size: found.size, modifiedMilliseconds: found.mtimeMs };
@@ -97,9 +96,18 @@ export function unreadable(file: string, cause: unknown): FrameLoadError {
     systemCode === "ENOENT"
       ? "it is gone, or a link to a file that is not there: restore it or take it out"
       : "check its permissions and the disk";
-  return new FrameLoadError("unreadable-frame", `${file} could not be read (${systemCode}): ${hint}`, {
+  const reason = `could not be read (${systemCode})`;
+  return new FrameLoadError("unreadable-frame", `${file} ${reason}: ${hint}`, { file, reason, cause });
+}
+
+/** The error for a still whose content is damaged.
+ *  @param reason  what is wrong, as it reads behind the file's name
+ *  @param advice  what to do */
+export function corrupt(file: string, reason: string, advice: string, cause?: unknown): FrameLoadError {
+  return new FrameLoadError("corrupt-frame", `${file} ${reason}: ${advice}`, {
     file,
-    cause,
+    reason,
+    ...(cause !== undefined && { cause }),
   });
 }
 

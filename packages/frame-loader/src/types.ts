@@ -1,7 +1,8 @@
 import type { NdArray } from "ndarray";
 
 /** One frame or a part of it, shape [rows, columns]. Grey stills give the stored samples as Uint8Array,
- *  Uint16Array or (32-bit TIFF) Float32Array; colour stills give their luminance as Float32Array. */
+ *  Uint16Array or (32-bit TIFF) Float32Array; colour stills give their luminance as Float32Array. Where a transfer
+ *  function is undone, all give Float32Array in units of the stored samples. */
 export type Frame = NdArray<Uint8Array | Uint16Array | Float32Array>;
 
 /** A rectangle of whole pixels; the origin is the top left pixel of the picture. */
@@ -39,8 +40,17 @@ export interface FrameWarning {
     | "missing-frames"
     | "common-step"
     | "sub-sampled"
-    | "extra-pages";
+    | "extra-pages"
+    | "frames-skipped";
   readonly message: string;
+}
+
+/** How far opening has come where every still is decoded once (`skipBad`). */
+export interface OpeningProgress {
+  readonly stage: "checking";
+  /** Stills. */
+  readonly done: number;
+  readonly total: number;
 }
 
 /** A frame on its way through `frames()`. */
@@ -53,7 +63,8 @@ export interface NumberedFrame {
 
 /** An open sequence of stills of one size and kind, in order of frame number. */
 export interface FrameSequence {
-  /** Frame numbers, strictly increasing, one per frame. A missing still leaves a jump. */
+  /** Frame numbers, strictly increasing, one per frame. A missing still leaves a jump, and so does one left out as
+   *  damaged. */
   readonly numbers: readonly number[];
   /** Height of every frame in pixels. */
   readonly rows: number;
@@ -63,17 +74,22 @@ export interface FrameSequence {
   readonly bitDepth: 8 | 16 | 32;
   /** Whether the stills hold three colour channels, read as luminance. */
   readonly colour: boolean;
+  /** Present where a transfer function is undone: the step between neighbouring values at a sample of this value, 1
+   *  where it is not undone, both in units of the stored samples. */
+  readonly roundingStep?: (value: number) => number;
   /** Base name of the folder, never a path. */
   readonly name: string;
   readonly warnings: readonly FrameWarning[];
 
-  /** The warnings where only the frames of a range are used: `missing-frames` counts those missing within it.
+  /** The warnings where only the frames of a range are used: `missing-frames` and `frames-skipped` name those
+   *  within it or right beside it.
    *  @throws RangeError for a range out of the sequence */
   warningsWithin(range?: FrameRange): readonly FrameWarning[];
 
   /** Decodes one frame, or the part of it that `region` names.
    *  @param index  0 <= index < numbers.length
-   *  @returns shape [rows, columns], the stored samples unchanged (colour: BT.709 luminance)
+   *  @returns shape [rows, columns], the stored samples unchanged (colour: BT.709 luminance), or with
+   *    `transfer` the light they stand for
    *  @throws RangeError for an index or a region out of the picture
    *  @throws FrameLoadError `corrupt-frame`, `unreadable-frame`, `changed-frame` or `closed` */
   read(index: number, region?: Region, options?: ReadOptions): Promise<Frame>;

@@ -1,5 +1,6 @@
 import { mkdir, symlink, writeFile } from "node:fs/promises";
 import { basename, join } from "node:path";
+import sharp from "sharp";
 import { describe, expect, it } from "vitest";
 import { openFrames } from "../src/index.js";
 import { handPng } from "./support/handPng.js";
@@ -96,6 +97,22 @@ describe("openFrames", () => {
     expect([...(await sequence.read(1)).data]).toEqual([3, 4]);
   });
 
+  it("reads the first picture of an animated WebP and warns", async () => {
+    const picture = (value: number) =>
+      sharp(new Uint8Array(16 * 16 * 3).fill(value), { raw: { width: 16, height: 16, channels: 3 } })
+        .png()
+        .toBuffer();
+    const pictures = [await picture(10), await picture(200)];
+    const animated = await sharp(pictures, { join: { animated: true } })
+      .webp({ lossless: true })
+      .toBuffer();
+    const sequence = await openFrames(await scratchFolder({ "t1.webp": animated }));
+    expect(sequence).toMatchObject({ rows: 16, columns: 16, colour: true, bitDepth: 8 });
+    expect(sequence.warnings.map((w) => w.code)).toEqual(["extra-pages"]);
+    expect(sequence.warnings[0].message).toContain("t1.webp with 2");
+    expect([...new Set((await sequence.read(0)).data)]).toEqual([10]);
+  });
+
   it("opens two thousand stills with headers alone, in order", async () => {
     const names = Array.from(
       { length: 2000 },
@@ -140,7 +157,7 @@ describe("openFrames fails with a code and what to do", () => {
 
   it.each([
     ["is empty", new Uint8Array(), "corrupt-frame", "empty (0 bytes)"],
-    ["is text", Buffer.from("these are not pixels\n"), "corrupt-frame", "is not a PNG, JPEG or TIFF"],
+    ["is text", Buffer.from("these are not pixels\n"), "corrupt-frame", "is not a PNG, JPEG, TIFF or WebP"],
     [
       "is a drawing",
       Buffer.from('<svg xmlns="http://www.w3.org/2000/svg" width="2" height="2"/>'),

@@ -112,6 +112,36 @@ describe("grey samples come back as they are stored", () => {
   });
 });
 
+describe("WebP stills", () => {
+  const raw = { width: 16, height: 16, channels: 3 } as const;
+  const stored = [...ramp8].flatMap((value) => [value, 255 - value, (value * 5) % 256]);
+
+  it("come back sample by sample where they are lossless, colour as its luminance", async () => {
+    const content = await sharp(Uint8Array.from(stored), { raw }).webp({ lossless: true }).toBuffer();
+    expectSamples(await readStill("t1.webp", content), bt709(stored));
+  });
+
+  it("that hold grey come back as that grey: the format has colour only, and the weights add up to one", async () => {
+    const content = await grey8.clone().webp({ lossless: true }).toBuffer();
+    expectSamples(await readStill("t1.webp", content), Float32Array.from(ramp8));
+  });
+
+  it("with losses are near what was stored", async () => {
+    const flat = sharp(new Uint8Array(256).fill(117), { raw: { ...raw, channels: 1 } });
+    const content = await flat.toColourspace("b-w").webp({ quality: 90 }).toBuffer();
+    const frame = await readStill("t1.webp", content);
+    for (const value of frame.data as Float32Array) expect(Math.abs(value - 117)).toBeLessThan(3);
+  });
+
+  it("lose their alpha, which is not composited", async () => {
+    const withAlpha = [...ramp8].flatMap((value) => [value, value, value, 255 - value]);
+    const content = await sharp(Uint8Array.from(withAlpha), { raw: { ...raw, channels: 4 } })
+      .webp({ lossless: true, exact: true })
+      .toBuffer();
+    expectSamples(await readStill("t1.webp", content), Float32Array.from(ramp8));
+  });
+});
+
 describe("alpha is dropped, not composited", () => {
   it("from 16-bit grey", async () => {
     const samples = bytes16(

@@ -119,6 +119,8 @@ describe("a still cut at 60 % is an error, never half a picture", () => {
     ["t1.png", "interlaced", grey16.clone().png({ progressive: true })],
     ["t1.jpg", "plain", grey8.clone().toColourspace("b-w").jpeg()],
     ["t1.jpg", "progressive", grey8.clone().toColourspace("b-w").jpeg({ progressive: true })],
+    ["t1.webp", "lossless", grey8.clone().webp({ lossless: true })],
+    ["t1.webp", "lossy", grey8.clone().webp()],
     ["t1.tif", "compressed", grey16.clone().tiff({ compression: "lzw" })],
     [
       "t1.tif",
