@@ -1,6 +1,7 @@
 import { axisSampler } from "./axis-sampler.js";
 import { Ceiling } from "./ceiling.js";
 import { obliqueSampler } from "./oblique-sampler.js";
+import { roundingNoise } from "./rounding-noise.js";
 import type { Band } from "./sampler.js";
 import type { FrameRegion, FrameSource, Point, Progress, Streak } from "./types.js";
 
@@ -14,8 +15,8 @@ export interface StripedStreak extends Streak {
   /** Samples averaged in each strip at each position; 0 where a part of the strip lies outside the picture: its
    *  middle would not be the strip's. `strips` is 0 there. */
   readonly stripCounts: readonly Float64Array[];
-  /** Standard deviation that rounding to whole numbers alone gives to a sample of `data`; of floating point a
-   *  believable least. */
+  /** Standard deviation that the rounding of stored samples alone gives to a sample of `data`; of floating
+   *  point a believable least. */
   readonly roundingNoise: number;
   /** Largest sample read, and the share of all samples that have it. */
   readonly ceiling: { readonly value: number; readonly share: number };
@@ -73,7 +74,7 @@ export async function readStreaks(
       strips: strips[k],
       stripOffsetsPixels: offsets,
       stripCounts,
-      roundingNoise: roundingNoise(source.bitDepth, width, data),
+      roundingNoise: roundingNoise(source, width, data),
       ceiling: { value: ceilings[k].value, share: ceilings[k].share },
     };
   });
@@ -90,11 +91,6 @@ function clearIncomplete(strips: readonly Float64Array[], counts: readonly Float
       if (kept[p] === 0) strip[at] = 0;
     return kept;
   });
-}
-
-function roundingNoise(bitDepth: number, width: number, data: Float64Array): number {
-  if (bitDepth <= 16) return Math.sqrt(1 / 12 / width);
-  return 1e-7 * data.reduce((largest, value) => Math.max(largest, Math.abs(value)), 1e-30);
 }
 
 function isAlongAxis([[x1, y1], [x2, y2]]: readonly [Point, Point]): boolean {

@@ -8,6 +8,9 @@ export interface FrameSource {
   readonly columns: number;
   /** Bits of a sample's container: 8, 16, or 32 for floating point. */
   readonly bitDepth: number;
+  /** Where samples are not as they were stored: the step between neighbouring values at a sample of this value, in the
+   *  unit of the samples. Default: 1 for bit depths up to 16. */
+  readonly roundingStep?: (value: number) => number;
   frames(
     range?: { start?: number; end?: number },
     region?: FrameRegion,
