@@ -63,7 +63,7 @@ describe("README.md", () => {
       },
     };
     await run(["measure", "--help"], { stdout, stderr: { write() {} }, env: {} });
-    const options = [...help.matchAll(/^ {2}(?:-\w, )?(--[a-z]+)/gm)].map(([, option]) => option);
+    const options = [...help.matchAll(/^ {2}(?:-\w, )?(--[a-z-]+)/gm)].map(([, option]) => option);
     expect(options).toContain("--json");
     for (const option of options.filter((name) => name !== "--help"))
       expect(readme).toMatch(new RegExp(`^\\| \`${option}[ \`]`, "m"));

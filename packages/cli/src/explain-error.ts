@@ -41,7 +41,8 @@ export function explainError(error: unknown, args: MeasureArguments): Explanatio
     ([flag, keys]) =>
       key !== undefined && keys.some((k) => k === key) && args[flag as keyof typeof optionKeys] !== undefined,
   );
-  const prefix = option && file === undefined ? `--${option[0]}: ` : "";
+  const prefix =
+    option && file === undefined ? `--${option[0].replace(/[A-Z]/g, (c) => `-${c.toLowerCase()}`)}: ` : "";
   return { code, message: `${prefix}${message}`, fault: false };
 }
 

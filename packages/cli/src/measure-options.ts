@@ -13,6 +13,9 @@ export interface MeasureTexts {
   readonly frames?: string;
   readonly every?: string;
   readonly exposure?: string;
+  readonly lightPulse?: string;
+  readonly transfer?: string;
+  readonly skipBad?: boolean;
 }
 
 /** Keys of take.json that each option sets. */
@@ -26,6 +29,9 @@ export const optionKeys: Readonly<Record<keyof MeasureTexts, readonly (keyof Mea
   frames: ["firstFrame", "lastFrame"],
   every: ["frameStep"],
   exposure: ["exposureSeconds"],
+  lightPulse: ["lightPulseSeconds"],
+  transfer: ["transfer"],
+  skipBad: ["skipBad"],
 };
 
 const rateRule: QuantityRule = {
@@ -52,10 +58,30 @@ const exposureRule: QuantityRule = {
   withUncertainty: false,
 };
 
+const lightPulseRule: QuantityRule = {
+  ...exposureRule,
+  option: "--light-pulse",
+  wanted: "the length of the light pulse within each frame, a number > 0 with its unit (s, ms, us, ns)",
+  example: "200ns",
+};
+
 /** Reads the options' texts.
  *  @throws CliError `invalid-option` */
 export function measureOptions(texts: MeasureTexts): MeasureOptions {
-  const { rate, scale, path, width, polarity, front, frames, every, exposure } = texts;
+  const {
+    rate,
+    scale,
+    path,
+    width,
+    polarity,
+    front,
+    frames,
+    every,
+    exposure,
+    lightPulse,
+    transfer,
+    skipBad,
+  } = texts;
   return {
     ...(rate !== undefined && quantity(rate, rateRule, "rateHz", "rateUncertaintyHz")),
     ...(scale !== undefined && quantity(scale, scaleRule, "metresPerPixel", "metresPerPixelUncertainty")),
@@ -66,6 +92,9 @@ export function measureOptions(texts: MeasureTexts): MeasureOptions {
     ...(front !== undefined && { front: parseCount("--front", front, "2") }),
     ...(frames !== undefined && parseFrames(frames)),
     ...(every !== undefined && { frameStep: parseCount("--every", every, "10") }),
+    ...(lightPulse !== undefined && { lightPulseSeconds: parseQuantity(lightPulse, lightPulseRule).value }),
+    ...(transfer !== undefined && { transfer: parseTransfer(transfer) }),
+    ...(skipBad !== undefined && { skipBad }),
   };
 }
 
@@ -105,6 +134,11 @@ function parseWidth(text: string): number {
 function parsePolarity(text: string): "bright" | "dark" {
   if (text === "bright" || text === "dark") return text;
   throw wrong("--polarity", "bright or dark", "bright", text);
+}
+
+function parseTransfer(text: string): "linear" | "srgb" | "bt709" {
+  if (text === "linear" || text === "srgb" || text === "bt709") return text;
+  throw wrong("--transfer", "linear, srgb or bt709", "srgb", text);
 }
 
 function parseFrames(text: string): { firstFrame: number; lastFrame: number } {

@@ -62,6 +62,16 @@ export function buildProgram({ stdout, stderr }: RunContext, actions: Actions): 
     .addOption(single("--frames <a..b>", "first and last frame number used, for example -12..145"))
     .addOption(single("--every <n>", "only every n-th recorded frame was exported"))
     .addOption(single("--exposure <time>", "time during which each frame collects light, for example 1us"))
+    .addOption(
+      single("--light-pulse <time>", "length of the light pulse, where light is pulsed: it rules the blur"),
+    )
+    .addOption(
+      single(
+        "--transfer <curve>",
+        "linear, srgb or bt709: the curve the samples went through (default: linear)",
+      ),
+    )
+    .option("--skip-bad", "leave damaged stills out as gaps in time instead of stopping")
     .option("--budget", "print every line of the uncertainty budget, and why others are not in it")
     .option("--json", "print the result as one JSON object, errors too")
     .addOption(single("--out <folder>", "folder for the files (default: NAME-frontpace beside the take)"))

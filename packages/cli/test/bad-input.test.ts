@@ -1,4 +1,4 @@
-import { mkdir, readdir, stat, writeFile } from "node:fs/promises";
+import { mkdir, readdir, stat, truncate, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { range, renderTake, temporaryFolder } from "../../take/test/render-take.js";
@@ -77,13 +77,52 @@ describe("bad input", async () => {
   it("an exposure longer than the interval", () =>
     fails(["measure", take, ...known, "--exposure", "11us"], "exposure-too-long", "--exposure: "));
 
+  it("a light pulse longer than the exposure", () =>
+    fails(
+      ["measure", take, ...known, "--exposure", "1us", "--light-pulse", "2us"],
+      "light-pulse-too-long",
+      "--light-pulse: lightPulseSeconds must not be longer than exposureSeconds (0.000001), got 0.000002",
+    ));
+
+  it.each(["gamma", "2.2", "SRGB", ""])("--transfer %j", (curve) =>
+    fails(["measure", take, ...known, "--transfer", curve], "invalid-option", `got "${curve}"`),
+  );
+
+  describe("damaged stills", async () => {
+    const damaged = async (name: string, bad: readonly number[]) => {
+      const folder = await renderTake(join(root, name), { numbers: range(0, 5), pixelsPerFrame: 3 });
+      for (const number of bad) await truncate(join(folder, `000${number}.png`), number % 2 === 0 ? 0 : 700);
+      return folder;
+    };
+    const one = await damaged("one-bad", [3]);
+    const most = await damaged("most-bad", [0, 1, 2, 3]);
+    const all = await damaged("all-bad", [0, 1, 2, 3, 4, 5]);
+
+    it("stop the measurement", () =>
+      fails(["measure", one, ...known], "corrupt-frame", "0003.png is damaged"));
+
+    it("stop it where more than half are to be skipped", () =>
+      fails(
+        ["measure", most, ...known, "--skip-bad"],
+        "too-many-bad-frames",
+        "4 of 6 stills are damaged or cannot be read (0000.png is empty (0 bytes), 0001.png is damaged",
+      ));
+
+    it("stop it where all are to be skipped", () =>
+      fails(["measure", all, ...known, "--skip-bad"], "too-many-bad-frames", "all 6 stills are damaged"));
+  });
+
   it.each([
     [
       { rateHertz: 1e5 },
       "unknown-key",
       'take.json: unknown key "rateHertz"; the nearest known key is "rateHz"',
     ],
-    [{ skipBad: true }, "unknown-key", 'take.json: unknown key "skipBad"; no known key is near it'],
+    [{ brightness: 1 }, "unknown-key", 'take.json: unknown key "brightness"; no known key is near it'],
+    [{ skipBad: "yes" }, "invalid-value", "take.json: skipBad must be true or false: whether damaged"],
+    [{ transfer: "sRGB" }, "invalid-value", 'take.json: transfer must be "linear", "srgb" or "bt709"'],
+    [{ lightPulseSeconds: 0 }, "invalid-value", "take.json: lightPulseSeconds must be a finite number > 0"],
+    [{ lightPulseSeconds: 1e-3 }, "light-pulse-too-long", "lightPulseSeconds must not be longer than"],
     [{ rateHz: "100k" }, "invalid-value", "take.json: rateHz must be a finite number > 0"],
     [{ firstFrame: 99 }, "frames-outside", "firstFrame must lie in the take"],
   ])("take.json with %j", async (keys, code, words) => {

@@ -72,7 +72,8 @@ describe("the other options", () => {
       frames: "-12..145",
       every: "10",
     };
-    expect(measureOptions({ ...texts, exposure: "1us" })).toEqual({
+    const light = { exposure: "1us", lightPulse: "200ns", transfer: "bt709" };
+    expect(measureOptions({ ...texts, ...light, skipBad: true })).toEqual({
       path: [
         [12, 40],
         [118.5, 52],
@@ -84,6 +85,9 @@ describe("the other options", () => {
       lastFrame: 145,
       frameStep: 10,
       exposureSeconds: 0.000001,
+      lightPulseSeconds: 2e-7,
+      transfer: "bt709",
+      skipBad: true,
     });
   });
 
@@ -142,6 +146,8 @@ describe("a text that is no quantity", () => {
     ...[...rates, ...moreRates].map((text) => ["rate", text, "--rate 800k+-0.01%"]),
     ...scales.map((text) => ["scale", text, "--scale 0.2mm+-0.5%"]),
     ...["1", "0us", "1us+-1%", "x"].map((text) => ["exposure", text, "--exposure 1us"]),
+    ...["1", "0ns", "200ns+-1%"].map((text) => ["lightPulse", text, "--light-pulse 200ns"]),
+    ...["sRGB", "gamma", "2.2", ""].map((text) => ["transfer", text, "--transfer srgb"]),
     ...["1,2", "1,2:3", "1,2:3,4:5,6", "a,b:c,d", "1,2:3,1e3", ""].map((text) => [
       "path",
       text,
@@ -155,7 +161,7 @@ describe("a text that is no quantity", () => {
     expect(() => measureOptions({ [option]: text })).toThrow(
       expect.objectContaining({
         code: "invalid-option",
-        message: expect.stringMatching(new RegExp(`^--${option} must be `)),
+        message: expect.stringMatching(new RegExp(`^${example.split(" ")[0]} must be `)),
       }),
     );
     expect(() => measureOptions({ [option]: text })).toThrow(`got "${text}"`);
@@ -190,9 +196,12 @@ describe("the command line and take.json", () => {
       frames: "0..1",
       every: "1",
       exposure: "1s",
+      lightPulse: "1s",
+      transfer: "srgb",
+      skipBad: true,
     };
-    for (const [option, text] of Object.entries(texts)) {
-      expect(Object.keys(measureOptions({ [option]: text })).sort()).toEqual(
+    for (const [option, value] of Object.entries(texts)) {
+      expect(Object.keys(measureOptions({ [option]: value })).sort()).toEqual(
         [...optionKeys[option as keyof typeof optionKeys]].sort(),
       );
     }

@@ -1,6 +1,7 @@
 import { type Speed, speedFrom } from "@frontpace/fit";
 import type { FrontLine, FrontTrack, Streak, TrackOutcome } from "@frontpace/tracker";
 import { assertFinite } from "./assert-finite.js";
+import { collectionSeconds } from "./collection-seconds.js";
 import { effectsBeyondFit, type NotEvaluated } from "./effects-beyond-fit.js";
 import { frontDefinitionWarning } from "./front-definition-warning.js";
 import { lowerBound } from "./lower-bound.js";
@@ -21,6 +22,7 @@ export interface FramesUsed {
 }
 
 const measurand = "mid-level of the change averaged over the path's width, velocity component along the path";
+const ofPulse = ", at the middle of the light pulse";
 
 /** The result of a tracker outcome, keys in the order of the file, and the rows of track.csv.
  *  @throws TakeError `not-finite`: a fault of the program */
@@ -44,7 +46,7 @@ function resultOf(outcome: TrackOutcome, settings: Settings, frames: FramesUsed)
   const take = takeAsUsed(settings, frames, outcome.streak);
   const warnings = [...frames.warnings, ...outcome.warnings].map(({ code, message }) => ({ code, message }));
   warnings.push(...widthAdjusted(settings, frames, outcome.streak));
-  const { rateHz, metresPerPixel, exposureSeconds } = settings;
+  const { rateHz, metresPerPixel } = settings;
 
   if (outcome.status === "not-found") {
     const { reason, message } = outcome;
@@ -69,7 +71,7 @@ function resultOf(outcome: TrackOutcome, settings: Settings, frames: FramesUsed)
     const missing = unstated(settings);
     if (missing.length > 0) warnings.push(readingOnly(missing, "bound"));
     const bound = {
-      value: lowerBound(outcome, rateHz, metresPerPixel, exposureSeconds),
+      value: lowerBound(outcome, rateHz, metresPerPixel, collectionSeconds(settings)),
       confidence: 0.95 as const,
       complete: missing.length === 0,
       missing,
@@ -99,7 +101,7 @@ function resultOf(outcome: TrackOutcome, settings: Settings, frames: FramesUsed)
     name: "constant",
     parameters: { speed: { value, standardUncertainty, unit: "m/s" } },
   };
-  const front = frontOf(outcome.track, value);
+  const front = frontOf(outcome.track, value, settings);
   const alternatives = linesOf(outcome.alternatives, settings);
   return {
     ...head,
@@ -158,6 +160,7 @@ function takeAsUsed(settings: Settings, frames: FramesUsed, streak: Streak): Tak
     rateHz: settings.rateHz.value,
     rateUncertaintyHz: settings.rateHz.standardUncertainty ?? null,
     exposureSeconds: settings.exposureSeconds,
+    ...(settings.lightPulseSeconds !== null && { lightPulseSeconds: settings.lightPulseSeconds }),
     metresPerPixel: settings.metresPerPixel.value,
     metresPerPixelUncertainty: settings.metresPerPixel.standardUncertainty ?? null,
     path: [
@@ -168,14 +171,20 @@ function takeAsUsed(settings: Settings, frames: FramesUsed, streak: Streak): Tak
     polarity: settings.polarity,
     ...(settings.front !== null && { front: settings.front }),
     frameStep: settings.frameStep,
+    ...(settings.skipBad && { skipBad: true as const }),
+    ...(settings.transfer && { transfer: settings.transfer }),
     framesHash: frames.hash,
   };
 }
 
-function frontOf(track: FrontTrack, traceSpeed: number): MeasuredResult["front"] {
+function frontOf(
+  track: FrontTrack,
+  traceSpeed: number,
+  { lightPulseSeconds }: Settings,
+): MeasuredResult["front"] {
   const { firstFrame, lastFrame, direction, polarity, tilt } = track;
   const front = {
-    measurand,
+    measurand: lightPulseSeconds === null ? measurand : measurand + ofPulse,
     firstFrame,
     lastFrame,
     framesUsed: track.positions.filter(({ used }) => used).length,

@@ -12,19 +12,19 @@ export interface Crossing {
 }
 
 /** Least speed of a front that crossed the path between two frames, v >= L / ((j - i) T + t_e), with scale and
- *  rate at the ends of their one-sided 95 % intervals that make it smaller. A light collection time that is
- *  not known counts as the whole interval T.
+ *  rate at the ends of their one-sided 95 % intervals that make it smaller. A light collection time t_e (of the
+ *  pulse, where light is pulsed) that is not known counts as the whole interval T.
  *  @returns m/s */
 export function lowerBound(
   crossing: Crossing,
   rateHz: Quantity,
   metresPerPixel: Quantity,
-  exposureSeconds: number | null,
+  collectionSeconds: number | null,
 ): number {
   const interval = 1 / lowEnd(rateHz);
   const frames = crossing.firstFrameAfter - crossing.lastFrameBefore;
   return (
-    (crossing.lengthPixels * lowEnd(metresPerPixel)) / (frames * interval + (exposureSeconds ?? interval))
+    (crossing.lengthPixels * lowEnd(metresPerPixel)) / (frames * interval + (collectionSeconds ?? interval))
   );
 }
 

@@ -1,6 +1,7 @@
 import type { FrameSource, TrackOptions } from "@frontpace/tracker";
 import { checkAgainstFrames } from "./check-against-frames.js";
 import { checkOptions } from "./check-keys.js";
+import { collectionSeconds } from "./collection-seconds.js";
 import { readTakeFile } from "./read-take-file.js";
 import { type Settings, settle } from "./settle.js";
 import { TakeError } from "./take-error.js";
@@ -25,19 +26,24 @@ export async function measureTake(
   signal?.throwIfAborted();
   const checked = await checkOptions(options);
   if (typeof take !== "string") {
-    if (checked.frameStep !== undefined) {
-      const message = `frameStep applies where a folder is opened, and this sequence is open already: open it with that step, got ${checked.frameStep}`;
-      throw new TakeError("invalid-value", message, { key: "frameStep", value: checked.frameStep });
+    for (const key of ["frameStep", "skipBad", "transfer"] as const) {
+      const value = checked[key];
+      if (value === undefined) continue;
+      const message = `${key} applies where a folder is opened, and this sequence is open already: open it with ${key}, got ${value}`;
+      throw new TakeError("invalid-value", message, { key, value });
     }
     return measureFrames(take.frames, settle(checked, null), context);
   }
 
   const file = await readTakeFile(take);
-  const frameStep = checked.frameStep ?? file?.frameStep;
+  const { frameStep, skipBad, transfer } = { ...file, ...checked };
   const { openFrames } = await import("@frontpace/frame-loader");
   const frames = await openFrames(take, {
     ...(frameStep !== undefined && { frameStep }),
+    ...(skipBad !== undefined && { skipBad }),
+    ...(transfer !== undefined && { transfer }),
     ...(signal && { signal }),
+    ...(context.onProgress && { onProgress: throttleProgress(context.onProgress) }),
   });
   try {
     return await measureFrames(frames, settle(checked, file), context);
@@ -84,7 +90,8 @@ async function measureFrames(
 }
 
 function trackOptions(settings: Settings): TrackOptions {
-  const { path, width, polarity, front, firstFrame, lastFrame, exposureSeconds, rateHz } = settings;
+  const { path, width, polarity, front, firstFrame, lastFrame, rateHz } = settings;
+  const seconds = collectionSeconds(settings);
   return {
     ...(path && { path }),
     ...(width !== null && { width }),
@@ -92,6 +99,6 @@ function trackOptions(settings: Settings): TrackOptions {
     ...(front !== null && { front }),
     ...(firstFrame !== null && { firstFrame }),
     ...(lastFrame !== null && { lastFrame }),
-    ...(exposureSeconds !== null && { exposureFraction: Math.min(1, exposureSeconds * rateHz.value) }),
+    ...(seconds !== null && { exposureFraction: Math.min(1, seconds * rateHz.value) }),
   };
 }

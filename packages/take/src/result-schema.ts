@@ -99,6 +99,7 @@ const take = z
     rateHz: positive,
     rateUncertaintyHz: notNegative.nullable(),
     exposureSeconds: positive.nullable(),
+    lightPulseSeconds: positive.exactOptional(),
     metresPerPixel: positive,
     metresPerPixelUncertainty: notNegative.nullable(),
     path: z.tuple([point, point]),
@@ -106,6 +107,11 @@ const take = z
     polarity: polarity.nullable().meta({ description: "as asked for; null: found by the program" }),
     front: whole.min(1).exactOptional().meta({ description: "which of several fronts was asked for" }),
     frameStep: whole.min(1).nullable().meta({ description: "null: not declared" }),
+    skipBad: z.literal(true).exactOptional(),
+    transfer: z
+      .enum(["linear", "srgb", "bt709"])
+      .exactOptional()
+      .meta({ description: "absent: not declared" }),
     framesHash: z.string(),
   })
   .meta({ description: "the take as used" });

@@ -7,6 +7,8 @@ export interface Settings {
   readonly rateHz: Quantity;
   readonly metresPerPixel: Quantity;
   readonly exposureSeconds: number | null;
+  /** Length of the light pulse within each frame; null where light is steady or nothing is known of it. */
+  readonly lightPulseSeconds: number | null;
   readonly path: MeasureOptions["path"] | null;
   readonly width: number | null;
   readonly polarity: "bright" | "dark" | null;
@@ -14,19 +16,32 @@ export interface Settings {
   readonly firstFrame: number | null;
   readonly lastFrame: number | null;
   readonly frameStep: number | null;
+  readonly skipBad: boolean;
+  readonly transfer: MeasureOptions["transfer"] | null;
 }
 
 /** Joins checked options with take.json, options winning, and checks how values fit each other. An uncertainty belongs to the value
  *  it was stated with: one in take.json does not survive a rate or scale given in the options. */
 export function settle(options: MeasureOptions, file: TakeFile | null): Settings {
   const joined = { ...file, ...options };
-  const { exposureSeconds, path, width, polarity, front, firstFrame, lastFrame, frameStep } = joined;
+  const { exposureSeconds, lightPulseSeconds, path, width, polarity, front, firstFrame, lastFrame } = joined;
   const rateHz = quantity(options, file, "rateHz", "rateUncertaintyHz");
   const metresPerPixel = quantity(options, file, "metresPerPixel", "metresPerPixelUncertainty");
 
   if (exposureSeconds !== undefined && exposureSeconds * rateHz.value > 1 + 1e-9) {
     const message = `exposureSeconds must not be longer than the interval 1/rateHz = ${short(1 / rateHz.value)} s, got ${exposureSeconds}: check the unit, and the rate`;
     throw new TakeError("exposure-too-long", message, { key: "exposureSeconds", value: exposureSeconds });
+  }
+  const longestPulse = exposureSeconds ?? 1 / rateHz.value;
+  if (lightPulseSeconds !== undefined && lightPulseSeconds > longestPulse * (1 + 1e-9)) {
+    const limit =
+      exposureSeconds === undefined ? `the interval 1/rateHz = ${short(longestPulse)} s` : "exposureSeconds";
+    const given = exposureSeconds === undefined ? "" : ` (${exposureSeconds})`;
+    const message = `lightPulseSeconds must not be longer than ${limit}${given}, got ${lightPulseSeconds}: check both units`;
+    throw new TakeError("light-pulse-too-long", message, {
+      key: "lightPulseSeconds",
+      value: lightPulseSeconds,
+    });
   }
   if (firstFrame !== undefined && lastFrame !== undefined && firstFrame > lastFrame) {
     const message = `firstFrame must be <= lastFrame, got ${firstFrame} and ${lastFrame}`;
@@ -40,13 +55,16 @@ export function settle(options: MeasureOptions, file: TakeFile | null): Settings
     rateHz,
     metresPerPixel,
     exposureSeconds: exposureSeconds ?? null,
+    lightPulseSeconds: lightPulseSeconds ?? null,
     path: path ?? null,
     width: width ?? null,
     polarity: polarity ?? null,
     front: front ?? null,
     firstFrame: firstFrame ?? null,
     lastFrame: lastFrame ?? null,
-    frameStep: frameStep ?? null,
+    frameStep: joined.frameStep ?? null,
+    skipBad: joined.skipBad ?? false,
+    transfer: joined.transfer ?? null,
   };
 }
 

@@ -33,5 +33,6 @@ export type TakeErrorCode =
   | "width-outside"
   | "frames-outside"
   | "exposure-too-long"
+  | "light-pulse-too-long"
   | "output-not-writable"
   | "not-finite";

@@ -7,6 +7,8 @@ export const takeRules = {
   rateHz: "a finite number > 0: recording rate, frames per second",
   rateUncertaintyHz: "a finite number >= 0: one standard uncertainty of rateHz; 0 states that it is exact",
   exposureSeconds: "a finite number > 0: time during which each frame collects light, s",
+  lightPulseSeconds:
+    "a finite number > 0, at most exposureSeconds: length of the light pulse within each frame, s; takes the place of the exposure",
   metresPerPixel: "a finite number > 0: length of one pixel in the plane of the front, m",
   metresPerPixelUncertainty:
     "a finite number >= 0: one standard uncertainty of metresPerPixel, m; 0 states that it is exact",
@@ -18,6 +20,9 @@ export const takeRules = {
   firstFrame: "a whole number: number of the first frame used, inclusive",
   lastFrame: "a whole number: number of the last frame used, inclusive",
   frameStep: "a whole number >= 1: every how many-th recorded frame was exported",
+  skipBad: "true or false: whether damaged stills are left out as gaps in time",
+  transfer:
+    '"linear", "srgb" or "bt709": the curve the samples went through, undone before anything is averaged',
   notes: "text; not used",
 } as const;
 
@@ -36,6 +41,7 @@ const options = {
   rateHz: optional("rateHz", positive("rateHz")),
   rateUncertaintyHz: optional("rateUncertaintyHz", atLeast("rateUncertaintyHz", 0)),
   exposureSeconds: optional("exposureSeconds", positive("exposureSeconds")),
+  lightPulseSeconds: optional("lightPulseSeconds", positive("lightPulseSeconds")),
   metresPerPixel: optional("metresPerPixel", positive("metresPerPixel")),
   metresPerPixelUncertainty: optional("metresPerPixelUncertainty", atLeast("metresPerPixelUncertainty", 0)),
   path: optional("path", z.tuple([point, point])),
@@ -45,6 +51,8 @@ const options = {
   firstFrame: optional("firstFrame", whole("firstFrame")),
   lastFrame: optional("lastFrame", whole("lastFrame")),
   frameStep: optional("frameStep", whole("frameStep").min(1)),
+  skipBad: optional("skipBad", z.boolean({ error: takeRules.skipBad })),
+  transfer: optional("transfer", z.enum(["linear", "srgb", "bt709"])),
 };
 
 /** Options of a measurement: the keys of take.json that can change the number. */

@@ -63,6 +63,25 @@ describe("assembleResult", () => {
     expect(result.lowerBound).toMatchObject({ confidence: 0.95, complete: true, missing: [] });
   });
 
+  it("takes the light pulse for the time of a frame in the bound, and says so of a speed", async () => {
+    const exact = { ...settings, metresPerPixel: { value: 2e-4, standardUncertainty: 0 } };
+    const pulsed = { ...exact, exposureSeconds: 8e-6, lightPulseSeconds: 2e-6 };
+    const { result } = assembleResult(crossed, pulsed, frames);
+    // 100 px * 2e-4 m in one interval of 1e-5 s and the pulse
+    expect(relativeDifference(result.lowerBound?.value ?? 0, 0.02 / 1.2e-5)).toBeLessThan(1e-12);
+    const measurand = (of: typeof settings) => assembleResult(tracked, of, frames).result.front?.measurand;
+    expect(measurand(pulsed)).toBe(`${measurand(exact)}, at the middle of the light pulse`);
+  });
+
+  it("keeps what was declared of light and files among what was used, and nothing where nothing was", async () => {
+    const declared = { lightPulseSeconds: 2e-6, skipBad: true, transfer: "srgb" } as const;
+    const { result } = assembleResult(tracked, { ...settings, ...declared }, frames);
+    expect(result.take).toMatchObject(declared);
+    expect(await checkResult(JSON.parse(JSON.stringify(result)))).toEqual(result);
+    const bare = Object.keys(assembleResult(tracked, settings, frames).result.take);
+    for (const key of Object.keys(declared)) expect(bare).not.toContain(key);
+  });
+
   it("calls a bound without stated uncertainties a reading only", () => {
     const bare = { ...settings, rateHz: { value: 1e5 }, metresPerPixel: { value: 2e-4 } };
     const { result } = assembleResult(crossed, bare, frames);

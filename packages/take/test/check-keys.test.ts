@@ -27,6 +27,9 @@ describe("take.json", async () => {
       firstFrame: -12,
       lastFrame: 145,
       frameStep: 2,
+      lightPulseSeconds: 2e-7,
+      skipBad: true,
+      transfer: "srgb",
       notes: "second lens",
     };
     expect(await checkTakeFile(file)).toEqual(file);
@@ -42,7 +45,7 @@ describe("take.json", async () => {
     );
   });
 
-  it.each(["skipBad", "scale", "x"])("lists the known keys where none is near %s", async (key) => {
+  it.each(["brightness", "scale", "x"])("lists the known keys where none is near %s", async (key) => {
     const failure = checkTakeFile({ ...head, [key]: 1 });
     await expect(failure).rejects.toMatchObject({ code: "unknown-key", fields: { key } });
     await expect(failure).rejects.toThrow(

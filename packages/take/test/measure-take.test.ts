@@ -1,4 +1,4 @@
-import { mkdir, writeFile } from "node:fs/promises";
+import { mkdir, rm, truncate, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { openFrames } from "@frontpace/frame-loader";
 import { describe, expect, it } from "vitest";
@@ -63,14 +63,66 @@ describe("measureTake", async () => {
     expect(await missing({ firstFrame: 8, lastFrame: 28 })).toEqual([]);
   });
 
+  it("leaves damaged stills out with skipBad, and measures as if they had never been there", async () => {
+    const numbers = range(0, 24);
+    const whole = await renderTake(join(root, "sound", "tile"), { numbers, pixelsPerFrame: 3 });
+    const damaged = await renderTake(join(root, "damaged", "tile"), { numbers, pixelsPerFrame: 3 });
+    await rm(join(whole, "0007.png"));
+    await rm(join(whole, "0012.png"));
+    await writeFile(join(damaged, "0007.png"), "");
+    await truncate(join(damaged, "0012.png"), 700);
+    await expect(measureTake(damaged, exact)).rejects.toMatchObject({ code: "corrupt-frame" });
+
+    const file = { format: "frontpace-take", version: 1, ...exact, skipBad: true };
+    await writeFile(join(damaged, "take.json"), JSON.stringify(file));
+    const skipped = (await measureTake(damaged)).result;
+    const missing = (await measureTake(whole, exact)).result;
+    expect(skipped.speed).toEqual(missing.speed);
+    const { skipBad, ...rest } = skipped.take;
+    expect(skipBad).toBe(true);
+    expect(rest).toEqual(missing.take);
+    expect(skipped.warnings.map(({ code }) => code)).toContain("frames-skipped");
+    expect(skipped.warnings.map(({ code }) => code)).not.toContain("missing-frames");
+    expect(skipped.warnings.find(({ code }) => code === "frames-skipped")?.message).toMatch(
+      /^frames 7, 12 are left out \(0007\.png is empty.+0012\.png is damaged or cut short/,
+    );
+  });
+
+  it("undoes a declared transfer function: a front is timed alike, in other levels", async () => {
+    const numbers = range(0, 24);
+    const folder = await renderTake(join(root, "curve"), { numbers, pixelsPerFrame: 3 });
+    const stored = await measureTake(folder, exact);
+    const light = await measureTake(folder, { ...exact, transfer: "srgb" });
+    expect(light.result.take.transfer).toBe("srgb");
+    // Levels of 50 and 170 DN stand for 8.1 and 102.5 DN of light (IEC 61966-2-1, by hand); noise of 2 DN bends them little.
+    const [low, high] = [light.streak.data[95], light.streak.data[24 * 96]];
+    expect(Math.abs(low - 8.1)).toBeLessThan(0.3);
+    expect(Math.abs(high - 102.5)).toBeLessThan(1.5);
+    const [a, b] = [stored.result, light.result].map(({ speed }) => speed);
+    if (!a || !b) throw new Error("not measured");
+    // The curve moves the mid-level by the same part of the edge in every frame.
+    expect(Math.abs(a.value - b.value)).toBeLessThan(2 * (a.expandedUncertainty + b.expandedUncertainty));
+  });
+
+  it("gives the tracker the light pulse in place of the exposure", async () => {
+    const measure = async (more: object) => (await measureTake(take, { ...exact, ...more })).result;
+    const pulse = await measure({ exposureSeconds: 1e-5, lightPulseSeconds: 1e-7 });
+    const short = await measure({ exposureSeconds: 1e-7 });
+    expect(pulse.speed).toEqual(short.speed);
+    const long = await measure({ exposureSeconds: 1e-5 });
+    expect(pulse.speed).not.toEqual(long.speed);
+  });
+
   it("measures an open sequence and leaves it open", async () => {
     const frames = await openFrames(take);
     const { result } = await measureTake({ frames }, exact);
     expect(result).toEqual((await measureTake(take, exact)).result);
     expect((await frames.read(0)).shape).toEqual([16, 96]);
-    await expect(measureTake({ frames }, { ...exact, frameStep: 2 })).rejects.toThrow(
-      "frameStep applies where",
-    );
+    for (const options of [{ frameStep: 2 }, { skipBad: true }, { transfer: "srgb" }] as const)
+      await expect(measureTake({ frames }, { ...exact, ...options })).rejects.toMatchObject({
+        code: "invalid-value",
+        message: expect.stringContaining(`${Object.keys(options)[0]} applies where a folder is opened`),
+      });
     await frames.close();
   });
 

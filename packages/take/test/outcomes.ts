@@ -71,6 +71,7 @@ export const settings: Settings = {
   rateHz: { value: 1e5, standardUncertainty: 0 },
   metresPerPixel: { value: 2e-4, standardUncertainty: 2e-6 },
   exposureSeconds: null,
+  lightPulseSeconds: null,
   path: null,
   width: null,
   polarity: null,
@@ -78,6 +79,8 @@ export const settings: Settings = {
   firstFrame: null,
   lastFrame: null,
   frameStep: null,
+  skipBad: false,
+  transfer: null,
 };
 
 export const frames: FramesUsed = {

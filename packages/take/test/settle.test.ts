@@ -43,6 +43,29 @@ describe("settle", () => {
     expect(settle({ rateHz: 3e5, exposureSeconds: 1 / 3e5 }, file).exposureSeconds).toBe(1 / 3e5);
   });
 
+  it("refuses a light pulse longer than the exposure, or without one than the interval", () => {
+    const pulse = (more: object) => settle({ lightPulseSeconds: 2e-6, ...more }, file).lightPulseSeconds;
+    expect(pulse({ exposureSeconds: 2e-6 })).toBe(2e-6);
+    expect(() => pulse({ exposureSeconds: 1.9e-6 })).toThrow(
+      expect.objectContaining({
+        code: "light-pulse-too-long",
+        message:
+          "lightPulseSeconds must not be longer than exposureSeconds (0.0000019), got 0.000002: check both units",
+        fields: { key: "lightPulseSeconds", value: 2e-6 },
+      }),
+    );
+    expect(pulse({})).toBe(2e-6);
+    expect(() => pulse({ rateHz: 6e5 })).toThrow("longer than the interval 1/rateHz = 0.000001667 s");
+  });
+
+  it("lets options win over the file in what concerns files and light", () => {
+    const noted: TakeFile = { ...file, skipBad: true, transfer: "srgb", lightPulseSeconds: 1e-6 };
+    expect(settle({}, noted)).toMatchObject({ skipBad: true, transfer: "srgb", lightPulseSeconds: 1e-6 });
+    const options = { skipBad: false, transfer: "linear", lightPulseSeconds: 2e-6 } as const;
+    expect(settle(options, noted)).toMatchObject(options);
+    expect(settle({}, file)).toMatchObject({ skipBad: false, transfer: null, lightPulseSeconds: null });
+  });
+
   it("refuses a range that runs backwards, a path without length, an uncertainty beyond half the value", () => {
     expect(() => settle({ firstFrame: 5, lastFrame: 4 }, file)).toThrow("firstFrame must be <= lastFrame");
     const path: [[number, number], [number, number]] = [

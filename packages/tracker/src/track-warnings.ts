@@ -49,7 +49,7 @@ export function trackWarnings(
     if (smear > 2 * width)
       warn(
         "smeared",
-        `the front runs ${smear.toFixed(1)} px during one exposure, more than twice its own width of ${width.toFixed(1)} px: a shorter exposure would place it better`,
+        `the front runs ${smear.toFixed(1)} px while a frame collects light, more than twice its own width of ${width.toFixed(1)} px: a shorter exposure or light pulse would place it better`,
       );
   }
   if (isCurved(used))
