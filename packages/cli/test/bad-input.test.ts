@@ -1,6 +1,8 @@
 import { mkdir, readdir, stat, truncate, writeFile } from "node:fs/promises";
 import { join } from "node:path";
+import sharp from "sharp";
 import { describe, expect, it } from "vitest";
+import { handTiff } from "../../frame-loader/test/support/handTiff.js";
 import { range, renderTake, temporaryFolder } from "../../take/test/render-take.js";
 import { run } from "../src/run.js";
 import { runCaptured } from "./capture.js";
@@ -87,6 +89,74 @@ describe("bad input", async () => {
   it.each(["gamma", "2.2", "SRGB", ""])("--transfer %j", (curve) =>
     fails(["measure", take, ...known, "--transfer", curve], "invalid-option", `got "${curve}"`),
   );
+
+  describe("a folder of stills", async () => {
+    const grey = (size: number, value = 7) =>
+      sharp(new Uint8Array(size * size).fill(value), { raw: { width: size, height: size, channels: 1 } })
+        .toColourspace("b-w")
+        .png()
+        .toBuffer();
+    const notNumbers = handTiff({
+      columns: 40,
+      rows: 8,
+      bits: 32,
+      sampleFormat: 3,
+      strip: new Uint8Array(4 * 40 * 8).fill(0xff),
+    });
+    it.each([
+      [
+        "of two sizes",
+        { "t1.png": await grey(8), "t2.png": await grey(9) },
+        "mixed-frames",
+        "t2.png is 9 x 9",
+      ],
+      [
+        "with a number twice",
+        { "t1.png": await grey(8), "t01.png": await grey(8) },
+        "repeated-number",
+        "t1.png",
+      ],
+      ["without numbers", { "a.png": await grey(8) }, "no-frames", "has a number in its name"],
+      [
+        "of two sequences",
+        { "a1.png": await grey(8), "b1.png": await grey(8) },
+        "ambiguous-sequence",
+        "a1.png",
+      ],
+      ["that is text", { "t1.png": Buffer.from("no pixels") }, "corrupt-frame", "t1.png is not a PNG"],
+      [
+        "without finite samples",
+        { "t1.tif": notNumbers, "t2.tif": notNumbers },
+        "samples-not-finite",
+        "frame 1 ",
+      ],
+      [
+        "beside a take.json cut short",
+        { "t1.png": await grey(8), "take.json": "{" },
+        "take-file-not-json",
+        "not valid JSON",
+      ],
+      [
+        "beside a take.json of a later version",
+        { "t1.png": await grey(8), "take.json": '{"format":"frontpace-take","version":2}' },
+        "invalid-value",
+        "version must be 1",
+      ],
+    ])("%s", async (name, files, code, words) => {
+      const folder = join(root, name);
+      await mkdir(folder);
+      for (const [file, content] of Object.entries(files)) await writeFile(join(folder, file), content);
+      await fails(["measure", folder, ...known], code, words);
+    });
+
+    it("that holds floating point, with a curve", async () => {
+      const folder = join(root, "floating");
+      await mkdir(folder);
+      await writeFile(join(folder, "t1.tif"), notNumbers);
+      const argv = ["measure", folder, ...known, "--transfer", "srgb"];
+      await fails(argv, "unsupported-transfer", "t1.tif holds floating-point samples");
+    });
+  });
 
   describe("damaged stills", async () => {
     const damaged = async (name: string, bad: readonly number[]) => {

@@ -63,6 +63,8 @@ async function measureFrames(
     ...trackOptions(settings),
     ...(signal && { signal }),
     ...(onProgress && { onProgress: throttleProgress(onProgress) }),
+  }).catch((error: unknown) => {
+    throw isNotFinite(error) ? new TakeError("samples-not-finite", error.message) : error;
   });
   const hash = await frames.hash(range, signal ? { signal } : {});
   signal?.throwIfAborted();
@@ -87,6 +89,11 @@ async function measureFrames(
     line: line && { interceptPixels: line.interceptPixels, slopePixelsPerFrame: line.slopePixelsPerFrame },
     streak: outcome.streak,
   };
+}
+
+/** Whether the frames hold samples that are no numbers: their fault, not the program's. */
+function isNotFinite(error: unknown): error is RangeError {
+  return error instanceof RangeError && "code" in error && error.code === "samples-not-finite";
 }
 
 function trackOptions(settings: Settings): TrackOptions {

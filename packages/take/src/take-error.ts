@@ -35,4 +35,5 @@ export type TakeErrorCode =
   | "exposure-too-long"
   | "light-pulse-too-long"
   | "output-not-writable"
+  | "samples-not-finite"
   | "not-finite";

@@ -26,7 +26,7 @@ export interface StripedStreak extends Streak {
  *  exclusive). Along rows and columns samples are whole pixels; an oblique path is sampled every pixel of its
  *  length, between pixels by bilinear interpolation, and where the width reaches beyond the picture the rest of it
  *  is averaged.
- *  @throws RangeError on a sample that is not a finite number; the signal's reason when aborted */
+ *  @throws RangeError with the code `samples-not-finite` on a sample that is not a finite number; the signal's reason when aborted */
 export async function readStreaks(
   source: FrameSource,
   bands: readonly Band[],
@@ -57,7 +57,10 @@ export async function readStreaks(
     samplers.forEach(({ positions }, k) => {
       const from = frameNumbers.length * positions;
       if (!strips[k].every((strip) => strip.subarray(from, from + positions).every(Number.isFinite)))
-        throw new RangeError(`frame ${number} must hold finite samples along the path, got NaN or infinity`);
+        throw Object.assign(
+          new RangeError(`frame ${number} must hold finite samples along the path, got NaN or infinity`),
+          { code: "samples-not-finite" },
+        );
     });
     frameNumbers.push(number);
     options.onProgress?.({ stage: "reading", done: frameNumbers.length, total: frames });

@@ -82,6 +82,7 @@ describe("misuse is a RangeError that shows the value", () => {
       row === 3 && column === 20 && number === 112 ? bad : 100,
     );
     await expect(trackFront(source)).rejects.toThrow(/frame 112 must hold finite samples/);
+    await expect(trackFront(source)).rejects.toMatchObject({ code: "samples-not-finite" });
   });
 });
 
