@@ -39,6 +39,7 @@ export const tracked: Extract<TrackOutcome, { status: "tracked" }> = {
         modelChoice: { notEvaluated: "by hand" },
       },
     },
+    channel: "brightness",
     polarity: "bright",
     direction: [1, 0],
     tilt: null,

@@ -1,5 +1,6 @@
+import type { NdArray } from "ndarray";
 import { type Band, type Sampler, stripMiddles, stripStarts } from "./sampler.js";
-import type { FrameSource } from "./types.js";
+import type { FrameSamples, FrameSource } from "./types.js";
 
 /** Reads whole pixels along a row or a column. */
 export function axisSampler({ path, width }: Band, source: FrameSource): Sampler {
@@ -19,6 +20,15 @@ export function axisSampler({ path, width }: Band, source: FrameSource): Sampler
   const sign = alongColumns === forward ? 1 : -1;
   const begin = forward ? low : high;
   const end = forward ? high : low;
+  /** Where the band begins in a picture's data, and the steps across and along. */
+  const walk = ({ offset, stride: [byRow, byColumn] }: NdArray<FrameSamples>) => {
+    const [strideAcross, strideAlong] = alongColumns ? [byRow, byColumn] : [byColumn, byRow];
+    return {
+      origin: offset + (forward ? 0 : (positions - 1) * strideAlong),
+      strideAcross,
+      step: forward ? strideAlong : -strideAlong,
+    };
+  };
   return {
     region,
     positions,
@@ -35,12 +45,8 @@ export function axisSampler({ path, width }: Band, source: FrameSource): Sampler
     offsets: stripMiddles(starts).map((middle) => sign * (first + middle - across)),
     counts: starts.slice(1).map((next, k) => new Float64Array(positions).fill(next - starts[k])),
     sample(picture, lines, frame) {
-      const { data, offset } = picture;
-      const [strideAcross, strideAlong] = alongColumns
-        ? [picture.stride[0], picture.stride[1]]
-        : [picture.stride[1], picture.stride[0]];
-      const step = forward ? strideAlong : -strideAlong;
-      const origin = offset + (forward ? 0 : (positions - 1) * strideAlong);
+      const { data } = picture;
+      const { origin, strideAcross, step } = walk(picture);
       lines.forEach((line, k) => {
         for (let r = starts[k]; r < starts[k + 1]; r++) {
           let at = origin + r * strideAcross;
@@ -49,6 +55,13 @@ export function axisSampler({ path, width }: Band, source: FrameSource): Sampler
         const rows = starts[k + 1] - starts[k];
         for (let p = frame * positions; p < (frame + 1) * positions; p++) line[p] /= rows;
       });
+    },
+    pixels(picture, into) {
+      const { data } = picture;
+      const { origin, strideAcross, step } = walk(picture);
+      for (let r = 0, k = 0; r < count; r++)
+        for (let p = 0, at = origin + r * strideAcross; p < positions; p++, k++, at += step)
+          into[k] = data[at];
     },
   };
 }

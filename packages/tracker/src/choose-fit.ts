@@ -1,6 +1,6 @@
 import { sumOfSquaresAtOnce } from "./change-at-once.js";
 import { type FirstLook, findFront } from "./find-front.js";
-import { type BrightnessField, residualField } from "./front-model.js";
+import { type BrightnessField, type PositionModel, residualField } from "./front-model.js";
 import { type JointFit, jointFit } from "./joint-fit.js";
 import type { Pause } from "./pause.js";
 import { lastingVariance } from "./residual-noise.js";
@@ -45,7 +45,7 @@ export async function chooseFit(
   if (explained < (LEAST_PROPAGATION + 2 * field.positions) * variance) return null;
   const lasting = lastingVariance(field, best.state, best.models, variance);
   if (lasting !== null && lasting < LASTING * variance) return best;
-  if (onePolarity(best) < LEAST_POLARITY) return null;
+  if (onePolarity(best.models) < LEAST_POLARITY) return null;
   if (left < NEXT_TO_NOTHING * explained) return best;
   for (const share of SHUFFLES) {
     const shuffled = shuffledPositions(field, share);
@@ -58,7 +58,7 @@ export async function chooseFit(
 }
 
 /** How far the positions change in the same sense, 0..1, each weighing as much as its change explains. */
-function onePolarity({ models }: JointFit): number {
+export function onePolarity(models: readonly PositionModel[]): number {
   let sum = 0;
   let total = 0;
   for (const { change, inverse } of models) {

@@ -2,25 +2,34 @@ import { depthOf } from "./flicker.js";
 import type { Found } from "./follow-divided.js";
 import { type FollowedFront, relativeUncertainty } from "./follow-front.js";
 import { alternativesOf, frontLine, lineInWords } from "./front-line.js";
+import { modelPosition } from "./front-model.js";
 import { publicStreak } from "./not-found.js";
 import type { StripedStreak } from "./read-streak.js";
 import type { SortedReadings } from "./sort-readings.js";
 import { streakWarnings, trackWarnings } from "./track-warnings.js";
-import type { FrontPosition, Polarity, TrackOptions, TrackOutcome } from "./types.js";
+import type { FrontPosition, Polarity, StreakChannel, TrackOptions, TrackOutcome } from "./types.js";
+import { workedStreak } from "./worked-streak.js";
 
 /** A speed whose relative standard uncertainty is larger than this is not called measured: the fit is linearised,
  *  and beyond it the interval no longer holds what it says (seen in trials). */
 const LEAST_RELATIVE_UNCERTAINTY = 0.15;
 
+/** What was found, in which streak and in which of its channels. */
+interface Described {
+  readonly streak: StripedStreak;
+  readonly readings: SortedReadings;
+  /** The one of the fronts that is wanted. */
+  readonly found: Found;
+  readonly channel: StreakChannel;
+}
+
 /** The track of a followed front, or why it is none. */
 export function describeTrack(
-  streak: StripedStreak,
-  { fronts, others }: SortedReadings,
-  found: Found,
+  { streak, readings: { fronts, others }, found, channel }: Described,
   front: FollowedFront,
   options: TrackOptions,
 ): TrackOutcome {
-  const { line, models } = front;
+  const { line } = front;
   if (!(relativeUncertainty(front) < LEAST_RELATIVE_UNCERTAINTY))
     return {
       status: "not-found",
@@ -50,6 +59,7 @@ export function describeTrack(
   return {
     status: "tracked",
     track: {
+      channel,
       positions,
       line: {
         interceptPixels: line.intercept,
@@ -64,7 +74,7 @@ export function describeTrack(
           modelChoice: { notEvaluated: "a constant speed is the only model" },
         },
       },
-      polarity: polarityOf(models),
+      polarity: polarityOf(channel === "brightness" ? front.models : brightnessModels(streak, found, front)),
       // || 0: no minus zero in the result.
       direction: [(x2 - x1) / length || 0, (y2 - y1) / length || 0],
       tilt: found.tilt && {
@@ -79,6 +89,12 @@ export function describeTrack(
     streak: publicStreak(streak),
     warnings,
   };
+}
+
+/** Brightness at the positions under a front that was followed in the departures. */
+function brightnessModels(streak: StripedStreak, { kept }: Found, { state }: FollowedFront) {
+  const { field } = workedStreak(streak, null, kept);
+  return Array.from({ length: field.positions }, (_, p) => modelPosition(field, state, p));
 }
 
 /** Sign of the change, each position weighing as much as is known of its change. */

@@ -55,8 +55,8 @@ export function severalFronts(
   return { status: "not-found", reason: "several-fronts", message, ...tail };
 }
 
-export function publicStreak({ data, shape, frameNumbers, path, width }: StripedStreak): Streak {
-  return { data, shape, frameNumbers, path, width };
+export function publicStreak({ data, departures, shape, frameNumbers, path, width }: StripedStreak): Streak {
+  return { data, departures, shape, frameNumbers, path, width };
 }
 
 function short(value: number): string {

@@ -1,5 +1,6 @@
+import type { NdArray } from "ndarray";
 import { type Band, type Sampler, stripMiddles, stripStarts } from "./sampler.js";
-import type { FrameSource } from "./types.js";
+import type { FrameSamples, FrameSource } from "./types.js";
 
 /** Reads every pixel of an oblique path's length, between pixels by bilinear interpolation. */
 export function obliqueSampler({ path, width }: Band, source: FrameSource): Sampler {
@@ -35,6 +36,25 @@ export function obliqueSampler({ path, width }: Band, source: FrameSource): Samp
   const row = Math.floor(clampRow(Math.min(...corners.map(([, y]) => y))));
   const columns = Math.ceil(clampColumn(Math.max(...corners.map(([x]) => x)))) - column + 1;
   const rows = Math.ceil(clampRow(Math.max(...corners.map(([, y]) => y)))) - row + 1;
+  /** Brightness between the pixels of one frame's picture of the region. */
+  const interpolated = ({ data, offset, stride: [strideRow, strideColumn] }: NdArray<FrameSamples>) => {
+    const right = columns > 1 ? strideColumn : 0;
+    const down = rows > 1 ? strideRow : 0;
+    return (across: number, s: number) => {
+      const [unclampedX, unclampedY] = placeOf(across, s);
+      const x = clampColumn(unclampedX) - column;
+      const y = clampRow(unclampedY) - row;
+      const c0 = Math.min(Math.floor(x), Math.max(0, columns - 2));
+      const r0 = Math.min(Math.floor(y), Math.max(0, rows - 2));
+      const fx = x - c0;
+      const fy = y - r0;
+      const at = offset + r0 * strideRow + c0 * strideColumn;
+      return (
+        (1 - fy) * ((1 - fx) * data[at] + fx * data[at + right]) +
+        fy * ((1 - fx) * data[at + down] + fx * data[at + down + right])
+      );
+    };
+  };
   return {
     region: { row, column, rows, columns },
     positions,
@@ -46,26 +66,17 @@ export function obliqueSampler({ path, width }: Band, source: FrameSource): Samp
     offsets: stripMiddles(starts).map((middle) => lines[0].across + middle),
     counts,
     sample(picture, strips, frame) {
-      const { data, offset } = picture;
-      const [strideRow, strideColumn] = picture.stride;
-      const right = columns > 1 ? strideColumn : 0;
-      const down = rows > 1 ? strideRow : 0;
+      const valueAt = interpolated(picture);
       strips.forEach((strip, k) => {
         for (const { across, inside } of lines.slice(starts[k], starts[k + 1]))
-          for (const s of inside) {
-            const [unclampedX, unclampedY] = placeOf(across, s);
-            const x = clampColumn(unclampedX) - column;
-            const y = clampRow(unclampedY) - row;
-            const c0 = Math.min(Math.floor(x), Math.max(0, columns - 2));
-            const r0 = Math.min(Math.floor(y), Math.max(0, rows - 2));
-            const fx = x - c0;
-            const fy = y - r0;
-            const at = offset + r0 * strideRow + c0 * strideColumn;
-            const value =
-              (1 - fy) * ((1 - fx) * data[at] + fx * data[at + right]) +
-              fy * ((1 - fx) * data[at + down] + fx * data[at + down + right]);
-            strip[frame * positions + s] += value / counts[k][s];
-          }
+          for (const s of inside) strip[frame * positions + s] += valueAt(across, s) / counts[k][s];
+      });
+    },
+    pixels(picture, into) {
+      const valueAt = interpolated(picture);
+      into.fill(Number.NaN);
+      lines.forEach(({ across, inside }, r) => {
+        for (const s of inside) into[r * positions + s] = valueAt(across, s);
       });
     },
   };

@@ -1,12 +1,17 @@
 import { axisSampler } from "./axis-sampler.js";
 import { Ceiling } from "./ceiling.js";
+import { Departures } from "./departures.js";
 import { obliqueSampler } from "./oblique-sampler.js";
 import { roundingNoise } from "./rounding-noise.js";
 import type { Band } from "./sampler.js";
 import type { FrameRegion, FrameSource, Point, Progress, Streak } from "./types.js";
 
+/** Believable least noise of floating-point samples, as a part of the largest. */
+const FLOATING_FLOOR = 1e-7;
+
 /** A streak with the parts it was averaged from. */
 export interface StripedStreak extends Streak {
+  readonly departures: Float64Array;
   /** Streaks of equal parts of the width, from one side of the path to the other; each like `data`. */
   readonly strips: readonly Float64Array[];
   /** Distance of each strip's middle from the path, px, positive to the right hand of the path's direction in
@@ -43,6 +48,10 @@ export async function readStreaks(
     offsets.map(() => new Float64Array(frames * positions)),
   );
   const ceilings = samplers.map(() => new Ceiling());
+  const departures = samplers.map(
+    ({ width, positions }) => new Departures(width, positions, pixelFloor(source.bitDepth)),
+  );
+  const pixels = samplers.map(({ width, positions }) => new Float32Array(width * positions));
   const frameNumbers: number[] = [];
   const read = options.signal ? { signal: options.signal } : {};
   for await (const { number, frame } of source.frames({ start, end }, region, read)) {
@@ -52,6 +61,8 @@ export async function readStreaks(
       const picture = frame.hi(top + part.rows, left + part.columns).lo(top, left);
       sample(picture, strips[k], frameNumbers.length);
       ceilings[k].addFrame(picture);
+      samplers[k].pixels(picture, pixels[k]);
+      departures[k].addFrame(pixels[k]);
     });
     options.signal?.throwIfAborted();
     samplers.forEach(({ positions }, k) => {
@@ -70,6 +81,7 @@ export async function readStreaks(
     const stripCounts = clearIncomplete(strips[k], counts);
     return {
       data,
+      departures: departures[k].streak(),
       shape: [frames, positions] as const,
       frameNumbers,
       path,
@@ -94,6 +106,13 @@ function clearIncomplete(strips: readonly Float64Array[], counts: readonly Float
       if (kept[p] === 0) strip[at] = 0;
     return kept;
   });
+}
+
+/** Smallest believable noise of one pixel, from the brightest sample. */
+function pixelFloor(bitDepth: number): (brightest: number) => number {
+  return bitDepth <= 16
+    ? () => Math.sqrt(1 / 12)
+    : (brightest) => Math.max(1e-30, FLOATING_FLOOR * Math.abs(brightest));
 }
 
 function isAlongAxis([[x1, y1], [x2, y2]]: readonly [Point, Point]): boolean {

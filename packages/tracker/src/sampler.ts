@@ -21,6 +21,8 @@ export interface Sampler {
   readonly counts: readonly Float64Array[];
   /** Adds one frame: fills line `frame` of each strip. */
   readonly sample: (picture: NdArray<FrameSamples>, strips: readonly Float64Array[], frame: number) => void;
+  /** Every sample of one frame by itself: row-major, shape [width, positions]; NaN outside the picture. */
+  readonly pixels: (picture: NdArray<FrameSamples>, into: Float32Array) => void;
 }
 
 /** First row of each strip, and after the last the number of rows: `count` rows in parts as equal as can be. */

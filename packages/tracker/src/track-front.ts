@@ -1,13 +1,11 @@
 import { describeTrack } from "./describe-track.js";
-import { findAndFollow } from "./find-and-follow.js";
 import { findCrossing } from "./find-crossing.js";
+import { followChannels } from "./follow-channels.js";
 import type { Found } from "./follow-divided.js";
-import { relativeUncertainty } from "./follow-front.js";
 import { notFound, publicStreak, severalFronts } from "./not-found.js";
 import { pauseFor } from "./pause.js";
 import { readStreaks, type StripedStreak } from "./read-streak.js";
 import type { Band } from "./sampler.js";
-import type { SortedReadings } from "./sort-readings.js";
 import { streakWarnings } from "./track-warnings.js";
 import type { FrameSource, TrackOptions, TrackOutcome } from "./types.js";
 
@@ -15,7 +13,8 @@ import type { FrameSource, TrackOptions, TrackOutcome } from "./types.js";
 const DEFAULT_WIDTH = 15;
 
 /** Follows a bright or dark front along a path through a frame sequence: streak, change in time, first line, joint
- *  fit of line, blur and levels, position and uncertainty in every frame.
+ *  fit of line, blur and levels, position and uncertainty in every frame; in brightness, or in the departures of single
+ *  pixels where brightness does not show it.
  *  @throws RangeError on a path outside the picture or of zero length, a width below 1, an exposure fraction outside
  *    0..1, a front that is not a whole number >= 1, a frame range that holds no frame, a sample that is not a finite number; the signal's reason when
  *    aborted */
@@ -29,21 +28,17 @@ export async function trackFront(source: FrameSource, options: TrackOptions = {}
   const streaks = await readStreaks(source, bandsOf(source, options), start, end, options);
   const sign = options.polarity === undefined ? 0 : options.polarity === "bright" ? 1 : -1;
   const pause = pauseFor(signal);
-  const tried: { readonly streak: StripedStreak; readonly readings: SortedReadings }[] = [];
-  for (const streak of streaks) {
-    onProgress?.({ stage: "fitting", done: tried.length, total: streaks.length });
-    tried.push({ streak, readings: await findAndFollow(streak, { sign, exposureFraction, pause }) });
-  }
-  onProgress?.({ stage: "fitting", done: tried.length, total: streaks.length });
-  const { streak, readings } = tried.reduce((best, next) =>
-    sureness(next.readings.fronts[0]) > sureness(best.readings.fronts[0]) ? next : best,
+  const { streak, readings, channel } = await followChannels(
+    streaks,
+    { sign, exposureFraction, pause },
+    onProgress,
   );
   const { fronts } = readings;
   const wanted = options.front ?? 1;
   if (fronts.length > 1 ? options.front === undefined || wanted > fronts.length : wanted > 1)
     return severalFronts(streak, fronts, options);
   const found = fronts[wanted - 1];
-  if (found.front) return describeTrack(streak, readings, found, found.front, options);
+  if (found.front) return describeTrack({ streak, readings, found, channel }, found.front, options);
   return crossedOrNotFound(streak, found, options);
 }
 
@@ -94,13 +89,6 @@ function bandsOf({ rows, columns }: FrameSource, { path, width }: TrackOptions):
     });
   if (bands.length === 0) throw new RangeError(`a picture of one pixel has no path`);
   return bands;
-}
-
-/** Orders what was found along rows and along columns: a followed front by how sure its speed is, else by how much
- *  there is of a moving change. */
-function sureness({ front, look }: Found): number {
-  if (front) return 1 + 1 / relativeUncertainty(front);
-  return look.weight / (1 + look.weight);
 }
 
 function crossedOrNotFound(streak: StripedStreak, found: Found, options: TrackOptions): TrackOutcome {

@@ -66,10 +66,16 @@ export interface TrackWarning {
   readonly message: string;
 }
 
+/** `brightness`: averaged across the path. `departures`: of every pixel from its own level before, averaged as squares. */
+export type StreakChannel = "brightness" | "departures";
+
 /** Position against frame: the small picture on which everything after the reading of frames works. */
 export interface Streak {
   /** Brightness averaged across the path, row-major, shape [frames, positions]. */
   readonly data: Float64Array;
+  /** Second channel, like `data`: logarithm of the mean square departure of the pixels across the path from their own
+   *  levels before, in noise units, each clipped; 0 where there is noise alone. */
+  readonly departures?: Float64Array;
   readonly shape: readonly [frames: number, positions: number];
   readonly frameNumbers: readonly number[];
   /** End points of the path as followed, px. */
@@ -95,6 +101,8 @@ export type SlopeContribution =
 
 /** Position of the front against frame number, and the straight line through it. */
 export interface FrontTrack {
+  /** What of the streak shows the front. With departures the track is that of the envelope of a cloud of cracks. */
+  readonly channel: StreakChannel;
   readonly positions: readonly FrontPosition[];
   readonly line: {
     /** px, at frame number 0 */
@@ -117,10 +125,11 @@ export interface FrontTrack {
       readonly modelChoice: SlopeContribution;
     };
   };
+  /** Of the mean brightness; with departures that may change little, and in either sense. */
   readonly polarity: Polarity;
   /** Unit vector in the picture along which the front ran, [dx, dy]. */
   readonly direction: readonly [number, number];
-  /** Angle between the front's normal and the path, degrees, or null where the width shows none. Positive where
+  /** Angle between the front's normal and the path, degrees, or null where the width shows none, and with departures. Positive where
    *  the front lies further along the path on the path's right-hand side, as seen in a picture whose rows run
    *  down. */
   readonly tilt: { readonly degrees: number; readonly standardUncertaintyDegrees: number } | null;

@@ -1,0 +1,147 @@
+import { median } from "./median.js";
+
+/** Frames from whose differences the noise of a pixel is told before anything departs from anything. */
+const NOISE_FRAMES = 8;
+/** Frames in a pixel's before-level, at most, and how near to it a sample must be to join it, noise units. */
+const LEVEL_FRAMES = 16;
+const JOINS = 3;
+/** Departures count up to this many noise units: one bright crack must not outweigh the many beside it. */
+const CLIP = 6;
+/** Least mean square: samples that do not change at all have no logarithm. */
+const LEAST_SQUARE = 0.05;
+/** Pixels that tell the light of a frame, about, and at least; their level in noise units. */
+const LIGHT_PIXELS = 4096;
+const LEAST_LIGHT_PIXELS = 50;
+const LEAST_LEVEL = 5;
+/** Rounds of leaving out and estimating anew. */
+const ROUNDS = 5;
+/** Fewer rows than this do not tell what departs by itself from what departs together. */
+const LEAST_ROWS = 4;
+
+/** How far the pixels of a band stand from their own levels before, frame by frame as the frames are read. Cracks of
+ *  either sign cancel where brightness is averaged across the band; their departures, each in units of the noise,
+ *  squared and clipped, do not. What departs together over the whole width (a lamp, a drift, the mean of a front) is
+ *  taken off first, position by position, and what changes in proportion over the whole picture before that; brightness
+ *  tells of those. Each sample is held against the mean of the samples before it, so that noise alone gives
+ *  independent departures of one size in every frame. The beginning of the take counts as undisturbed.
+ *  State: a few pictures of the band. */
+export class Departures {
+  private readonly lines: Float64Array[] = [];
+  private readonly waiting: Float32Array[] = [];
+  private readonly level: Float64Array;
+  private readonly count: Uint8Array;
+  private noise = 0;
+
+  /** @param floor  smallest believable noise of a pixel (rounding to whole numbers) */
+  constructor(
+    rows: number,
+    private readonly positions: number,
+    private readonly floor: (brightest: number) => number,
+  ) {
+    this.level = new Float64Array(rows * positions);
+    this.count = new Uint8Array(rows * positions);
+  }
+
+  /** @param pixels  row-major, shape [rows, positions]; NaN outside the picture. It is not kept. */
+  addFrame(pixels: Float32Array): void {
+    if (this.noise > 0) this.depart(pixels);
+    else if (this.waiting.push(Float32Array.from(pixels)) === NOISE_FRAMES) this.begin();
+  }
+
+  /** Logarithm of the mean square departure, 0 where there is noise alone; row-major, shape [frames, positions]. */
+  streak(): Float64Array {
+    if (this.noise === 0) this.begin();
+    const data = new Float64Array(this.lines.length * this.positions);
+    this.lines.forEach((line, i) => {
+      data.set(line, i * this.positions);
+    });
+    return data;
+  }
+
+  private begin(): void {
+    const brightest = this.waiting.reduce(
+      (most, picture) => picture.reduce((a, b) => (Number.isNaN(b) ? a : Math.max(a, b)), most),
+      0,
+    );
+    this.noise = noiseOfPixels(this.waiting, this.floor(brightest));
+    for (const picture of this.waiting.splice(0)) this.depart(picture);
+  }
+
+  private depart(pixels: Float32Array): void {
+    const { positions, level, count, noise } = this;
+    const light = this.lightOf(pixels);
+    const isFirst = this.lines.length === 0;
+    const together = new Float64Array(positions);
+    const inside = new Float64Array(positions);
+    for (let at = 0, p = 0; at < level.length; at++, p = p + 1 === positions ? 0 : p + 1) {
+      if (Number.isNaN(pixels[at])) continue;
+      together[p] += pixels[at] / light - level[at];
+      inside[p]++;
+    }
+    // Variance of a departure in units of that of a pixel: less the mean over the width, and with that of the level.
+    const variance = inside.map((n) => noise * noise * (1 - 1 / n));
+    const squares = new Float64Array(positions);
+    for (let at = 0, p = 0; at < level.length; at++, p = p + 1 === positions ? 0 : p + 1) {
+      if (Number.isNaN(pixels[at])) continue;
+      const change = pixels[at] / light - level[at];
+      if (isFirst) {
+        level[at] = change;
+        count[at] = 1;
+        squares[p]++;
+        continue;
+      }
+      const square = (change - together[p] / inside[p]) ** 2 / (variance[p] * (1 + 1 / count[at]));
+      squares[p] += Math.min(square, CLIP * CLIP);
+      if (square < JOINS * JOINS && count[at] < LEVEL_FRAMES) {
+        count[at]++;
+        level[at] += change / count[at];
+      }
+    }
+    this.lines.push(
+      squares.map((sum, p) =>
+        inside[p] >= LEAST_ROWS ? Math.log(Math.max(LEAST_SQUARE, sum / inside[p])) : 0,
+      ),
+    );
+  }
+
+  /** Light of a frame against that of the levels: the median ratio over the bright pixels. */
+  private lightOf(pixels: Float32Array): number {
+    if (this.lines.length === 0) return 1;
+    const stride = Math.max(1, Math.floor(pixels.length / LIGHT_PIXELS));
+    const ratios: number[] = [];
+    for (let at = 0; at < pixels.length; at += stride)
+      if (this.level[at] > LEAST_LEVEL * this.noise && !Number.isNaN(pixels[at]))
+        ratios.push(pixels[at] / this.level[at]);
+    return ratios.length < LEAST_LIGHT_PIXELS ? 1 : Math.max(1e-3, median(ratios));
+  }
+}
+
+/** Standard deviation of a pixel's noise, from differences of successive frames; the few pixels that something passes
+ *  are left out.
+ *  @param floor  smallest believable */
+function noiseOfPixels(pictures: readonly Float32Array[], floor: number): number {
+  const squares: number[] = [];
+  const stride = Math.max(1, Math.floor(pictures[0].length / LIGHT_PIXELS));
+  for (let k = 1; k < pictures.length; k++) {
+    const light = median(
+      Array.from(pictures[k].keys())
+        .filter((at) => at % stride === 0 && pictures[k - 1][at] > 0)
+        .map((at) => pictures[k][at] / pictures[k - 1][at]),
+    );
+    for (let at = 0; at < pictures[k].length; at += stride) {
+      const difference = pictures[k][at] / (light > 0 ? light : 1) - pictures[k - 1][at];
+      if (!Number.isNaN(difference)) squares.push(difference * difference);
+    }
+  }
+  if (squares.length === 0) return floor;
+  // The upper quartile of a squared normal difference is 1.32 of its variance, and what three standard deviations leave
+  // has 0.973 of it.
+  const quartile = squares.sort((a, b) => a - b)[Math.floor(0.75 * (squares.length - 1))];
+  let variance = Math.max(quartile / 1.3233, 2 * floor * floor);
+  for (let round = 0; round < ROUNDS; round++) {
+    const within = squares.filter((square) => square < 9 * variance);
+    const sum = within.reduce((total, square) => total + square, 0);
+    variance = Math.max(sum / within.length / 0.9733, 2 * floor * floor);
+  }
+  return Math.sqrt(variance / 2);
+}
