@@ -59,9 +59,15 @@ function describeMeasured(result: Measured, wholeBudget: boolean): string[] {
   const { front, speed, take } = result;
   const low = roundPair(speed.value - speed.expandedUncertainty, speed.expandedUncertainty).value;
   const high = roundPair(speed.value + speed.expandedUncertainty, speed.expandedUncertainty).value;
+  const isCloud = front.channel === "departures";
   const lines = [
-    `front: ${front.polarity}, ran ${heading(front.direction)}, in frames ${front.firstFrame} to ${front.lastFrame} (${front.framesUsed} used)`,
+    `front: ${isCloud ? "a cloud of bright and dark" : front.polarity}, ran ${heading(front.direction)}, in frames ${front.firstFrame} to ${front.lastFrame} (${front.framesUsed} used)`,
     `speed: ${speedText(result)} (95 % interval ${low} to ${high} m/s, k = ${speed.coverageFactor.toFixed(2)}${without(speed.missing)})`,
+    ...(isCloud
+      ? [
+          "read in: the departures of single pixels from their levels before, because brightness averaged across the path does not show it so well; the speed is that of the cloud's envelope",
+        ]
+      : []),
     ...describeBudget(speed, wholeBudget),
   ];
   if (result.fronts)

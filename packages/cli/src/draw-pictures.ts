@@ -5,11 +5,18 @@ import { speedText } from "./speed-text.js";
 export async function drawPictures(measurement: Measurement): Promise<Record<string, string | Uint8Array>> {
   const { drawFit, drawStreak } = await import("@frontpace/report");
   const { result, track, streak, line } = measurement;
-  const { data, shape, frameNumbers, path } = streak;
+  const { shape, frameNumbers, path } = streak;
   const length = Math.hypot(path[1][0] - path[0][0], path[1][1] - path[0][1]);
   const step = shape[1] > 1 ? length / (shape[1] - 1) : 1;
   const title = `${result.take.name}: ${speedText(result)}`;
-  const band = { data, shape, frameNumbers, positionsPixels: { first: 0, step } };
+  const showsDepartures = result.front?.channel === "departures" && streak.departures !== undefined;
+  const band = {
+    data: showsDepartures ? streak.departures : streak.data,
+    quantity: showsDepartures ? "log mean square departure" : "brightness",
+    shape,
+    frameNumbers,
+    positionsPixels: { first: 0, step },
+  };
   if (line === null || result.status !== "measured") {
     return { "streak.png": await drawStreak({ ...band, title }) };
   }

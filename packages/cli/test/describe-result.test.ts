@@ -76,6 +76,15 @@ describe("describeResult", () => {
     ]);
   });
 
+  it("says that a cloud was read in the departures of its pixels, and that the speed is that of its envelope", () => {
+    const front = { ...measured.front, channel: "departures" as const };
+    const text = describeResult({ ...measured, front }, []);
+    expect(text).toMatch(/^front: a cloud of bright and dark, ran up /m);
+    expect(text).toMatch(/^read in: the departures of single pixels .*the cloud's envelope$/m);
+    const plain = describeResult({ ...measured, front: { ...front, channel: "brightness" } }, []);
+    expect(plain).toBe(describeResult(measured, []));
+  });
+
   it("gives contributions as plain figures, and calls exact what was stated to be", () => {
     const budgetLine = (source: string, type: "A" | "B", standardUncertainty: number) => ({
       source,

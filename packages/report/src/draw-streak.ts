@@ -14,7 +14,7 @@ const TITLE_BASE_LINE = 34;
 
 /** Draws the streak, position along the path against frame number, with the fitted line and the points on it.
  *
- *  Brightness runs from black at the 0.5 % to white at the 99.5 % quantile. Few samples are enlarged without smoothing,
+ *  The quantity runs from black at the 0.5 % to white at the 99.5 % quantile. Few samples are enlarged without smoothing,
  *  very many are averaged. Frames and samples that are missing are hatched. The same picture gives the same bytes.
  *
  *  @returns a PNG file, 8-bit RGB
@@ -51,7 +51,11 @@ export function drawStreakFrame(
   const width = MARGIN.left + plotWidth + MARGIN.right;
   const subtitle = picture.subtitle ?? "";
   const marks = drawStreakMarks(picture, layout);
-  const legend = drawLegend([...marks.legend, ...rasterLegend(raster, layout.missingFrames)], pen, plotWidth);
+  const legend = drawLegend(
+    [...marks.legend, ...rasterLegend(raster, picture.quantity ?? "brightness", layout.missingFrames)],
+    pen,
+    plotWidth,
+  );
   const legendTop = TITLE_BASE_LINE + (subtitle === "" ? 0 : 22) + 24;
   const plotTop = legendTop + legend.rows * LEGEND_ROW_HEIGHT;
   const height = plotTop + plotHeight + MARGIN.bottom;
@@ -99,6 +103,7 @@ export function drawStreakFrame(
 
 function rasterLegend(
   { range, hasEmpty }: Pick<StreakRaster, "range" | "hasEmpty">,
+  quantity: string,
   missingFrames: number,
 ): LegendEntry[] {
   const entries: LegendEntry[] = [];
@@ -112,7 +117,7 @@ function rasterLegend(
     const number = span > 0 ? format(`.${precisionFixed(span / 100)}f`) : format(".4~r");
     entries.push({
       symbol: steps.join("") + rim,
-      text: `brightness ${number(range.low)} to ${number(range.high)}`,
+      text: `${quantity} ${number(range.low)} to ${number(range.high)}`,
     });
   }
   if (hasEmpty || missingFrames > 0) {

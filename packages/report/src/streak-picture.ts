@@ -19,10 +19,13 @@ export interface StreakPoint {
   readonly used: boolean;
 }
 
-/** What `drawStreak` draws: brightness along the path, frame after frame, and what was read from it. */
+/** What `drawStreak` draws: brightness (or another quantity) along the path, frame after frame, and what was read from
+ *  it. */
 export interface StreakPicture {
-  /** Brightness, row-major (frames, positions); a value that is not finite is a missing sample. */
+  /** Brightness, or what `quantity` names, row-major (frames, positions); a value that is not finite is a missing sample. */
   readonly data: Float32Array | Float64Array;
+  /** What the grey levels stand for, as the key calls it. Default: brightness. */
+  readonly quantity?: string;
   /** [frames, positions], each >= 1. */
   readonly shape: readonly [number, number];
   /** Number of each frame, whole and strictly increasing; frames left out leave a gap. */

@@ -75,6 +75,17 @@ describe("drawStreak", () => {
     expect(colourAt(10, 15)).toEqual([0, 0, 0]);
   });
 
+  test("the key names the quantity, brightness where none is named", () => {
+    const picture = inventStreak(range(8), 20, { brightUpTo: (frame) => 2 * frame });
+    const keyOf = (drawn: StreakPicture) => {
+      const layout = layOutStreak(drawn);
+      return drawStreakFrame(drawn, layout, rasteriseStreak(drawn, layout), letterPen).svg;
+    };
+    expect(keyOf(picture)).toContain("brightness 10");
+    expect(keyOf({ ...picture, quantity: "departure" })).toContain("departure 10");
+    expect(keyOf({ ...picture, quantity: "departure" })).not.toContain("brightness");
+  });
+
   test("a streak of one brightness is grey, not a division by zero", async () => {
     const picture = inventStreak(range(3), 4, { brightUpTo: () => 9 });
     const { colourAt } = await decode(picture);

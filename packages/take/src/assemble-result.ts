@@ -21,7 +21,11 @@ export interface FramesUsed {
   readonly warnings: readonly TakeWarning[];
 }
 
-const measurand = "mid-level of the change averaged over the path's width, velocity component along the path";
+const MEASURANDS = {
+  brightness: "mid-level of the change averaged over the path's width, velocity component along the path",
+  departures:
+    "envelope of a cloud of changes: mid-level of the logarithm of the pixels' mean square departure from their levels before, over the path's width, velocity component along the path",
+} as const;
 const ofPulse = ", at the middle of the light pulse";
 
 /** The result of a tracker outcome, keys in the order of the file, and the rows of track.csv.
@@ -182,14 +186,15 @@ function frontOf(
   traceSpeed: number,
   { lightPulseSeconds }: Settings,
 ): MeasuredResult["front"] {
-  const { firstFrame, lastFrame, direction, polarity, tilt } = track;
+  const { channel, firstFrame, lastFrame, direction, polarity, tilt } = track;
   const front = {
-    measurand: lightPulseSeconds === null ? measurand : measurand + ofPulse,
+    measurand: lightPulseSeconds === null ? MEASURANDS[channel] : MEASURANDS[channel] + ofPulse,
     firstFrame,
     lastFrame,
     framesUsed: track.positions.filter(({ used }) => used).length,
     direction: [direction[0], direction[1]] as [number, number],
     polarity,
+    channel,
   };
   if (tilt === null) return front;
   const { degrees, standardUncertaintyDegrees } = tilt;

@@ -66,6 +66,10 @@ const front = z.strictObject({
   framesUsed: whole.min(0),
   direction: point,
   polarity,
+  channel: z.enum(["brightness", "departures"]).exactOptional().meta({
+    description:
+      "what shows the front: brightness averaged across the path, or the departures of single pixels from their levels before",
+  }),
   tilt: tilt.exactOptional(),
 });
 

@@ -37,6 +37,22 @@ describe("assembleResult", () => {
     }
   });
 
+  it("names the channel, and the envelope of a cloud as what departures measure", async () => {
+    const measured = (channel: "brightness" | "departures") => {
+      const { result } = assembleResult(
+        { ...tracked, track: { ...tracked.track, channel } },
+        settings,
+        frames,
+      );
+      if (result.status !== "measured") throw new Error(result.status);
+      return result;
+    };
+    expect(measured("brightness").front.measurand).toMatch(/^mid-level of the change averaged/);
+    const { front } = await checkResult(JSON.parse(JSON.stringify(measured("departures"))));
+    expect(front).toMatchObject({ channel: "departures" });
+    expect(front?.measurand).toMatch(/^envelope of a cloud/);
+  });
+
   it("calls a speed without stated uncertainties a reading only and says how to state them", () => {
     const { result } = assembleResult(tracked, { ...settings, metresPerPixel: { value: 2e-4 } }, frames);
     expect(result.speed).toMatchObject({ complete: false, missing: ["scale"] });
