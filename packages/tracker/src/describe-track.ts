@@ -41,6 +41,12 @@ export function describeTrack(
 
   const positions = positionsOf(streak, found, front);
   const warnings = trackWarnings(streak, found, front, positions, options);
+  if (channel === "departures")
+    warnings.push({
+      code: "ragged-front",
+      message:
+        "the front shows in the departures of single pixels from their levels before, as the ragged edge of a cloud of bright and dark changes. Each crack keeps its lead or lag for as long as it is seen, so the interval can be too narrow: compare parts of the way by their frames",
+    });
   if (found.gain) {
     warnings.push({
       code: "flicker-divided-out",

@@ -51,6 +51,7 @@ describe("a cloud of cracks of either sign", () => {
     expect(found.channel).toBe("departures");
     expect(found.direction).toEqual([1, 0]);
     expect(found.tilt).toBeNull();
+    expect(found.codes).toContain("ragged-front");
     expectCovered(found, 1.4);
     for (const polarity of ["bright", "dark"] as const)
       expect((await trackFront(cloud(), { ...along, polarity })).status).toBe("not-found");
