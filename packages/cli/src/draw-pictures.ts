@@ -20,11 +20,13 @@ export async function drawPictures(measurement: Measurement): Promise<Record<str
   if (line === null || result.status !== "measured") {
     return { "streak.png": await drawStreak({ ...band, title }) };
   }
-  const { firstFrame, lastFrame } = result.front;
-  const fitted = { ...line, firstFrame, lastFrame };
+  // Where extra copies were stored the frames stand at their times; the line runs through these.
+  const points = track.map((row) => ({ ...row, frame: row.timeFrames ?? row.frame }));
+  const used = points.filter((point) => point.used).map(({ frame }) => frame);
+  const fitted = { ...line, firstFrame: used[0], lastFrame: used[used.length - 1] };
   const { rateHz, metresPerPixel } = result.take;
   return {
-    "streak.png": await drawStreak({ ...band, line: fitted, points: track, title }),
-    "fit.svg": drawFit({ points: track, line: fitted, rateHz, metresPerPixel, title }),
+    "streak.png": await drawStreak({ ...band, line: fitted, points, title }),
+    "fit.svg": drawFit({ points, line: fitted, rateHz, metresPerPixel, title }),
   };
 }

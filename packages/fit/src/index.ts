@@ -9,6 +9,7 @@ export type { WanderingLineFit } from "./fit-wandering-line.js";
 export { fitWanderingLine } from "./fit-wandering-line.js";
 export type { FactoredInformation, Information } from "./information.js";
 export { factorInformation, informationTimes } from "./information.js";
+export { lineEvidence } from "./line-evidence.js";
 export type { RobustLine, RobustLineOptions } from "./robust-line.js";
 export { robustLine } from "./robust-line.js";
 export type { BudgetLine, Quantity, SlopeContribution, SlopeEstimate, Speed } from "./speed-from.js";

@@ -229,7 +229,8 @@ function trackOf(outcome: TrackOutcome, settings: Settings): readonly TrackRow[]
   if (outcome.status !== "tracked") return [];
   return outcome.track.positions.map((position) => ({
     frame: position.frame,
-    timeSeconds: position.frame / settings.rateHz.value,
+    ...(position.timeFrames !== undefined && { timeFrames: position.timeFrames }),
+    timeSeconds: (position.timeFrames ?? position.frame) / settings.rateHz.value,
     positionPixels: position.positionPixels,
     positionMetres: position.positionPixels * settings.metresPerPixel.value,
     standardUncertaintyPixels: position.standardUncertaintyPixels,

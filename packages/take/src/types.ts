@@ -34,7 +34,9 @@ export interface TakeFrames extends FrameSource {
 /** One row of track.csv: the front in one frame. */
 export interface TrackRow {
   readonly frame: number;
-  /** Frame number divided by the rate, s. */
+  /** Time of the frame, counted in frames, where it is not its number: extra copies were stored before it. */
+  readonly timeFrames?: number;
+  /** Time counted in frames divided by the rate, s. */
   readonly timeSeconds: number;
   readonly positionPixels: number;
   readonly positionMetres: number;

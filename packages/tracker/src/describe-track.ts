@@ -1,31 +1,23 @@
 import { depthOf } from "./flicker.js";
+import type { FoundInChannel } from "./follow-channels.js";
 import type { Found } from "./follow-divided.js";
 import { type FollowedFront, relativeUncertainty } from "./follow-front.js";
 import { alternativesOf, frontLine, lineInWords } from "./front-line.js";
 import { modelPosition } from "./front-model.js";
 import { publicStreak } from "./not-found.js";
 import type { StripedStreak } from "./read-streak.js";
-import type { SortedReadings } from "./sort-readings.js";
 import { streakWarnings, trackWarnings } from "./track-warnings.js";
-import type { FrontPosition, Polarity, StreakChannel, TrackOptions, TrackOutcome } from "./types.js";
+import type { FrontPosition, Polarity, TrackOptions, TrackOutcome } from "./types.js";
 import { workedStreak } from "./worked-streak.js";
 
 /** A speed whose relative standard uncertainty is larger than this is not called measured: the fit is linearised,
  *  and beyond it the interval no longer holds what it says (seen in trials). */
 const LEAST_RELATIVE_UNCERTAINTY = 0.15;
 
-/** What was found, in which streak and in which of its channels. */
-interface Described {
-  readonly streak: StripedStreak;
-  readonly readings: SortedReadings;
-  /** The one of the fronts that is wanted. */
-  readonly found: Found;
-  readonly channel: StreakChannel;
-}
-
 /** The track of a followed front, or why it is none. */
 export function describeTrack(
-  { streak, readings: { fronts, others }, found, channel }: Described,
+  { streak, readings: { fronts, others }, channel, timeBase }: FoundInChannel,
+  found: Found,
   front: FollowedFront,
   options: TrackOptions,
 ): TrackOutcome {
@@ -75,7 +67,7 @@ export function describeTrack(
         wanderShare: line.rule === "wander" ? 1 - line.readingShare : null,
         contributions: {
           frontDefinition: { notEvaluated: "the front is read at the mid-level of its change only" },
-          timeBase: { notEvaluated: "frame numbers are taken as they stand" },
+          timeBase,
           motion: { notEvaluated: "pane and camera are taken to be at rest" },
           modelChoice: { notEvaluated: "a constant speed is the only model" },
         },
@@ -123,8 +115,10 @@ function positionsOf(streak: StripedStreak, found: Found, front: FollowedFront):
   return [...seen, ...found.rejected.map((rejected) => ({ ...rejected, used: false }))]
     .sort((a, b) => a.frame - b.frame)
     .map(({ frame, positionPixels, standardUncertaintyPixels, used }) => {
-      const number = streak.frameNumbers[frame];
-      const residualPixels = positionPixels - line.intercept - line.slope * number;
-      return { frame: number, positionPixels, standardUncertaintyPixels, residualPixels, used };
+      const number = streak.storedNumbers[frame];
+      const timeFrames = streak.frameNumbers[frame];
+      const residualPixels = positionPixels - line.intercept - line.slope * timeFrames;
+      const position = { frame: number, positionPixels, standardUncertaintyPixels, residualPixels, used };
+      return timeFrames === number ? position : { ...position, timeFrames };
     });
 }

@@ -1,11 +1,11 @@
 import { blockwiseUncertainty } from "./blockwise-uncertainty.js";
 import { onePolarity } from "./choose-fit.js";
-import { findAndFollow } from "./find-and-follow.js";
 import { findCrossing } from "./find-crossing.js";
 import { type FollowOptions, type Found, followDivided } from "./follow-divided.js";
 import { relativeUncertainty } from "./follow-front.js";
+import type { FrameTiming } from "./frame-timing.js";
 import type { StripedStreak } from "./read-streak.js";
-import type { SortedReadings } from "./sort-readings.js";
+import { followInTime, type TimedFront } from "./time-base.js";
 import type { Progress, StreakChannel } from "./types.js";
 
 /** Brightness is believed by itself where its positions change in one sense to this part, 0..1, and its speed is told to
@@ -14,9 +14,7 @@ const ONE_SENSE = 0.7;
 const SURE = 0.15;
 
 /** What was found, in which streak and in which of its channels. */
-export interface FoundInChannel {
-  readonly streak: StripedStreak;
-  readonly readings: SortedReadings;
+export interface FoundInChannel extends TimedFront {
   readonly channel: StreakChannel;
 }
 
@@ -25,29 +23,33 @@ export interface FoundInChannel {
  *  cloud of cracks shows there. A stated polarity is one of brightness, and departures have none.
  *  @throws what `options.pause` throws */
 export async function followChannels(
-  streaks: readonly StripedStreak[],
+  streaks: readonly { readonly streak: StripedStreak; readonly timing: FrameTiming }[],
   options: FollowOptions,
   onProgress?: (progress: Progress) => void,
 ): Promise<FoundInChannel> {
-  const follow = async (channel: StreakChannel): Promise<FoundInChannel> => {
-    const stage = channel === "brightness" ? "fitting" : "fitting departures";
-    const tried: FoundInChannel[] = [];
-    for (const streak of streaks) {
-      onProgress?.({ stage, done: tried.length, total: streaks.length });
-      const readings =
-        channel === "brightness"
-          ? await findAndFollow(streak, options)
-          : { fronts: [await followDepartures(streak, options)], others: [] };
-      tried.push({ streak, readings, channel });
-    }
-    onProgress?.({ stage, done: tried.length, total: streaks.length });
-    return tried.reduce((best, next) => (sureness(next) > sureness(best) ? next : best));
-  };
-  const brightness = await follow("brightness");
-  if (options.sign !== 0 || isBelievable(brightness)) return brightness;
-  const departures = await follow("departures");
-  const isSurer = departures.readings.fronts[0].front !== null && sureness(departures) > sureness(brightness);
-  return isSurer ? departures : brightness;
+  const total = streaks.length;
+  const brightness: FoundInChannel[] = [];
+  for (const { streak, timing } of streaks) {
+    onProgress?.({ stage: "fitting", done: brightness.length, total });
+    brightness.push({ ...(await followInTime(streak, timing, options)), channel: "brightness" });
+  }
+  onProgress?.({ stage: "fitting", done: total, total });
+  const surest = surestOf(brightness);
+  if (options.sign !== 0 || isBelievable(surest)) return surest;
+  const departures: FoundInChannel[] = [];
+  for (const inBrightness of brightness) {
+    onProgress?.({ stage: "fitting departures", done: departures.length, total });
+    const found = await followDepartures(inBrightness.streak, options);
+    departures.push({ ...inBrightness, readings: { fronts: [found], others: [] }, channel: "departures" });
+  }
+  onProgress?.({ stage: "fitting departures", done: total, total });
+  const other = surestOf(departures);
+  const isSurer = other.readings.fronts[0].front !== null && sureness(other) > sureness(surest);
+  return isSurer ? other : surest;
+}
+
+function surestOf(found: readonly FoundInChannel[]): FoundInChannel {
+  return found.reduce((best, next) => (sureness(next) > sureness(best) ? next : best));
 }
 
 /** What the departures show; the light is taken off in them already. */

@@ -27,6 +27,13 @@ export interface FollowedFront {
   readonly standardUncertaintyPixels: readonly number[];
   /** The line through the positions with everything that ties them. */
   readonly line: WanderingLineFit;
+  /** What the line goes through: positions of runs of `frames`, and all that ties them. */
+  readonly readings: {
+    readonly positionPixels: readonly number[];
+    readonly information: Information;
+    /** Run to which each of `frames` belongs. */
+    readonly groupOf: (k: number) => number;
+  };
   /** Variance of a streak sample's noise. */
   readonly noiseVariance: number;
 }
@@ -95,12 +102,13 @@ export async function followFront(
     const line = fitWanderingLine(grouped.numbers, free, grouped.information, weighting);
     const diagonal = bandedDiagonalOf(information.banded);
     // Only what is reported is widened: what the model still misses lasts, too, and must be followed first.
+    const reported = lasting > 1 ? scaled(grouped.information, 1 / lasting) : grouped.information;
     const widened =
       lasting > 1
         ? fitWanderingLine(
             grouped.numbers,
             free,
-            scaled(grouped.information, 1 / lasting),
+            reported,
             round === 0 ? undefined : scaled(weighting, 1 / lasting),
           )
         : line;
@@ -112,6 +120,7 @@ export async function followFront(
       positionPixels: frames.map((i, k) => state.frontPixels[i] + score[k] / diagonal[k]),
       standardUncertaintyPixels: Array.from(diagonal, (value) => Math.sqrt(lasting / value)),
       line: widened,
+      readings: { positionPixels: free, information: reported, groupOf: grouped.groupOf },
       noiseVariance: variance * lasting,
     };
     if (!isFarFromLine(line, fit.motion, diagonal)) break;

@@ -7,8 +7,8 @@ import type { Streak, TrackOptions, TrackOutcome } from "./types.js";
 /** Why no front was found, and what was looked for. */
 export function notFound(streak: StripedStreak, { look }: Pick<Found, "look">): TrackOutcome {
   const [frames, positions] = streak.shape;
-  const first = streak.frameNumbers[0];
-  const last = streak.frameNumbers[frames - 1];
+  const first = streak.storedNumbers[0];
+  const last = streak.storedNumbers[frames - 1];
   const [from, to] = streak.path;
   const where = `along the path from (${from.map(short).join(", ")}) to (${to.map(short).join(", ")}), ${streak.width} px wide, in frames ${first} to ${last}`;
   const answer = (reason: string, message: string): TrackOutcome => ({
@@ -32,6 +32,17 @@ export function notFound(streak: StripedStreak, { look }: Pick<Found, "look">): 
     "no-propagation-seen",
     `looked for a front ${where}: the brightness changes, but not as one front that runs along the path: everywhere at once, as under a lamp or a change of exposure, in several places or senses, or too briefly to tell a direction. If a front did run, give the path and the frames where it did; a speed needs at least three frames that show it under way, and frames before and after them: a higher rate or a longer path gives more`,
   );
+}
+
+/** A clip whose frames are not those that the camera took. */
+export function convertedClip(streak: StripedStreak, seen: string): TrackOutcome {
+  return {
+    status: "not-found",
+    reason: "interpolated-export",
+    message: `${seen}, as conversion to another rate leaves them: the frames do not show the times that their numbers say, so there is no speed. Export the original frames as the camera recorded them, without a change of rate, and without blending or repeating frames`,
+    streak: publicStreak(streak),
+    warnings: streakWarnings(streak),
+  };
 }
 
 /** Several fronts run on the path and none was chosen, or one that is not there. */

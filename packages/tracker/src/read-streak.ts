@@ -12,6 +12,8 @@ const FLOATING_FLOOR = 1e-7;
 /** A streak with the parts it was averaged from. */
 export interface StripedStreak extends Streak {
   readonly departures: Float64Array;
+  /** Numbers of the frames as stored, one for each of `frameNumbers`. */
+  readonly storedNumbers: readonly number[];
   /** Streaks of equal parts of the width, from one side of the path to the other; each like `data`. */
   readonly strips: readonly Float64Array[];
   /** Distance of each strip's middle from the path, px, positive to the right hand of the path's direction in
@@ -84,6 +86,7 @@ export async function readStreaks(
       departures: departures[k].streak(),
       shape: [frames, positions] as const,
       frameNumbers,
+      storedNumbers: frameNumbers,
       path,
       width,
       strips: strips[k],

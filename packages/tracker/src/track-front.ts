@@ -1,8 +1,9 @@
 import { describeTrack } from "./describe-track.js";
 import { findCrossing } from "./find-crossing.js";
-import { followChannels } from "./follow-channels.js";
+import { type FoundInChannel, followChannels } from "./follow-channels.js";
 import type { Found } from "./follow-divided.js";
-import { notFound, publicStreak, severalFronts } from "./not-found.js";
+import { frameTiming } from "./frame-timing.js";
+import { convertedClip, notFound, publicStreak, severalFronts } from "./not-found.js";
 import { pauseFor } from "./pause.js";
 import { readStreaks, type StripedStreak } from "./read-streak.js";
 import type { Band } from "./sampler.js";
@@ -28,17 +29,23 @@ export async function trackFront(source: FrameSource, options: TrackOptions = {}
   const streaks = await readStreaks(source, bandsOf(source, options), start, end, options);
   const sign = options.polarity === undefined ? 0 : options.polarity === "bright" ? 1 : -1;
   const pause = pauseFor(signal);
-  const { streak, readings, channel } = await followChannels(
-    streaks,
-    { sign, exposureFraction, pause },
-    onProgress,
-  );
+  const timed = streaks.map((streak) => ({ streak, timing: frameTiming(streak) }));
+  for (const { streak, timing } of timed)
+    if (timing.seen === "conversion") return convertedClip(streak, timing.message);
+  const found = await followChannels(timed, { sign, exposureFraction, pause }, onProgress);
+  const outcome = outcomeOf(found, options);
+  return { ...outcome, warnings: [...found.warnings, ...outcome.warnings] };
+}
+
+/** Decides between the outcomes. */
+function outcomeOf(inChannel: FoundInChannel, options: TrackOptions): TrackOutcome {
+  const { streak, readings } = inChannel;
   const { fronts } = readings;
   const wanted = options.front ?? 1;
   if (fronts.length > 1 ? options.front === undefined || wanted > fronts.length : wanted > 1)
     return severalFronts(streak, fronts, options);
   const found = fronts[wanted - 1];
-  if (found.front) return describeTrack({ streak, readings, found, channel }, found.front, options);
+  if (found.front) return describeTrack(inChannel, found, found.front, options);
   return crossedOrNotFound(streak, found, options);
 }
 

@@ -31,7 +31,7 @@ export function trackWarnings(
   if (foreign.length > 0)
     warn(
       "foreign-frames",
-      `frame ${foreign.map((i) => streak.frameNumbers[i]).join(", ")} has nothing to do with the frames beside it; not used. Look at these files`,
+      `frame ${foreign.map((i) => streak.storedNumbers[i]).join(", ")} has nothing to do with the frames beside it; not used. Look at these files`,
     );
   if (line.rule === "few-points")
     warn(
@@ -66,7 +66,7 @@ export function trackWarnings(
   const end = streak.shape[1] - 1;
   const beyond = last.positionPixels + line.slope;
   const left = profileReach(motion.blurPixels, smearOf(motion)) + Math.abs(line.slope);
-  if (last.frame < streak.frameNumbers[streak.frameNumbers.length - 1]) {
+  if (last.frame < streak.storedNumbers[streak.storedNumbers.length - 1]) {
     if (beyond > end || beyond < 0)
       warn(
         "front-leaves",
@@ -96,7 +96,7 @@ export function streakWarnings({ ceiling }: StripedStreak): TrackWarning[] {
  *  four standard uncertainties of the readings. A wander of the usual kind is not explained so well by a bend. */
 function isCurved(used: readonly FrontPosition[]): boolean {
   if (used.length < 6) return false;
-  const frames = used.map(({ frame }) => frame);
+  const frames = used.map(({ frame, timeFrames }) => timeFrames ?? frame);
   const positions = used.map(({ positionPixels }) => positionPixels);
   const standardUncertainty = used.map(({ standardUncertaintyPixels }) => standardUncertaintyPixels);
   const line = fitPolynomial(frames, positions, 1, { standardUncertainty });

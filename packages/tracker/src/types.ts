@@ -71,12 +71,13 @@ export type StreakChannel = "brightness" | "departures";
 
 /** Position against frame: the small picture on which everything after the reading of frames works. */
 export interface Streak {
-  /** Brightness averaged across the path, row-major, shape [frames, positions]. */
+  /** Brightness averaged across the path, row-major, shape [frames, positions]; copies of frames are left out. */
   readonly data: Float64Array;
   /** Second channel, like `data`: logarithm of the mean square departure of the pixels across the path from their own
    *  levels before, in noise units, each clipped; 0 where there is noise alone. */
   readonly departures?: Float64Array;
   readonly shape: readonly [frames: number, positions: number];
+  /** Times of the frames, counted in frames: their numbers, less the extra copies stored before them. */
   readonly frameNumbers: readonly number[];
   /** End points of the path as followed, px. */
   readonly path: readonly [Point, Point];
@@ -86,7 +87,10 @@ export interface Streak {
 
 /** The front's position in one frame. */
 export interface FrontPosition {
+  /** Number of the frame as stored. */
   readonly frame: number;
+  /** Time of the frame, counted in frames, where it is not its number: extra copies were stored before it. */
+  readonly timeFrames?: number;
   /** Distance from the path's first point, px, at mid-exposure. */
   readonly positionPixels: number;
   readonly standardUncertaintyPixels: number;
@@ -105,7 +109,7 @@ export interface FrontTrack {
   readonly channel: StreakChannel;
   readonly positions: readonly FrontPosition[];
   readonly line: {
-    /** px, at frame number 0 */
+    /** px, at time 0, counted in frames (`FrontPosition.timeFrames`, else the frame number) */
     readonly interceptPixels: number;
     /** px a frame, signed along the path */
     readonly slopePixelsPerFrame: number;
@@ -177,7 +181,7 @@ export type TrackOutcome =
   | {
       readonly status: "not-found";
       /** Stable code: `no-change`, `no-propagation-seen`, `too-few-frames`, `not-resolved`, `several-fronts`,
-       *  `front-not-there`. */
+       *  `front-not-there`, `interpolated-export`. */
       readonly reason: string;
       /** What was looked for, and what was seen instead. */
       readonly message: string;

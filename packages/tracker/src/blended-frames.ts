@@ -1,0 +1,142 @@
+import { CONVERTED_RATES } from "./converted-rates.js";
+import { DIFFERENCES, differencesInTime } from "./differences-in-time.js";
+import type { StripedStreak } from "./read-streak.js";
+
+/** A conversion that mixes neighbouring frames of its source. */
+export interface BlendPattern {
+  /** Frames of the source in the time of `every` frames of the clip. */
+  readonly source: number;
+  readonly every: number;
+}
+
+/** Of what the noise of three kinds of differences varies about their means, a conversion must explain this much: it has
+ *  one free number, the means have three. */
+const EXPLAINED = 0.75;
+/** Steps, in frames of the source, in which it is tried where the first frame of the clip stands. */
+const PHASE_STEP = 0.06;
+/** Fewer frames, or fewer periods of the pattern, may show it by chance. */
+const LEAST_FRAMES = 16;
+const LEAST_PERIODS = 3;
+/** Noise below this many times the variance of rounding is not independent of it. */
+const LEAST_NOISE = 3;
+/** Where a frame should be the mean of its neighbours, the whole path is: within this share of what other frames depart
+ *  by noise alone. */
+const WHOLE = 0.5;
+
+const KINDS = ["first", "second", "across"] as const;
+
+/** Noise seen in one difference. */
+interface Sample {
+  readonly frame: number;
+  readonly kind: (typeof KINDS)[number];
+  /** DN² */
+  readonly variance: number;
+}
+
+/** Frames that are weighted means of two frames of a source at another rate: their noise is smaller, and shared with
+ *  their neighbours, in a pattern that the two rates rule. Looked for in the noise of differences of neighbours, of second
+ *  differences, and of differences across a frame: independent noise gives each of them everywhere the same, and noise that
+ *  lasts lowers the third as well.
+ *  @returns the conversion that explains it, or null */
+export function blendedFrames(
+  streak: Pick<
+    StripedStreak,
+    "strips" | "stripCounts" | "shape" | "frameNumbers" | "roundingNoise" | "width"
+  >,
+): BlendPattern | null {
+  const { frameNumbers, roundingNoise, width } = streak;
+  if (frameNumbers.length < LEAST_FRAMES) return null;
+  const step = frameNumbers
+    .slice(1)
+    .reduce((least, number, k) => Math.min(least, number - frameNumbers[k]), Number.POSITIVE_INFINITY);
+  const place = (i: number) => Math.round((frameNumbers[i] - frameNumbers[0]) / step);
+  const follows = (i: number) => frameNumbers[i] - frameNumbers[i - 1] === step;
+  const rounding = roundingNoise ** 2 * width;
+  const seen = KINDS.map((kind) => differencesInTime(streak, kind));
+  const samples = KINDS.flatMap((kind, n) => {
+    const isTold = (i: number) => follows(i) && (kind === "first" || follows(i + 1));
+    const squares = DIFFERENCES[kind].reduce<number>((sum, c) => sum + c * c, 0);
+    return seenIn(seen[n].typical, kind, isTold, squares * rounding);
+  });
+  const about = KINDS.reduce((sum, kind) => {
+    const variances = samples.filter((s) => s.kind === kind).map(({ variance }) => variance);
+    const mean = meanOf(variances);
+    return variances.reduce((rest, variance) => rest + (variance - mean) ** 2, sum);
+  }, 0);
+  let best: BlendPattern | null = null;
+  let least = (1 - EXPLAINED) * about;
+  for (const [source, every] of CONVERTED_RATES) {
+    if (place(frameNumbers.length - 1) < LEAST_PERIODS * every) continue;
+    const parts = Math.ceil(1 / (every * PHASE_STEP));
+    for (let part = 0; part < parts * every; part++) {
+      const noise = noiseOfBlends(source, every, part / parts);
+      const predicted = samples.map(({ frame, kind }) => noise[kind][place(frame) % every]);
+      const variance =
+        samples.reduce((sum, sample, n) => sum + sample.variance * predicted[n], 0) /
+        predicted.reduce((sum, value) => sum + value * value, 0);
+      if (!(variance > LEAST_NOISE * rounding)) continue;
+      const left = samples.reduce(
+        (sum, sample, n) => sum + (sample.variance - variance * predicted[n]) ** 2,
+        0,
+      );
+      if (left > least) continue;
+      const isMean = (frame: number) => noise.second[place(frame) % every] < 1e-9;
+      if (!isMeanThroughout(seen[1].largest, samples, isMean)) continue;
+      least = left;
+      best = { source, every };
+    }
+  }
+  return best;
+}
+
+/** Noise variances less that of rounding, the largest few, which something else makes, capped. */
+function seenIn(
+  typical: Float64Array,
+  kind: Sample["kind"],
+  isTold: (frame: number) => boolean,
+  rounding: number,
+): Sample[] {
+  const told = Array.from(typical.keys()).filter((i) => !Number.isNaN(typical[i]) && isTold(i));
+  const sorted = told.map((i) => typical[i]).sort((a, b) => a - b);
+  const cap = 1.5 * sorted[Math.floor(0.9 * sorted.length)];
+  return told.map((frame) => ({
+    frame,
+    kind,
+    variance: Math.max(0, Math.min(cap, typical[frame]) - rounding),
+  }));
+}
+
+/** Noise of differences between frames k that stand at (k · source + phase) / every in the source, in variances of a
+ *  source frame, shape (every,) each. */
+function noiseOfBlends(source: number, every: number, phase: number): Record<Sample["kind"], number[]> {
+  const table = (kind: Sample["kind"]) =>
+    Array.from({ length: every }, (_, k) => {
+      const shares = new Map<number, number>();
+      DIFFERENCES[kind].forEach((coefficient, n) => {
+        const at = ((k + n - 1) * source + phase) / every;
+        const whole = Math.floor(at);
+        const part = at - whole;
+        shares.set(whole, (shares.get(whole) ?? 0) + coefficient * (1 - part));
+        shares.set(whole + 1, (shares.get(whole + 1) ?? 0) + coefficient * part);
+      });
+      return [...shares.values()].reduce((sum, share) => sum + share * share, 0);
+    });
+  return { first: table("first"), second: table("second"), across: table("across") };
+}
+
+/** A compressed original may hold still parts as means; its front it does not. */
+function isMeanThroughout(
+  largest: Float64Array,
+  samples: readonly Sample[],
+  isMean: (frame: number) => boolean,
+): boolean {
+  const seconds = samples.filter(({ kind }) => kind === "second");
+  const means = seconds.filter(({ frame }) => isMean(frame));
+  if (means.length === 0) return true;
+  const others = meanOf(seconds.filter(({ frame }) => !isMean(frame)).map(({ variance }) => variance));
+  return meanOf(means.map(({ frame }) => largest[frame])) < WHOLE * others;
+}
+
+function meanOf(values: readonly number[]): number {
+  return values.reduce((sum, value) => sum + value, 0) / values.length;
+}

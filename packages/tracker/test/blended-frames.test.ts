@@ -1,0 +1,57 @@
+import { describe, expect, it } from "vitest";
+import { blendedFrames } from "../src/blended-frames.js";
+import { converted, picturesOf, streakOf, withPictures } from "./support/frame-list.js";
+import { type InventedTake, render } from "./support/render.js";
+import { seededNormal } from "./support/seeded-normal.js";
+import { frames } from "./support/track.js";
+
+const TAKE: InventedTake = {
+  numbers: frames(60),
+  rows: 12,
+  columns: 110,
+  frontAt: (time) => 10 + 1.6 * time,
+  noise: 3,
+  bitDepth: 8,
+  seed: 12,
+};
+
+describe("blendedFrames", () => {
+  it.each([
+    [4, 5],
+    [5, 6],
+    [1, 2],
+    [2, 5],
+    [6, 5],
+    [5, 4],
+  ] as const)("finds %i frames blended into %i", async (source, every) => {
+    const original = render(TAKE);
+    const clip = withPictures(original, converted(await picturesOf(original), [source, every], "blend"));
+    expect(blendedFrames(await streakOf(clip))).toEqual({ source, every });
+  });
+
+  it("finds none in takes that are noisy, flickering, or whose noise is that of their brightness", async () => {
+    expect(blendedFrames(await streakOf(render(TAKE)))).toBeNull();
+    const flickering = { ...TAKE, light: (number: number) => 1 + 0.15 * Math.sin(2.5 * number) };
+    expect(blendedFrames(await streakOf(render(flickering)))).toBeNull();
+    const source = render({ ...TAKE, noise: 0 });
+    const normal = seededNormal(13);
+    const shot = (await picturesOf(source)).map((picture, i) =>
+      picture.map((value) => value + Math.sqrt(value * (1 + 0.3 * (i % 2))) * 0.3 * normal()),
+    );
+    expect(blendedFrames(await streakOf(withPictures(source, shot)))).toBeNull();
+  });
+
+  it("finds none where noise lasts from frame to frame, renewed at regular intervals by the compression", async () => {
+    const source = render({ ...TAKE, noise: 0, bitDepth: 32 });
+    const normal = seededNormal(14);
+    const pictures = await picturesOf(source);
+    const noise = new Float32Array(pictures[0].length);
+    const compressed = pictures.map((picture, i) =>
+      picture.map((value, at) => {
+        noise[at] = i % 5 === 0 ? 3 * normal() : 0.8 * noise[at] + normal();
+        return value + noise[at];
+      }),
+    );
+    expect(blendedFrames(await streakOf(withPictures(source, compressed)))).toBeNull();
+  });
+});
