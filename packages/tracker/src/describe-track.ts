@@ -2,6 +2,7 @@ import { depthOf } from "./flicker.js";
 import type { FoundInChannel } from "./follow-channels.js";
 import type { Found } from "./follow-divided.js";
 import { type FollowedFront, relativeUncertainty } from "./follow-front.js";
+import { frontDefinition } from "./front-definition.js";
 import { alternativesOf, frontLine, lineInWords } from "./front-line.js";
 import { modelPosition } from "./front-model.js";
 import { publicStreak } from "./not-found.js";
@@ -32,6 +33,7 @@ export function describeTrack(
     };
 
   const positions = positionsOf(streak, found, front);
+  const numbers = found.kept.map((frame) => streak.frameNumbers[frame]);
   const warnings = trackWarnings(streak, found, front, positions, options);
   if (channel === "departures")
     warnings.push({
@@ -66,7 +68,7 @@ export function describeTrack(
         degreesOfFreedom: line.degreesOfFreedom,
         wanderShare: line.rule === "wander" ? 1 - line.readingShare : null,
         contributions: {
-          frontDefinition: { notEvaluated: "the front is read at the mid-level of its change only" },
+          frontDefinition: frontDefinition(front, numbers),
           timeBase,
           motion: { notEvaluated: "pane and camera are taken to be at rest" },
           modelChoice: { notEvaluated: "a constant speed is the only model" },
