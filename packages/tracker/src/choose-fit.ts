@@ -4,6 +4,7 @@ import { type BrightnessField, type PositionModel, residualField } from "./front
 import { type JointFit, jointFit } from "./joint-fit.js";
 import type { Pause } from "./pause.js";
 import { lastingVariance } from "./residual-noise.js";
+import { SHUFFLES, shuffledOrder } from "./shuffled-order.js";
 import { startMotions } from "./start-motions.js";
 
 /** A fit that leaves less than this times the noise explains the streak. */
@@ -25,8 +26,6 @@ const LASTING = 1.5;
 const LEAST_POLARITY = 0.5;
 const NEXT_TO_NOTHING = 0.02;
 const BEYOND_SHUFFLED = 1.5;
-/** Steps by which the positions are put in another order, as shares of their number. */
-const SHUFFLES = [0.618, 0.382, 0.271];
 
 /** The joint fit that a first look leads to, or null where no motion explains more than one change of all positions
  *  at once, or, where the noise lasts, no more than is found with the positions in another order or than positions
@@ -94,13 +93,10 @@ async function bestMotion(
 
 /** The field with its positions in another order, neighbours apart. */
 function shuffledPositions({ data, frames, positions }: BrightnessField, share: number): BrightnessField {
-  const greatestDivisor = (a: number, b: number): number => (b === 0 ? a : greatestDivisor(b, a % b));
-  let step = Math.max(1, Math.round(share * positions));
-  while (greatestDivisor(step, positions) > 1) step++;
+  const order = shuffledOrder(positions, share);
   const shuffled = new Float64Array(data.length);
   for (let i = 0; i < frames; i++)
-    for (let p = 0; p < positions; p++)
-      shuffled[i * positions + p] = data[i * positions + ((p * step) % positions)];
+    for (let p = 0; p < positions; p++) shuffled[i * positions + p] = data[i * positions + order[p]];
   return { data: shuffled, frames, positions };
 }
 

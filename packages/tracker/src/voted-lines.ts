@@ -1,6 +1,7 @@
 import { robustLine } from "@frontpace/fit";
 import type { Split } from "./change-in-time.js";
 import { leastStrength, voteTolerance } from "./first-line.js";
+import { SHUFFLES, shuffledOrder } from "./shuffled-order.js";
 
 /** A straight line through sudden changes at many positions. */
 export interface VotedLine {
@@ -17,6 +18,21 @@ const MOST_LINES = 5;
 /** Part of the positions that must have a change on a line. */
 const LEAST_SUPPORT = 0.15;
 const FEWEST_POSITIONS = 8;
+/** A line must gather this many times as many changes as any does with the positions in another order. */
+const BEYOND_CHANCE = 1.5;
+
+interface Point {
+  readonly position: number;
+  readonly frame: number;
+  readonly weight: number;
+}
+
+function lineThrough(points: readonly Point[]) {
+  const frames = points.map(({ frame }) => frame);
+  const tolerance = voteTolerance(frames);
+  const positions = points.map(({ position }) => position);
+  return robustLine(positions, frames, { tolerance, weights: points.map(({ weight }) => weight) });
+}
 
 /** Straight lines through the changes of all positions, of one sense of change each, most supported first: the line
  *  that gathers most, then of the changes that are left, and again. Several fronts give several, and so do what runs
@@ -44,16 +60,17 @@ export function votedLines(
       );
       const lines: VotedLine[] = [];
       while (lines.length < MOST_LINES && open.length >= enough) {
-        const frames = open.map(({ frame }) => frame);
-        const line = robustLine(
-          open.map(({ position }) => position),
-          frames,
-          { tolerance: voteTolerance(frames), weights: open.map(({ weight }) => weight) },
-        );
+        const line = lineThrough(open);
         if (!line) break;
         const on = line.support.map((k) => open[k]);
         const byPosition = new Map(on.map(({ position, column }) => [position, column]));
         if (byPosition.size < enough) break;
+        const byChance = SHUFFLES.map((share) => {
+          const order = shuffledOrder(splits.length, share);
+          return lineThrough(open.map((point) => ({ ...point, position: order[point.position] })));
+        });
+        if (byChance.some((other) => other && line.support.length < BEYOND_CHANCE * other.support.length))
+          break;
         lines.push({
           frameAtOrigin: line.intercept,
           framesPerPixel: line.slope,
