@@ -41,6 +41,7 @@ const FEW_POINTS_VARIANCE_FACTOR = 3;
  *  @param weighting  shape (N, N): takes the place of W where positions are weighed into the line, for a W that was
  *    evaluated at the positions themselves. Where these are known only up to a stretch, such a W lets the wander's
  *    likelihood shrink positions and line together. The uncertainty stays that of W. Not used below 20 points.
+ *  @param options.rough  line and wander well, the uncertainty roughly, in a fraction of the time. Default: false
  *  @throws RangeError on lengths that differ, fewer than 3 points, x that does not increase, values that are not
  *    finite, or information that does not determine a line
  *  @see Harville, J. Am. Stat. Assoc. 72 (1977) 320 (restricted likelihood; citation from memory) */
@@ -49,6 +50,7 @@ export function fitWanderingLine(
   y: readonly number[],
   information: Information,
   weighting: Information = information,
+  { rough = false }: { readonly rough?: boolean } = {},
 ): WanderingLineFit {
   const sizes = [y.length, information.banded.size, weighting.banded.size];
   if (sizes.some((size) => size !== x.length))
@@ -69,7 +71,7 @@ export function fitWanderingLine(
     );
   return x.length < FEW_POINTS
     ? fewPoints(x, y, information, plain)
-    : averageOverWander(x, y, information, plain, weighting);
+    : averageOverWander(x, y, information, plain, weighting, rough);
 }
 
 function fewPoints(
@@ -101,8 +103,9 @@ function averageOverWander(
   information: Information,
   plain: Line,
   weighting: Information,
+  rough: boolean,
 ): WanderingLineFit {
-  const posterior = wanderPosterior(x, y, information, plain, weighting);
+  const posterior = wanderPosterior(x, y, information, plain, weighting, rough ? 0 : undefined);
   const mean = (of: (c: WeightedCandidate) => number) =>
     posterior.reduce((sum, c) => sum + c.share * of(c), 0);
   const line = { slope: mean((c) => c.slope), intercept: mean((c) => c.intercept) };

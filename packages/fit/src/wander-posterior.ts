@@ -39,13 +39,15 @@ export interface WeightedCandidate extends Candidate {
 /** Lines with their shares of the posterior: no wander, and a grid of wanders where they are likely.
  *  @param plain  the line without wander
  *  @param weighting  takes the place of the information where positions are weighed into a line, not in what is
- *    said of its uncertainty and of the wander */
+ *    said of its uncertainty and of the wander
+ *  @param zooms  finer grids at most; without any the uncertainty of many points is rough */
 export function wanderPosterior(
   x: readonly number[],
   y: readonly number[],
   information: Information,
   plain: Line,
   weighting: Information = information,
+  zooms = MOST_ZOOMS,
 ): readonly WeightedCandidate[] {
   const none: Candidate = {
     ...plain,
@@ -81,7 +83,7 @@ export function wanderPosterior(
   const whole: Cell = { logTau: [from, from + rows * LOG_TAU_STEP], correlation: [0, 1] };
   let box = whole;
   let posterior = posteriorOn(whole, rows, Math.round(1 / CORRELATION_STEP));
-  for (let zooms = 0; zooms < MOST_ZOOMS; zooms++) {
+  for (let zoom = 0; zoom < zooms; zoom++) {
     const likely = likelyBox(posterior, whole);
     if (!(areaOf(likely) < LEAST_SAVING * areaOf(box))) break;
     box = likely;

@@ -39,6 +39,8 @@ export interface FollowFrom {
   readonly motion: FrontMotion;
   /** Frames that count at each position. Default: all. */
   readonly window?: StreakWindow;
+  /** Only where it is, on the mean: neither how it wanders nor its tilt. Default: false. */
+  readonly roughly?: boolean;
 }
 
 interface RejectedFrame {
@@ -69,10 +71,11 @@ export async function followDivided(
   const foreign = foreignFrames(streak.data, streak.shape, noiseFloor);
   let kept = Array.from(streak.frameNumbers.keys()).filter((i) => !foreign.includes(i));
   const window = from?.window ?? null;
+  const rounds = from?.roughly ? 1 : undefined;
   let worked = workedStreak(streak, gain, kept, window);
   const follow = (motion: FrontMotion) => {
     const { field, numbers } = worked;
-    return followFront(field, numbers, jointFit(field, numbers, motion), noiseFloor ** 2, pause);
+    return followFront(field, numbers, jointFit(field, numbers, motion), noiseFloor ** 2, pause, rounds);
   };
 
   const look = from?.look ?? findFront(worked.field, worked.numbers, noiseFloor, sign);
@@ -80,7 +83,8 @@ export async function followDivided(
     ? jointFit(worked.field, worked.numbers, from.motion)
     : await chooseFit(worked.field, worked.numbers, look, exposureFraction, pause);
   const rejected: RejectedFrame[] = [];
-  let front = start && (await followFront(worked.field, worked.numbers, start, noiseFloor ** 2, pause));
+  let front =
+    start && (await followFront(worked.field, worked.numbers, start, noiseFloor ** 2, pause, rounds));
   for (let round = 0; front && round < REJECTIONS; round++) {
     const outliers = outliersOf(front, worked.numbers);
     if (outliers.length === 0) break;
@@ -95,9 +99,10 @@ export async function followDivided(
     front = await follow(front.motion);
   }
 
-  const tilted = front && (await followTilted(front, worked, streak, exposureFraction, pause));
+  const tilted =
+    front && !from?.roughly ? await followTilted(front, worked, streak, exposureFraction, pause) : null;
   const { tilt = null, tangent = 0 } = tilted ?? {};
-  return { look, front: tilted?.front ?? null, tilt, tangent, kept, foreign, rejected, gain, window };
+  return { look, front: tilted?.front ?? front, tilt, tangent, kept, foreign, rejected, gain, window };
 }
 
 function outliersOf(

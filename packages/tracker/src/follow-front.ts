@@ -42,7 +42,7 @@ export interface FollowedFront {
  *  all but the second share, because leaving frames out by where they were followed to would bend the line. */
 const LEAST_SHARE = 0.1;
 const LOST_SHARE = 0.01;
-/** Rounds of: line and look, then every frame's own departure from the line. */
+/** More rounds than this change nothing. */
 const ROUNDS = 4;
 /** Products in a factorisation: of those that average over the wander, hundreds to a line; and of the one that finds
  *  the departures, where runs of frames would hide what wanders within them. */
@@ -54,6 +54,7 @@ const LOOSEST_PRIOR_PIXELS = 1e3;
 /** Follows the front from a first motion: joint fit of line, blur and levels, then the departure of each frame
  *  from the line, as large as the estimated wander makes likely, and again until it settles.
  *  @param noiseFloor  smallest believable variance of a sample
+ *  @param rounds  of: line and look, then every frame's own departure from the line
  *  @returns null where fewer than three frames show the front, that is, place it within less than the path's length
  *  @throws what `pause` throws */
 export async function followFront(
@@ -62,15 +63,17 @@ export async function followFront(
   start: JointFit,
   noiseFloor: number,
   pause: Pause,
+  rounds = ROUNDS,
 ): Promise<FollowedFront | null> {
   let departure = new Float64Array(field.frames);
   let fit = start;
   let frames: readonly number[] = Array.from(frameNumbers.keys());
-  let followed: FollowedFront | null = null;
-  for (let round = 0; round < ROUNDS; round++) {
+  let report: () => FollowedFront | null = () => null;
+  for (let round = 0; round < rounds; round++) {
     await pause();
-    frames = framesThatShow(fit.models, field.frames, frames, round === 0 ? LEAST_SHARE : LOST_SHARE);
-    if (frames.length < 3) return followed;
+    const shown = framesThatShow(fit.models, field.frames, frames, round === 0 ? LEAST_SHARE : LOST_SHARE);
+    if (shown.length < 3) break;
+    frames = shown;
     const state = stateOf(fit.motion, frameNumbers, departure);
     const seen = frameInformation(fit.models, frames);
     const { variance, lasting } = residualNoise(field, state, fit.models, seen, noiseFloor);
@@ -79,7 +82,7 @@ export async function followFront(
     const placing = bandedDiagonalOf(seen.information.banded).filter(
       (value) => value * field.positions ** 2 > variance,
     );
-    if (placing.length < 3) return followed;
+    if (placing.length < 3) break;
     const inRuns = (run: number, of = information) =>
       groupFrames(
         frames.map((i) => frameNumbers[i]),
@@ -91,7 +94,7 @@ export async function followFront(
     const run = runLength(information, MOST_WORK_LINE);
     const grouped = inRuns(run);
     const factor = factorInformation(grouped.information);
-    if (!factor) return followed;
+    if (!factor) break;
     const shift = factor.solve(grouped.score);
     const free = grouped.positionPixels.map((position, k) => position + shift[k]);
     // About followed departures the positions weigh as they do about the straight line.
@@ -99,29 +102,24 @@ export async function followFront(
       round === 0
         ? grouped.information
         : inRuns(run, scaled(frameInformation(start.models, frames).information, 1 / variance)).information;
-    const line = fitWanderingLine(grouped.numbers, free, grouped.information, weighting);
+    const line = fitWanderingLine(grouped.numbers, free, grouped.information, weighting, { rough: true });
     const diagonal = bandedDiagonalOf(information.banded);
-    // Only what is reported is widened: what the model still misses lasts, too, and must be followed first.
-    const reported = lasting > 1 ? scaled(grouped.information, 1 / lasting) : grouped.information;
-    const widened =
-      lasting > 1
-        ? fitWanderingLine(
-            grouped.numbers,
-            free,
-            reported,
-            round === 0 ? undefined : scaled(weighting, 1 / lasting),
-          )
-        : line;
-    followed = {
-      motion: fit.motion,
-      models: fit.models,
-      state,
-      frames,
-      positionPixels: frames.map((i, k) => state.frontPixels[i] + score[k] / diagonal[k]),
-      standardUncertaintyPixels: Array.from(diagonal, (value) => Math.sqrt(lasting / value)),
-      line: widened,
-      readings: { positionPixels: free, information: reported, groupOf: grouped.groupOf },
-      noiseVariance: variance * lasting,
+    const { motion, models } = fit;
+    report = () => {
+      // Only what is reported is widened: what the model still misses lasts, too, and must be followed first.
+      const reported = scaled(grouped.information, 1 / lasting);
+      const weighed = round === 0 ? reported : scaled(weighting, 1 / lasting);
+      return {
+        motion,
+        models,
+        state,
+        frames: shown,
+        positionPixels: shown.map((i, k) => state.frontPixels[i] + score[k] / diagonal[k]),
+        standardUncertaintyPixels: Array.from(diagonal, (value) => Math.sqrt(lasting / value)),
+        line: fitWanderingLine(grouped.numbers, free, reported, weighed, { rough: rounds === 1 }),
+        readings: { positionPixels: free, information: reported, groupOf: grouped.groupOf },
+        noiseVariance: variance * lasting,
+      };
     };
     if (!isFarFromLine(line, fit.motion, diagonal)) break;
     const finerRun = runLength(information, MOST_WORK_DEPARTURE);
@@ -140,7 +138,7 @@ export async function followFront(
     departure = next;
     fit = jointFit(field, frameNumbers, fit.motion, departure, { steps: 10 });
   }
-  return followed;
+  return report();
 }
 
 /** How unsure the speed is, relative to itself: by the line's uncertainty, or by what parts the line from the motion

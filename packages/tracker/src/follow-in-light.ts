@@ -28,13 +28,14 @@ export async function followInLight(streak: StripedStreak, options: FollowOption
   let divided = await followDivided(streak, gain, options);
   let lastMove = Number.POSITIVE_INFINITY;
   let open = 0;
+  const roughly = divided.tangent === 0;
   for (let round = 0; divided.front && round < FLICKER_ROUNDS; round++) {
     gain = againstModel(streak, divided);
     if (!gain) return plain.front ? plain : divided;
     const { look, front } = divided;
-    const next = await followDivided(streak, gain, options, { look, motion: front.motion });
+    const next = await followDivided(streak, gain, options, { look, motion: front.motion, roughly });
     if (!next.front) break;
-    const move = Math.abs(next.front.line.slope - divided.front.line.slope);
+    const move = Math.abs(next.front.line.slope - front.line.slope);
     // What is still to come if every move is as much smaller than the one before.
     const ratio = Math.min(SLOWEST, move / lastMove);
     open = round === 0 ? move : (move * ratio) / (1 - ratio);
@@ -42,6 +43,10 @@ export async function followInLight(streak: StripedStreak, options: FollowOption
     divided = next;
     if (misfit(next) > HOPELESS) break;
     if (open < SETTLED * next.front.line.slopeStandardUncertainty) break;
+  }
+  if (roughly && divided.front) {
+    const { look, front } = divided;
+    divided = await followDivided(streak, divided.gain, options, { look, motion: front.motion });
   }
   return surer(plain, unsettled(divided, open));
 }
