@@ -78,6 +78,9 @@ export interface Split {
   readonly column: number;
   /** How far the levels between it and the changes before and after it stand apart, in units of the noise. */
   readonly strength: number;
+  /** These levels. */
+  readonly before: number;
+  readonly after: number;
 }
 
 /** All significant changes at every position, in order of time: its history split where that explains most, and the
@@ -112,7 +115,13 @@ export function splitsInTime(
     const after = splitsWithin(best, end);
     const from = before.length ? before[before.length - 1].column : first;
     const to = after.length ? after[0].column : end;
-    return [...before, { column: best, strength: strengthAt(from, best, to) }, ...after];
+    const split = {
+      column: best,
+      strength: strengthAt(from, best, to),
+      before: (sums[best] - sums[from]) / (best - from),
+      after: (sums[to] - sums[best]) / (to - best),
+    };
+    return [...before, split, ...after];
   };
   return Array.from({ length: positions }, (_, p) => {
     for (let i = 0; i < frames; i++) sums[i + 1] = sums[i] + data[i * positions + p];

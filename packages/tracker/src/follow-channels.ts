@@ -4,14 +4,16 @@ import { findCrossing } from "./find-crossing.js";
 import { type FollowOptions, type Found, followDivided } from "./follow-divided.js";
 import { relativeUncertainty } from "./follow-front.js";
 import type { FrameTiming } from "./frame-timing.js";
+import { misfit } from "./misfit.js";
 import type { StripedStreak } from "./read-streak.js";
 import { followInTime, type TimedFront } from "./time-base.js";
 import type { Progress, StreakChannel } from "./types.js";
 
-/** Brightness is believed by itself where its positions change in one sense to this part, 0..1, and its speed is told to
- *  this, relative. */
+/** Brightness is believed by itself where its positions change in one sense to this part, 0..1, its speed is told to
+ *  this, relative, and what it leaves is no more than this times the noise. */
 const ONE_SENSE = 0.7;
 const SURE = 0.15;
+const MOST_LEFT = 2;
 
 /** What was found, in which streak and in which of its channels. */
 export interface FoundInChannel extends TimedFront {
@@ -68,8 +70,12 @@ function sureness({ readings }: FoundInChannel): number {
 }
 
 function isBelievable({ readings, streak }: FoundInChannel): boolean {
-  const [{ front, look }] = readings.fronts;
-  if (front) return onePolarity(front.models) > ONE_SENSE && relativeUncertainty(front) < SURE;
+  const [found] = readings.fronts;
+  const { front, look } = found;
+  if (front)
+    return (
+      onePolarity(front.models) > ONE_SENSE && relativeUncertainty(front) < SURE && misfit(found) < MOST_LEFT
+    );
   const [frames, positions] = streak.shape;
   return findCrossing({ data: streak.data, frames, positions }, look.noise) !== null;
 }

@@ -34,9 +34,13 @@ function lineThrough(points: readonly Point[]) {
   return robustLine(positions, frames, { tolerance, weights: points.map(({ weight }) => weight) });
 }
 
-/** Straight lines through the changes of all positions, of one sense of change each, most supported first: the line
- *  that gathers most, then of the changes that are left, and again. Several fronts give several, and so do what runs
- *  ahead of a front and what follows it.
+/** A change that the level later takes back to this part, or that takes an earlier one back, belongs to something that
+ *  passes: a cloud, a fragment, a glint. */
+const TAKEN_BACK = 0.4;
+
+/** Straight lines through the changes of all positions that stay, of one sense of change each, most supported first: the
+ *  line that gathers most, then of the changes that are left, and again. Several fronts give several, and so do what
+ *  runs ahead of a front and what follows it.
  *  @param splits  shape (positions,)
  *  @param sign  count only changes of this sign; 0: both, each for itself */
 export function votedLines(
@@ -50,7 +54,7 @@ export function votedLines(
     .flatMap((sense) => {
       let open = splits.flatMap((of, position) =>
         of
-          .filter(({ strength }) => strength * sense > 0)
+          .filter((split, k) => split.strength * sense > 0 && stays(of, k))
           .map(({ column, strength }) => ({
             position,
             column,
@@ -84,4 +88,13 @@ export function votedLines(
     })
     .sort((a, b) => b.support.length - a.support.length)
     .slice(0, MOST_LINES);
+}
+
+/** Whether the level after a change is a new one that lasts. */
+function stays(splits: readonly Split[], k: number): boolean {
+  const { before, after } = splits[k];
+  const change = after - before;
+  const isTakenBack = splits.some((other, j) => j > k && (other.after - before) / change < TAKEN_BACK);
+  const takesBack = splits.some((other, j) => j < k && (after - other.before) / change < TAKEN_BACK);
+  return !isTakenBack && !takesBack;
 }
