@@ -12,6 +12,7 @@ export { factorInformation, informationTimes } from "./information.js";
 export { lineEvidence } from "./line-evidence.js";
 export type { RobustLine, RobustLineOptions } from "./robust-line.js";
 export { robustLine } from "./robust-line.js";
+export { runsTest } from "./runs-test.js";
 export type { BudgetLine, Quantity, SlopeContribution, SlopeEstimate, Speed } from "./speed-from.js";
 export { speedFrom } from "./speed-from.js";
 export { studentFactor } from "./student-t.js";

@@ -15,6 +15,7 @@ it("the package exports these values and no others", () => {
     "informationTimes",
     "lineEvidence",
     "robustLine",
+    "runsTest",
     "speedFrom",
     "studentFactor",
   ]);

@@ -6,9 +6,10 @@ const BLOCKS = 8;
 /** Fewer frames in a block say nothing of what lasts for several. */
 const LEAST_FRAMES = 2;
 
-/** A followed front whose slope is no surer than it proves to be where one block of time after the other is left out. The
- *  edge of a cloud of cracks is ragged, and each crack keeps its own lead or lag for as long as it is seen: that stays
- *  below the noise of single frames, where a wander about the line does not show, and yet bends the line.
+/** A followed front whose slope is no surer than it proves to be where one block of time after the other is left out.
+ *  Where the speed varies on the way (a turbulent or stepping front) the departures from the line last longer than a
+ *  first-order wander; and the edge of a cloud of cracks is ragged, and each crack keeps its own lead or lag for as long
+ *  as it is seen: that stays below the noise of single frames, where a wander does not show, and yet bends the line.
  *  @param frameNumbers  of the frames that `front.frames` counts
  *  @see Künsch, Ann. Statist. 17 (1989) 1217, on leaving out blocks (citation from memory) */
 export function blockwiseUncertainty(front: FollowedFront, frameNumbers: readonly number[]): FollowedFront {

@@ -1,8 +1,10 @@
-import type { FollowOptions } from "./follow-divided.js";
+import { blockwiseUncertainty } from "./blockwise-uncertainty.js";
+import type { FollowOptions, Found } from "./follow-divided.js";
 import { followInLight } from "./follow-in-light.js";
 import { followThroughClutter } from "./follow-through-clutter.js";
 import { leavesMore } from "./misfit.js";
 import type { StripedStreak } from "./read-streak.js";
+import { areResidualsRandom } from "./residuals-random.js";
 import { separateFronts } from "./separate-fronts.js";
 import { type SortedReadings, sortReadings } from "./sort-readings.js";
 
@@ -11,6 +13,11 @@ import { type SortedReadings, sortReadings } from "./sort-readings.js";
  *  @returns at least one front, not found perhaps
  *  @throws what `options.pause` throws */
 export async function findAndFollow(streak: StripedStreak, options: FollowOptions): Promise<SortedReadings> {
+  const { fronts, others } = await findReadings(streak, options);
+  return { fronts: fronts.map((found) => asSureAsItsBlocks(streak, found)), others };
+}
+
+async function findReadings(streak: StripedStreak, options: FollowOptions): Promise<SortedReadings> {
   const found = await followInLight(streak, options);
   if (found.front && !leavesMore(found)) return { fronts: [found], others: [] };
   const readings = await followThroughClutter(streak, found, options);
@@ -19,4 +26,14 @@ export async function findAndFollow(streak: StripedStreak, options: FollowOption
   return fronts.length > 1
     ? { fronts: await separateFronts(streak, fronts, options), others }
     : { fronts, others };
+}
+
+/** A front that does not keep to its line by chance is as sure as parts of its way agree. */
+function asSureAsItsBlocks(streak: StripedStreak, found: Found): Found {
+  const { front, kept } = found;
+  if (!front) return found;
+  const numbers = kept.map((frame) => streak.frameNumbers[frame]);
+  return areResidualsRandom(front, numbers)
+    ? found
+    : { ...found, front: blockwiseUncertainty(front, numbers) };
 }

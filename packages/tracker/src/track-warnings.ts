@@ -4,6 +4,7 @@ import type { Found } from "./follow-divided.js";
 import type { FollowedFront } from "./follow-front.js";
 import { smearOf } from "./joint-fit.js";
 import type { StripedStreak } from "./read-streak.js";
+import { areResidualsRandom } from "./residuals-random.js";
 import type { FrontPosition, TrackOptions, TrackWarning } from "./types.js";
 
 /** Sample values at which sensors and files of 8 to 16 bits end. */
@@ -13,7 +14,7 @@ const LARGE_TILT_DEGREES = 5;
 /** Everything seen on the way that could change what the operator does. */
 export function trackWarnings(
   streak: StripedStreak,
-  { tilt, foreign }: Found,
+  { tilt, foreign, kept }: Found,
   front: FollowedFront,
   positions: readonly FrontPosition[],
   { exposureFraction }: TrackOptions,
@@ -57,10 +58,11 @@ export function trackWarnings(
       "speed-not-constant",
       "a straight line does not describe the positions: the front speeds up or slows down, and the speed given is a mean over the frames used",
     );
-  if (line.wander.standardDeviation > 0 && line.wander.correlation > 0.9)
+  const numbers = kept.map((frame) => streak.frameNumbers[frame]);
+  if (line.wander.correlation > 0.9 || !areResidualsRandom(front, numbers))
     warn(
       "residuals-not-random",
-      "the front stays on one side of the line for many frames at a time: look at the residuals before trusting the interval",
+      "the front stays on one side of the line for several frames at a time: it wanders slowly, or its speed varies on the way. The interval is that of parts of the way left out one after the other; look at the residuals before trusting it",
     );
   const last = used[used.length - 1];
   const end = streak.shape[1] - 1;
