@@ -3,7 +3,7 @@ import type { FollowedFront } from "./follow-front.js";
 
 /** Fewer runs of one sign than this many standard deviations below what random order gives, and the residuals are not in
  *  random order. */
-const FEW_RUNS = -3;
+const FEW_RUNS = -2.3;
 
 /** Whether the front stays on one side of its line for more frames at a time than chance explains: it wanders slowly, or
  *  its speed varies on the way. Neighbouring frames of a slow front share the levels that place it, and their readings lie
