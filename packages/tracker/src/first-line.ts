@@ -16,8 +16,8 @@ export interface FirstLine {
   readonly crossed: number;
 }
 
-/** Strength, in units of the noise, from which a change at one position counts: a chance of about 1 in 400
- *  whatever the number of frames it was the largest of (common practice, no source). */
+/** Strength, in units of the noise, from which a change at one position counts: noise alone exceeds it with a chance
+ *  of less than 1 in 400 whatever the number of frames it was the largest of (exp(−x²/2) summed over them). */
 export function leastStrength(columns: number): number {
   return Math.sqrt(2 * Math.log(columns) + 12);
 }

@@ -52,8 +52,8 @@ export async function followThroughClutter(
   return readings;
 }
 
-/** Frames that count for one line: from the change before to the change after its own; at positions where something
- *  changes, but not on the line, none. */
+/** Frames that count for one line: most of those between the change before and the change after its own, which is
+ *  several splits where it is not sudden; at positions where something changes, but not on the line, none. */
 function windowOf(
   { support, columns }: VotedLine,
   splits: ReturnType<typeof splitsInTime>,
@@ -63,14 +63,16 @@ function windowOf(
   const first = new Int32Array(splits.length);
   const end = new Int32Array(splits.length);
   splits.forEach((of, p) => {
-    const column = own.get(p);
-    if (column === undefined) {
+    const onLine = own.get(p);
+    if (onLine === undefined) {
       end[p] = of.length > 0 ? 0 : frames;
       return;
     }
-    const at = of.findIndex((split) => split.column === column);
-    if (at > 0) first[p] = column - Math.ceil(UP_TO_NEXT * (column - of[at - 1].column));
-    end[p] = at + 1 < of.length ? column + Math.ceil(UP_TO_NEXT * (of[at + 1].column - column)) : frames;
+    const [begins, ends] = onLine;
+    const before = of.findLast(({ column }) => column < begins);
+    const after = of.find(({ column }) => column > ends);
+    if (before) first[p] = begins - Math.ceil(UP_TO_NEXT * (begins - before.column));
+    end[p] = after ? ends + Math.ceil(UP_TO_NEXT * (after.column - ends)) : frames;
   });
   return { first, end };
 }

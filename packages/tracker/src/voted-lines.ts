@@ -9,8 +9,8 @@ export interface VotedLine {
   readonly framesPerPixel: number;
   /** Positions with a change on the line, increasing. */
   readonly support: readonly number[];
-  /** Column of that change at each of them. */
-  readonly columns: readonly number[];
+  /** First and last column of the changes on the line at each of them: one that is not sudden is several splits. */
+  readonly columns: readonly (readonly [first: number, last: number])[];
 }
 
 /** Lines put to the vote, at most. */
@@ -67,7 +67,9 @@ export function votedLines(
         const line = lineThrough(open);
         if (!line) break;
         const on = line.support.map((k) => open[k]);
-        const byPosition = new Map(on.map(({ position, column }) => [position, column]));
+        const byPosition = new Map<number, readonly [number, number]>();
+        for (const { position, column } of on)
+          byPosition.set(position, [byPosition.get(position)?.[0] ?? column, column]);
         if (byPosition.size < enough) break;
         const byChance = SHUFFLES.map((share) => {
           const order = shuffledOrder(splits.length, share);

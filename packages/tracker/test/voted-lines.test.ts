@@ -39,7 +39,7 @@ describe("votedLines", () => {
       support.forEach((p, k) => {
         if (k > 0) expect(p).toBeGreaterThan(support[k - 1]);
         // the tolerance of the vote: 6 % of the frames from the first to the last change
-        expect(Math.abs(columns[k] - 0.5 - frameAtOrigin - framesPerPixel * p)).toBeLessThan(0.06 * 80);
+        expect(Math.abs(columns[k][0] - 0.5 - frameAtOrigin - framesPerPixel * p)).toBeLessThan(0.06 * 80);
       });
     }
   });
