@@ -41,7 +41,9 @@ function windowBetween(streak: StripedStreak, found: Found, all: readonly Found[
   for (const other of all) {
     if (!own || !other.front || other === found) continue;
     const { motion } = other.front;
-    for (const p of seenPositions(other.front)) {
+    // From the first to the last: where two cross, one that was seen there hides the other.
+    const seen = seenPositions(other.front);
+    for (let p = seen[0]; p <= seen[seen.length - 1]; p++) {
       const ownFrame = arrivalFrame(own, p);
       const otherFrame = arrivalFrame(motion, p);
       const rise = riseFrames(motion);
