@@ -11,20 +11,26 @@ export interface RenderedTake {
   /** Column of the front in frame 0. */
   readonly start?: number;
   readonly pixelsPerFrame: number;
+  /** Another front, which starts at column 0 in the frame `entered` and leaves the picture brighter again. */
+  readonly second?: { readonly entered: number; readonly pixelsPerFrame: number };
+  /** DN. Default 2. */
+  readonly noise?: number;
   readonly seed?: number;
 }
 
 /** Writes an invented take: a smooth bright step that runs along the rows, with seeded noise, as 8-bit PNG. */
 export async function renderTake(folder: string, take: RenderedTake): Promise<string> {
-  const { numbers, rows = 16, columns = 96, start = 10, pixelsPerFrame, seed = 1 } = take;
+  const { numbers, rows = 16, columns = 96, start = 10, pixelsPerFrame, second, noise = 2, seed = 1 } = take;
   const normal = seededNormal(seed);
   await mkdir(folder, { recursive: true });
   for (const number of numbers) {
     const front = start + pixelsPerFrame * number;
     const samples = new Uint8Array(rows * columns);
     for (let i = 0; i < samples.length; i++) {
-      const behind = 0.5 * (1 - Math.tanh(((i % columns) - front) / 1.5));
-      samples[i] = Math.round(Math.min(255, Math.max(0, 50 + 120 * behind + 2 * normal())));
+      const behind = step((i % columns) - front);
+      const again = second ? step((i % columns) - second.pixelsPerFrame * (number - second.entered)) : 0;
+      const value = 50 + 120 * behind + 60 * again + noise * normal();
+      samples[i] = Math.round(Math.min(255, Math.max(0, value)));
     }
     const sign = number < 0 ? "-" : "";
     const name = `${sign}${String(Math.abs(number)).padStart(4, "0")}.png`;
@@ -34,6 +40,11 @@ export async function renderTake(folder: string, take: RenderedTake): Promise<st
       .toFile(join(folder, name));
   }
   return folder;
+}
+
+/** 1 behind a smooth step, 0 ahead of it. */
+function step(ahead: number): number {
+  return 0.5 * (1 - Math.tanh(ahead / 1.5));
 }
 
 /** Whole numbers from a to b. */

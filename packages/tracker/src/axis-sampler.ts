@@ -8,7 +8,8 @@ export function axisSampler({ path, width }: Band, source: FrameSource): Sampler
   const alongColumns = y1 === y2;
   const [from, to, across] = alongColumns ? [x1, x2, y1] : [y1, y2, x1];
   const forward = to > from;
-  const low = Math.ceil(Math.min(from, to) - 1e-9);
+  // + 0: no minus zero in the result.
+  const low = Math.ceil(Math.min(from, to) - 1e-9) + 0;
   const high = Math.floor(Math.max(from, to) + 1e-9);
   const positions = high - low + 1;
   const { first, count } = pixelsAcross(across, width, alongColumns ? source.rows : source.columns);

@@ -1,0 +1,72 @@
+import { join } from "node:path";
+import { describe, expect, it } from "vitest";
+import { assembleResult } from "../src/assemble-result.js";
+import { checkResult } from "../src/check-result.js";
+import { measureTake } from "../src/measure-take.js";
+import { frames, notFound, relativeDifference, settings, tracked } from "./outcomes.js";
+import { range, renderTake, temporaryFolder } from "./render-take.js";
+
+/** Lines as the tracker gives them, written by hand. */
+const line = (slopePixelsPerFrame: number) => ({
+  slopePixelsPerFrame,
+  standardUncertaintyPixelsPerFrame: 0.01,
+  firstFrame: 0,
+  lastFrame: 3,
+  fromPixels: 5,
+  toPixels: 5 + 3 * slopePixelsPerFrame,
+});
+
+describe("several fronts on one path", async () => {
+  const root = await temporaryFolder();
+
+  it("give no speed without a choice; all are listed in m/s, rate times scale times pixels a frame, either way they run", async () => {
+    const several = { ...notFound, reason: "several-fronts", fronts: [line(2), line(-3)] };
+    const { result } = assembleResult(several, settings, frames);
+    if (result.status !== "not-found") throw new Error(result.status);
+    expect(result).toMatchObject({ speed: null, notFound: { reason: "several-fronts" } });
+    expect(result.warnings.map(({ code }) => code)).toContain("several-fronts");
+    const [first, second] = result.fronts ?? [];
+    expect(relativeDifference(first.speed, 40)).toBeLessThan(1e-12);
+    expect(relativeDifference(second.speed, 60)).toBeLessThan(1e-12);
+    expect(relativeDifference(first.standardUncertainty, 0.2)).toBeLessThan(1e-12);
+    expect(second).toMatchObject({ firstFrame: 0, lastFrame: 3, fromPixels: 5, toPixels: -4 });
+    expect(await checkResult(JSON.parse(JSON.stringify(result)))).toEqual(result);
+  });
+
+  it("one alone is not listed", () => {
+    expect(assembleResult({ ...tracked, fronts: [line(2)] }, settings, frames).result).not.toHaveProperty(
+      "fronts",
+    );
+  });
+
+  it("the second is measured where front is 2, at the speed that is listed for it", async () => {
+    // 1e5 frames a second of 0.2 mm pixels: 20 m/s for a pixel a frame, fronts of 50 m/s and 42 m/s
+    const take = await renderTake(join(root, "two"), {
+      numbers: range(0, 35),
+      rows: 6,
+      columns: 64,
+      start: -6,
+      pixelsPerFrame: 2.5,
+      second: { entered: 11, pixelsPerFrame: 2.1 },
+      noise: 6,
+    });
+    const known = { rateHz: 1e5, rateUncertaintyHz: 0, metresPerPixel: 2e-4, metresPerPixelUncertainty: 0 };
+    const { result } = await measureTake(take, {
+      ...known,
+      path: [
+        [0, 2.5],
+        [63, 2.5],
+      ],
+      width: 6,
+      front: 2,
+    });
+    if (result.status !== "measured") throw new Error(JSON.stringify(result));
+    expect(Math.abs(result.speed.value - 42)).toBeLessThan(2 * result.speed.expandedUncertainty);
+    expect(result.speed.expandedUncertainty).toBeLessThan(1);
+    const [first, second] = result.fronts ?? [];
+    expect(Math.abs(first.speed - 50)).toBeLessThan(4 * first.standardUncertainty);
+    expect(relativeDifference(result.speed.value, second.speed)).toBeLessThan(1e-12);
+    expect(result.take.front).toBe(2);
+    expect(await checkResult(JSON.parse(JSON.stringify(result)))).toEqual(result);
+  });
+});
