@@ -17,7 +17,8 @@ const SIGNIFICANT = 2.5;
 
 /** What the speed owes to the level at which the front is read: half the spread of the speeds at its leading edge and at
  *  25, 50 and 75 % of its change. A level that is ahead by a constant distance runs as fast as any other; one whose lead
- *  grows (glow, a blur that grows) does not. No more than its noise, the spread is 0.
+ *  grows (glow, a blur that grows) does not. A spread that is no more than its
+ *  noise counts as 0.
  *  @param frameNumbers  of the frames that `front.frames` counts */
 export function frontDefinition(front: FollowedFront, frameNumbers: readonly number[]): SlopeContribution {
   if (front.motion.shape === "pulse")

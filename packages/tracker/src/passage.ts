@@ -9,7 +9,7 @@ export function arrivalFrame(
   return (position - interceptPixels) / slopePixelsPerFrame;
 }
 
-/** Half of the time that a front takes to pass a position, frames. */
+/** Half of the time that a front takes to pass a position but for its faint ends, frames: that for half of its reach. */
 export function riseFrames(motion: FrontMotion): number {
   return profileReach(motion.blurPixels, smearOf(motion)) / 2 / Math.abs(motion.slopePixelsPerFrame);
 }
