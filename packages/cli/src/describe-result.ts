@@ -88,7 +88,7 @@ function describeMeasured(result: Measured, wholeBudget: boolean): string[] {
 function describeLines(lines: Measured["fronts"] = []): string[] {
   return lines.map(({ speed, standardUncertainty, firstFrame, lastFrame, fromPixels, toPixels }, k) => {
     const { value, halfWidth } = roundPair(speed, standardUncertainty);
-    return `  ${k + 1}: ${value} m/s (u = ${halfWidth} m/s), from ${fromPixels.toFixed(0)} px in frame ${firstFrame} to ${toPixels.toFixed(0)} px in frame ${lastFrame}`;
+    return `  ${k + 1}: ${value} m/s (u = ${halfWidth} m/s), from ${Math.round(fromPixels) || 0} px in frame ${firstFrame} to ${Math.round(toPixels) || 0} px in frame ${lastFrame}`;
   });
 }
 

@@ -17,7 +17,14 @@ const several: TakeResult = {
   front: null,
   fronts: [
     { speed: 50.12, standardUncertainty: 0.1, firstFrame: 3, lastFrame: 27, fromPixels: 1.4, toPixels: 61 },
-    { speed: 42.3, standardUncertainty: 0.2, firstFrame: 12, lastFrame: 35, fromPixels: 62.6, toPixels: 0 },
+    {
+      speed: 42.3,
+      standardUncertainty: 0.2,
+      firstFrame: 12,
+      lastFrame: 35,
+      fromPixels: 62.6,
+      toPixels: -0.4,
+    },
   ],
   model: null,
   take: {

@@ -57,5 +57,10 @@ export function alternativesOf(
 /** The line in words. */
 export function lineInWords(line: FrontLine): string {
   const { slopePixelsPerFrame, firstFrame, lastFrame, fromPixels, toPixels } = line;
-  return `from ${fromPixels.toFixed(0)} px in frame ${firstFrame} to ${toPixels.toFixed(0)} px in frame ${lastFrame}, ${Math.abs(slopePixelsPerFrame).toPrecision(3)} px a frame`;
+  return `from ${whole(fromPixels)} px in frame ${firstFrame} to ${whole(toPixels)} px in frame ${lastFrame}, ${Math.abs(slopePixelsPerFrame).toPrecision(3)} px a frame`;
+}
+
+/** Rounded, and no minus zero. */
+function whole(pixels: number): number {
+  return Math.round(pixels) || 0;
 }
