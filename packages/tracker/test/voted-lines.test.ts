@@ -7,17 +7,26 @@ import { frames } from "./support/track.js";
 const NUMBERS = frames(80);
 const POSITIONS = 120;
 
-/** Splits at every position from the lines that change it, in order of time. */
-function splitsOf(...lines: readonly ((position: number) => Split | null)[]): Split[][] {
-  return Array.from({ length: POSITIONS }, (_, p) =>
-    lines.flatMap((line) => line(p) ?? []).sort((a, b) => a.column - b.column),
-  );
+interface Change {
+  readonly column: number;
+  readonly strength: number;
+}
+
+/** Splits at every position from the lines that change it, in order of time; levels add up. */
+function splitsOf(...lines: readonly ((position: number) => Change | null)[]): Split[][] {
+  return Array.from({ length: POSITIONS }, (_, p) => {
+    const changes = lines.flatMap((line) => line(p) ?? []).sort((a, b) => a.column - b.column);
+    return changes.map((change, k) => {
+      const before = changes.slice(0, k).reduce((sum, { strength }) => sum + strength, 0);
+      return { ...change, before, after: before + change.strength };
+    });
+  });
 }
 
 /** A change between frames column − 1 and column, nearest to the line. */
 const along =
   (frameAtOrigin: number, framesPerPixel: number, strength = 20) =>
-  (p: number): Split => ({ column: Math.round(frameAtOrigin + framesPerPixel * p + 0.5), strength });
+  (p: number): Change => ({ column: Math.round(frameAtOrigin + framesPerPixel * p + 0.5), strength });
 
 /** Off the drawn line by rounding to whole frames only: half a frame at either end. */
 function expectLine(line: VotedLine, frameAtOrigin: number, framesPerPixel: number): void {
@@ -45,9 +54,9 @@ describe("votedLines", () => {
   });
 
   it("keeps brighter and darker changes apart, and counts only those of the sign that is wanted", () => {
-    const splits = splitsOf(along(10, 0.3), along(30, 0.3, -20));
+    const splits = splitsOf((p) => (p < 70 ? along(10, 0.3)(p) : along(30, 0.3, -20)(p)));
     const [one, other] = votedLines(splits, NUMBERS, 0);
-    expect(one.support.length + other.support.length).toBe(2 * POSITIONS);
+    expect([one.support.length, other.support.length]).toEqual([70, 50]);
     const bright = votedLines(splits, NUMBERS, 1);
     const dark = votedLines(splits, NUMBERS, -1);
     expect([bright.length, dark.length]).toEqual([1, 1]);
@@ -77,6 +86,13 @@ describe("votedLines", () => {
     );
     expect(lines.length).toBe(1);
     expect(Math.abs(lines[0].framesPerPixel - 0.6)).toBeLessThan(0.02);
+  });
+
+  it("finds none in changes that are taken back later, as by something that passes", () => {
+    const back = (strength: number) => splitsOf(along(10, 0.3), along(30, 0.3, strength));
+    expect(votedLines(back(-20), NUMBERS, 0)).toEqual([]);
+    expect(votedLines(back(-8), NUMBERS, 0).length).toBe(1);
+    expect(votedLines(back(20), NUMBERS, 0).length).toBe(2);
   });
 
   it("mirrors the lines where the positions are mirrored", () => {
