@@ -11,7 +11,7 @@ const LEVELS = [
   [0.65, 0.85],
 ] as const;
 /** Frames that must show a level. */
-const FEWEST_FRAMES = 5;
+const FEWEST_FRAMES = 8;
 /** Speeds at two levels differ where they do so by this many standard uncertainties. */
 const SIGNIFICANT = 2.5;
 
@@ -69,6 +69,8 @@ function speedAt(
     1,
     { standardUncertainty: seen.map(({ standardUncertainty }) => standardUncertainty) },
   );
-  const excess = Math.max(1, residualStandardDeviation);
-  return { slope: coefficients[1], standardUncertainty: Math.sqrt(covariance[1][1]) * excess };
+  return {
+    slope: coefficients[1],
+    standardUncertainty: Math.sqrt(covariance[1][1]) * residualStandardDeviation,
+  };
 }

@@ -96,7 +96,9 @@ export function votedLines(
 function stays(splits: readonly Split[], k: number): boolean {
   const { before, after } = splits[k];
   const change = after - before;
-  const isTakenBack = splits.some((other, j) => j > k && (other.after - before) / change < TAKEN_BACK);
-  const takesBack = splits.some((other, j) => j < k && (after - other.before) / change < TAKEN_BACK);
+  const isAsBefore = (level: number, reference: number) =>
+    Math.abs(level - reference) < TAKEN_BACK * Math.abs(change);
+  const isTakenBack = splits.some((other, j) => j > k && isAsBefore(other.after, before));
+  const takesBack = splits.some((other, j) => j < k && isAsBefore(after, other.before));
   return !isTakenBack && !takesBack;
 }
