@@ -41,7 +41,7 @@ describe("frontpace measure", async () => {
     const { speed } = await checkResult(JSON.parse(await readFile(join(out, "result.json"), "utf8")));
     const rows = stdout
       .split("\n")
-      .map((row) => /^ {2}(\w+) +(?:[\d.]+|exact) .*(?:[AB]) +(?:\d+|infinite)$/.exec(row)?.[1])
+      .map((row) => /^ {2}(\w+(?: \w+)*) +(?:[\d.]+|exact) .*(?:[AB]) +(?:\d+|infinite)$/.exec(row)?.[1])
       .filter((source) => source !== undefined);
     const sizes = new Map(speed!.budget.map((line) => [line.source, line.standardUncertainty]));
     expect([...rows].sort()).toEqual([...sizes.keys()].sort());

@@ -41,7 +41,7 @@ export async function followInLight(streak: StripedStreak, options: FollowOption
     open = round === 0 ? move : (move * ratio) / (1 - ratio);
     lastMove = move;
     divided = next;
-    if (misfit(next) > HOPELESS) break;
+    if (roughly && misfit(next) > HOPELESS) break;
     if (open < SETTLED * next.front.line.slopeStandardUncertainty) break;
   }
   if (roughly && divided.front) {

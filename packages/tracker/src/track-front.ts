@@ -30,8 +30,10 @@ export async function trackFront(source: FrameSource, options: TrackOptions = {}
   const sign = options.polarity === undefined ? 0 : options.polarity === "bright" ? 1 : -1;
   const pause = pauseFor(signal);
   const timed = streaks.map((streak) => ({ streak, timing: frameTiming(streak) }));
-  for (const { streak, timing } of timed)
-    if (timing.seen === "conversion") return convertedClip(streak, timing.message);
+  // A conversion is of whole frames: every band shows it.
+  const [first] = timed;
+  if (first.timing.seen === "conversion" && timed.every(({ timing }) => timing.seen === "conversion"))
+    return convertedClip(first.streak, first.timing.message);
   const found = await followChannels(timed, { sign, exposureFraction, pause }, onProgress);
   const outcome = outcomeOf(found, options);
   return { ...outcome, warnings: [...found.warnings, ...outcome.warnings] };
