@@ -1,3 +1,4 @@
+import type { PictureMotion } from "./find-steadied.js";
 import { depthOf } from "./flicker.js";
 import type { FoundInChannel } from "./follow-channels.js";
 import type { Found } from "./follow-divided.js";
@@ -5,6 +6,7 @@ import { type FollowedFront, relativeUncertainty } from "./follow-front.js";
 import { frontDefinition } from "./front-definition.js";
 import { alternativesOf, frontLine, lineInWords } from "./front-line.js";
 import { modelPosition } from "./front-model.js";
+import { motionContribution } from "./motion-contribution.js";
 import { publicStreak } from "./not-found.js";
 import type { StripedStreak } from "./read-streak.js";
 import { streakWarnings, trackWarnings } from "./track-warnings.js";
@@ -17,7 +19,7 @@ const LEAST_RELATIVE_UNCERTAINTY = 0.15;
 
 /** The track of a followed front, or why it is none. */
 export function describeTrack(
-  { streak, readings: { fronts, others }, channel, timeBase }: FoundInChannel,
+  { streak, readings: { fronts, others }, channel, timeBase, motion }: FoundInChannel,
   found: Found,
   front: FollowedFront,
   options: TrackOptions,
@@ -32,7 +34,7 @@ export function describeTrack(
       warnings: streakWarnings(streak),
     };
 
-  const positions = positionsOf(streak, found, front);
+  const positions = positionsOf(streak, found, front, motion);
   const numbers = found.kept.map((frame) => streak.frameNumbers[frame]);
   const warnings = trackWarnings(streak, found, front, positions, options);
   if (channel === "departures")
@@ -70,7 +72,14 @@ export function describeTrack(
         contributions: {
           frontDefinition: frontDefinition(front, numbers),
           timeBase,
-          motion: { notEvaluated: "pane and camera are taken to be at rest" },
+          motion: motionContribution(
+            motion,
+            used.map(({ frame, standardUncertaintyPixels: u }) => ({
+              frame,
+              weight: 1 / (u * u + line.wander.standardDeviation ** 2),
+            })),
+            line.slopeStandardUncertainty,
+          ),
           modelChoice: { notEvaluated: "a constant speed is the only model" },
         },
       },
@@ -106,8 +115,15 @@ function polarityOf(models: FollowedFront["models"]): Polarity {
   return sum < 0 ? "dark" : "bright";
 }
 
-function positionsOf(streak: StripedStreak, found: Found, front: FollowedFront): FrontPosition[] {
+function positionsOf(
+  streak: StripedStreak,
+  found: Found,
+  front: FollowedFront,
+  { shift, kept }: PictureMotion,
+): FrontPosition[] {
   const { line } = front;
+  // Of what was subtracted from the frame's position.
+  const steadying = (frame: number) => (shift && kept ? shift.standardUncertaintyPixels[kept[frame]] : 0);
   const seen = front.frames.map((k, n) => ({
     frame: found.kept[k],
     positionPixels: front.positionPixels[n],
@@ -120,7 +136,13 @@ function positionsOf(streak: StripedStreak, found: Found, front: FollowedFront):
       const number = streak.storedNumbers[frame];
       const timeFrames = streak.frameNumbers[frame];
       const residualPixels = positionPixels - line.intercept - line.slope * timeFrames;
-      const position = { frame: number, positionPixels, standardUncertaintyPixels, residualPixels, used };
+      const position = {
+        frame: number,
+        positionPixels,
+        standardUncertaintyPixels: Math.hypot(standardUncertaintyPixels, steadying(frame)),
+        residualPixels,
+        used,
+      };
       return timeFrames === number ? position : { ...position, timeFrames };
     });
 }

@@ -1,12 +1,13 @@
 import { blockwiseUncertainty } from "./blockwise-uncertainty.js";
 import { onePolarity } from "./choose-fit.js";
 import { findCrossing } from "./find-crossing.js";
+import { type FoundSteadied, findSteadied } from "./find-steadied.js";
 import { type FollowOptions, type Found, followDivided } from "./follow-divided.js";
 import { relativeUncertainty } from "./follow-front.js";
 import type { FrameTiming } from "./frame-timing.js";
 import { misfit } from "./misfit.js";
 import type { StripedStreak } from "./read-streak.js";
-import { followInTime, type TimedFront } from "./time-base.js";
+import { followInTime } from "./time-base.js";
 import type { Progress, StreakChannel } from "./types.js";
 
 /** Brightness is believed by itself where its positions change in one sense to this part, 0..1, its speed is told to
@@ -16,13 +17,14 @@ const SURE = 0.15;
 const MOST_LEFT = 2;
 
 /** What was found, in which streak and in which of its channels. */
-export interface FoundInChannel extends TimedFront {
+export interface FoundInChannel extends FoundSteadied {
   readonly channel: StreakChannel;
 }
 
 /** Finds and follows the front in the brightness of the streaks, and keeps the surest. Where that shows no front, or one
  *  behind which positions change in either sense, or a speed hardly told, it is looked for in their departures, too: a
- *  cloud of cracks shows there. A stated polarity is one of brightness, and departures have none.
+ *  cloud of cracks shows there. A stated polarity is one of brightness, and departures have none; those of a picture that
+ *  moves are of its texture.
  *  @throws what `options.pause` throws */
 export async function followChannels(
   streaks: readonly { readonly streak: StripedStreak; readonly timing: FrameTiming }[],
@@ -33,11 +35,13 @@ export async function followChannels(
   const brightness: FoundInChannel[] = [];
   for (const { streak, timing } of streaks) {
     onProgress?.({ stage: "fitting", done: brightness.length, total });
-    brightness.push({ ...(await followInTime(streak, timing, options)), channel: "brightness" });
+    const found = await findSteadied(await followInTime(streak, timing, options), options);
+    brightness.push({ ...found, channel: "brightness" });
   }
   onProgress?.({ stage: "fitting", done: total, total });
   const surest = surestOf(brightness);
-  if (options.sign !== 0 || isBelievable(surest)) return surest;
+  const moves = brightness.some(({ motion }) => motion.kept !== null);
+  if (options.sign !== 0 || moves || isBelievable(surest)) return surest;
   const departures: FoundInChannel[] = [];
   for (const inBrightness of brightness) {
     onProgress?.({ stage: "fitting departures", done: departures.length, total });

@@ -3,6 +3,7 @@ import { findCrossing } from "./find-crossing.js";
 import { type FoundInChannel, followChannels } from "./follow-channels.js";
 import type { Found } from "./follow-divided.js";
 import { frameTiming } from "./frame-timing.js";
+import { motionWarning } from "./motion-warning.js";
 import { convertedClip, notFound, publicStreak, severalFronts } from "./not-found.js";
 import { pauseFor } from "./pause.js";
 import { readStreaks, type StripedStreak } from "./read-streak.js";
@@ -36,7 +37,7 @@ export async function trackFront(source: FrameSource, options: TrackOptions = {}
     return convertedClip(first.streak, first.timing.message);
   const found = await followChannels(timed, { sign, exposureFraction, pause }, onProgress);
   const outcome = outcomeOf(found, options);
-  return { ...outcome, warnings: [...found.warnings, ...outcome.warnings] };
+  return { ...outcome, warnings: [...found.warnings, ...outcome.warnings, ...motionWarning(found.motion)] };
 }
 
 /** Decides between the outcomes. */

@@ -43,7 +43,8 @@ describe("ambiguous-front", () => {
     const found = await followDivided(streak, null, options);
     const described = (...others: Found[]) => {
       const timeBase = { notEvaluated: "by hand" };
-      const inChannel = { streak, readings: { fronts: [found], others }, timeBase, warnings: [] };
+      const motion = { shift: null, kept: null, asRead: streak };
+      const inChannel = { streak, readings: { fronts: [found], others }, timeBase, warnings: [], motion };
       const outcome = describeTrack({ ...inChannel, channel: "brightness" }, found, found.front!, {});
       if (outcome.status !== "tracked") throw new Error(`expected a front, got ${outcome.status}`);
       const warning = outcome.warnings.find(({ code }) => code === "ambiguous-front");

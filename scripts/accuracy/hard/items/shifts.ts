@@ -6,7 +6,7 @@ export const SHIFTS: readonly Item[] = [
   {
     name: "pane-kick",
     inStill: true,
-    mayRaise: ["picture-moves"],
+    mayRaise: ["picture-moved"],
     add(scene) {
       const { random, take } = scene;
       withTexture(scene);
@@ -26,7 +26,7 @@ export const SHIFTS: readonly Item[] = [
   {
     name: "camera-shake",
     inStill: true,
-    mayRaise: ["picture-moves"],
+    mayRaise: ["picture-moved"],
     add(scene) {
       const { random, take } = scene;
       withTexture(scene);

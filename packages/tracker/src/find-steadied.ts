@@ -1,0 +1,95 @@
+import { findAndFollow } from "./find-and-follow.js";
+import type { FollowOptions } from "./follow-divided.js";
+import { type PictureShift, pictureShift } from "./picture-shift.js";
+import type { StripedStreak } from "./read-streak.js";
+import { type SteadiedStreak, steadiedStreak } from "./steadied-streak.js";
+import { steadySamples } from "./steady-samples.js";
+import type { TimedFront } from "./time-base.js";
+
+/** What was found, in the streak in which it was. */
+export interface FoundSteadied extends TimedFront {
+  readonly motion: PictureMotion;
+}
+
+export interface PictureMotion {
+  /** Of the frames of the streak as read; null where there is no texture to register. */
+  readonly shift: PictureShift | null;
+  /** The frames of the streak as read that are in the streak worked on; null: the picture is at rest, all of them. */
+  readonly kept: readonly number[] | null;
+  readonly asRead: Pick<StripedStreak, "frameNumbers" | "storedNumbers">;
+}
+
+/** Rounds of: front, texture ahead of it, shifts, steadied streak. */
+const ROUNDS = 4;
+/** The shifts have settled where none changes by more than this part of its uncertainty. */
+const SETTLED = 0.3;
+/** A steadied streak of a smaller part of the frames than this is no streak of the take. */
+const LEAST_KEPT = 0.5;
+/** Where the texture that the fronts have not reached moves: the fronts in the streak with that shift taken out, found
+ *  and followed again until the two have settled. A picture at rest stays followed as it was read.
+ *  @throws what `options.pause` throws */
+export async function findSteadied(found: TimedFront, options: FollowOptions): Promise<FoundSteadied> {
+  const { streak, readings } = found;
+  const register = (fronts: TimedFront["readings"]["fronts"]) =>
+    pictureShift(streak.data, streak.shape, steadySamples(fronts, streak, streak), streak.roundingNoise);
+  const ahead = register(readings.fronts);
+  const atRest: FoundSteadied = { ...found, motion: { shift: ahead, kept: null, asRead: streak } };
+  let shift = ahead;
+  // Texture that moves can look like fronts, and those leave none of it ahead.
+  const isSeen = readings.fronts.some(({ front }) => front !== null);
+  if (isSeen && (!ahead || placed(ahead) < LEAST_KEPT)) {
+    const whole = register([]);
+    if (whole?.moves) shift = whole;
+  }
+  if (!shift?.moves) return atRest;
+  let best = atRest;
+  for (let round = 0; round < ROUNDS; round++) {
+    const steadied: SteadiedStreak | null = steadiedStreak(streak, shift.shiftPixels);
+    if (!steadied || steadied.frames.length < LEAST_KEPT * streak.shape[0]) break;
+    const again = await findAndFollow(steadied.streak, options);
+    best = {
+      ...found,
+      streak: steadied.streak,
+      readings: again,
+      motion: { shift, kept: steadied.frames, asRead: streak },
+    };
+    const samples = steadySamples(
+      again.fronts,
+      steadied.streak,
+      streak,
+      steadied.firstPosition,
+      shift.shiftPixels,
+    );
+    const next: PictureShift | null = pictureShift(
+      streak.data,
+      streak.shape,
+      samples,
+      streak.roundingNoise,
+      shift.shiftPixels,
+    );
+    if (!next) break;
+    if (!next.moves) return atRest;
+    if (isSettled(shift, next)) break;
+    shift = next;
+  }
+  return best;
+}
+
+/** Whether two registrations know the same frames, and shifts that differ by a constant at most. */
+function isSettled(last: PictureShift, next: PictureShift): boolean {
+  let low = Number.POSITIVE_INFINITY;
+  let high = Number.NEGATIVE_INFINITY;
+  for (let i = 0; i < next.shiftPixels.length; i++) {
+    if (Number.isNaN(last.shiftPixels[i]) !== Number.isNaN(next.shiftPixels[i])) return false;
+    if (Number.isNaN(next.shiftPixels[i])) continue;
+    const move = (next.shiftPixels[i] - last.shiftPixels[i]) / next.standardUncertaintyPixels[i];
+    low = Math.min(low, move);
+    high = Math.max(high, move);
+  }
+  return high - low < 2 * SETTLED;
+}
+
+/** Part of the frames whose shift is known. */
+function placed({ shiftPixels }: PictureShift): number {
+  return shiftPixels.filter((shift) => !Number.isNaN(shift)).length / shiftPixels.length;
+}

@@ -1,0 +1,55 @@
+import { LEAST_SAMPLES, type RegisteredShift } from "./register-shift.js";
+import { type SplineLine, splineLine } from "./spline-line.js";
+
+/** The texture is kept as far beyond the path, px; a picture that moves further is not followed. */
+export const BEYOND = 32;
+
+/** Mean of lines each moved back by its shift, reaching beyond the path on both sides. */
+export class MeanTexture {
+  private readonly sum: Float64Array;
+  private readonly count: Float64Array;
+
+  constructor(positions: number) {
+    this.sum = new Float64Array(positions + 2 * BEYOND);
+    this.count = new Float64Array(positions + 2 * BEYOND);
+  }
+
+  add(
+    spline: SplineLine,
+    line: Float64Array,
+    [from, to]: readonly [number, number],
+    shift: number,
+    registered: RegisteredShift | null,
+  ): void {
+    const { gain, offset, ramp } = registered?.light ?? { gain: 1, offset: 0, ramp: 0 };
+    const middle = (line.length - 1) / 2;
+    const firstPlace = Math.max(-BEYOND, Math.ceil(from - shift));
+    const lastPlace = Math.min(line.length + BEYOND - 1, Math.floor(to - 1 - shift));
+    for (let q = firstPlace; q <= lastPlace; q++) {
+      const p = q + shift;
+      if (registered) {
+        const near = Math.round(p) - registered.from;
+        if (registered.weight[near] === 0) continue;
+      }
+      this.sum[q + BEYOND] += (spline.valueAt(p) - offset - ramp * (p - middle)) / gain;
+      this.count[q + BEYOND]++;
+    }
+  }
+
+  /** Frames averaged at place q. */
+  framesAt(q: number): number {
+    return this.count[q + BEYOND] ?? 0;
+  }
+
+  spline(): SplineLine | null {
+    const { sum, count } = this;
+    const first = count.findIndex((n) => n > 0);
+    const end = count.findLastIndex((n) => n > 0) + 1;
+    if (end - first < LEAST_SAMPLES) return null;
+    const mean = new Float64Array(end - first);
+    // A place that no frame shows lies between others only where all frames left it out: as beside it.
+    for (let k = 0; k < mean.length; k++)
+      mean[k] = count[first + k] > 0 ? sum[first + k] / count[first + k] : mean[k - 1];
+    return splineLine(mean, first - BEYOND);
+  }
+}

@@ -1,0 +1,163 @@
+import { median } from "./median.js";
+import type { SplineLine } from "./spline-line.js";
+
+/** One line of a picture laid over a texture that is known. */
+export interface RegisteredShift {
+  /** The line shows at p what the texture has at p − shift. */
+  readonly shiftPixels: number;
+  /** What a sample of the line bears on its shift, brightness and its even gradient projected out, DN/px; for the samples
+   *  `from` to `to`, end exclusive. */
+  readonly gradient: Float64Array;
+  /** What the texture does not explain, DN; of the same samples. */
+  readonly residual: Float64Array;
+  /** 0..1: what departs far from the texture (a front, a glint) does not count. */
+  readonly weight: Float64Array;
+  readonly from: number;
+  readonly to: number;
+  /** Brightness = gain · texture + offset + ramp · place. */
+  readonly light: { readonly gain: number; readonly offset: number; readonly ramp: number };
+  /** What the texture explains of a sample, its light taken out, mean square. */
+  readonly explained: number;
+  /** Variance of the residuals. */
+  readonly variance: number;
+}
+
+/** Fewer samples than this tell nothing. */
+export const LEAST_SAMPLES = 12;
+const STEPS = 20;
+const SETTLED_PIXELS = 1e-4;
+/** Tukey's biweight, 95 % efficient where the noise is normal. */
+const TUKEY = 4.685;
+/** A far shift takes the place of a near one where it explains this many variances more: five standard deviations. */
+const FAR_COST = 25;
+const SEARCH_STEP_PIXELS = 0.5;
+
+/** Shift of one line against a texture, to a fraction of a pixel, by Gauss-Newton steps. Gain, offset and an even
+ *  gradient of the light are free, so that a lamp that flickers, or glow from afar, is no shift.
+ *  @param line  shape (positions,)
+ *  @param interval  samples of the line that show the texture undisturbed, end exclusive
+ *  @param start  px, to search about
+ *  @param reach  how far the search goes, px; 0: no search
+ *  @returns null where too few samples show the texture, or none of it
+ *  @see Huber and Ronchetti, Robust Statistics, 2nd ed. (2009), 4.8 (the weight; citation from memory) */
+export function registerShift(
+  texture: SplineLine,
+  line: Float64Array,
+  interval: readonly [from: number, to: number],
+  start: number,
+  reach: number,
+): RegisteredShift | null {
+  const near = refined(texture, line, interval, start);
+  if (reach === 0) return near;
+  let best: { readonly place: number; readonly sum: number } | null = null;
+  for (let offset = -reach; offset <= reach; offset += SEARCH_STEP_PIXELS) {
+    const there = layOver(texture, line, interval, start + offset, null);
+    if (!there) continue;
+    const mean = there.sum / (there.to - there.from);
+    if (!best || mean < best.sum) best = { place: start + offset, sum: mean };
+  }
+  if (!best || Math.abs(best.place - start) < SEARCH_STEP_PIXELS) return near;
+  const far = refined(texture, line, interval, best.place);
+  if (!far || !near) return far ?? near;
+  const count = Math.min(far.to - far.from, near.to - near.from);
+  const spread = (registered: RegisteredShift) =>
+    registered.residual.reduce((sum, r) => sum + r * r, 0) / registered.residual.length;
+  return (spread(near) - spread(far)) * count > FAR_COST * far.variance ? far : near;
+}
+
+function refined(
+  texture: SplineLine,
+  line: Float64Array,
+  interval: readonly [number, number],
+  start: number,
+): RegisteredShift | null {
+  let shift = start;
+  let weights: ((p: number) => number) | null = null;
+  for (let step = 0; ; step++) {
+    const there = layOver(texture, line, interval, shift, weights);
+    if (!there) return null;
+    const { residual, from, move } = there;
+    const scale = Math.max(1.4826 * median(Array.from(residual, Math.abs)), 1e-12);
+    const tukey = (p: number) => {
+      const z = residual[p - from] / (TUKEY * scale);
+      return Math.abs(z) >= 1 ? 0 : (1 - z * z) ** 2;
+    };
+    weights = (p) => (p < from || p >= from + residual.length ? 1 : tukey(p));
+    if (Math.abs(move) < SETTLED_PIXELS || step === STEPS) {
+      const { gradient, to, light, sum, effective, weight, explained } = there;
+      const variance = sum / Math.max(1, effective - 4);
+      return { shiftPixels: shift, gradient, residual, weight, from, to, light, explained, variance };
+    }
+    shift += Math.max(-1, Math.min(1, move));
+  }
+}
+
+/** Least squares of the line on offset, ramp, texture and its derivative by the shift, one after the other made
+ *  orthogonal to those before.
+ *  @param weights  of the samples; null: all alike
+ *  @returns null where too few samples show the texture */
+export function layOver(
+  texture: SplineLine,
+  line: Float64Array,
+  [wantedFrom, wantedTo]: readonly [number, number],
+  shift: number,
+  weights: ((p: number) => number) | null,
+) {
+  const from = Math.max(wantedFrom, Math.ceil(texture.first + shift));
+  const to = Math.min(wantedTo, Math.floor(texture.last + shift) + 1);
+  const count = to - from;
+  if (count < LEAST_SAMPLES) return null;
+  const w = new Float64Array(count);
+  const ramp = new Float64Array(count);
+  const pattern = new Float64Array(count);
+  const gradient = new Float64Array(count);
+  const residual = new Float64Array(count);
+  const middle = (line.length - 1) / 2;
+  for (let k = 0, p = from; k < count; k++, p++) {
+    w[k] = weights ? weights(p) : 1;
+    ramp[k] = p - middle;
+    pattern[k] = texture.valueAt(p - shift);
+    gradient[k] = -texture.slopeAt(p - shift);
+    residual[k] = line[p];
+  }
+  const effective = w.reduce((sum, value) => sum + value, 0);
+  if (effective < LEAST_SAMPLES) return null;
+  const times = (a: Float64Array, b: Float64Array) => {
+    let sum = 0;
+    for (let k = 0; k < count; k++) sum += w[k] * a[k] * b[k];
+    return sum;
+  };
+  const one = new Float64Array(count).fill(1);
+  const basis: Float64Array[] = [];
+  /** Takes out of `vector` what lies along the basis; coefficients. */
+  const reduce = (vector: Float64Array) =>
+    basis.map((of) => {
+      const square = times(of, of);
+      const share = square > 0 ? times(of, vector) / square : 0;
+      for (let k = 0; k < count; k++) vector[k] -= share * of[k];
+      return share;
+    });
+  basis.push(one);
+  const [rampMean] = reduce(ramp);
+  basis.push(ramp);
+  const [patternMean, patternRamp] = reduce(pattern);
+  basis.push(pattern);
+  reduce(gradient);
+  const [mean, slope, gain] = reduce(residual);
+  const information = times(gradient, gradient);
+  const bounded = Math.max(0.5, Math.min(2, gain));
+  const move = information > 0 ? times(gradient, residual) / information / bounded : 0;
+  const lightRamp = slope - bounded * patternRamp;
+  return {
+    from,
+    to,
+    gradient,
+    residual,
+    move,
+    weight: w,
+    effective,
+    explained: (bounded ** 2 * times(pattern, pattern)) / effective,
+    sum: times(residual, residual),
+    light: { gain: bounded, ramp: lightRamp, offset: mean - bounded * patternMean - lightRamp * rampMean },
+  };
+}
