@@ -1,3 +1,4 @@
+import { fitPolynomial } from "@frontpace/fit";
 import { findAndFollow } from "./find-and-follow.js";
 import type { FollowOptions } from "./follow-divided.js";
 import { type PictureShift, pictureShift } from "./picture-shift.js";
@@ -25,13 +26,23 @@ const ROUNDS = 4;
 const SETTLED = 0.3;
 /** A steadied streak of a smaller part of the frames than this is no streak of the take. */
 const LEAST_KEPT = 0.5;
+/** Between these parts of a front's speed a steady shift is the front's own run. */
+const RUN = [0.3, 3] as const;
+
 /** Where the texture that the fronts have not reached moves: the fronts in the streak with that shift taken out, found
  *  and followed again until the two have settled. A picture at rest stays followed as it was read.
  *  @throws what `options.pause` throws */
 export async function findSteadied(found: TimedFront, options: FollowOptions): Promise<FoundSteadied> {
   const { streak, readings } = found;
-  const register = (fronts: TimedFront["readings"]["fronts"]) =>
-    pictureShift(streak.data, streak.shape, steadySamples(fronts, streak, streak), streak.roundingNoise);
+  const register = (fronts: TimedFront["readings"]["fronts"]) => {
+    const shift = pictureShift(
+      streak.data,
+      streak.shape,
+      steadySamples(fronts, streak, streak),
+      streak.roundingNoise,
+    );
+    return shift?.moves && runsWith(shift, found) ? { ...shift, moves: false } : shift;
+  };
   const ahead = register(readings.fronts);
   const atRest: FoundSteadied = { ...found, motion: { shift: ahead, kept: null, asRead: streak } };
   let shift = ahead;
@@ -73,6 +84,23 @@ export async function findSteadied(found: TimedFront, options: FollowOptions): P
     shift = next;
   }
   return best;
+}
+
+/** Whether the shifts are a steady run as fast as a front: then it is the foot of that front that was registered, or the
+ *  whole scene goes by, and neither is a pane that kicks or a camera that shakes. */
+function runsWith({ shiftPixels }: PictureShift, { streak, readings }: TimedFront): boolean {
+  const seen = Array.from(shiftPixels.keys()).filter((i) => !Number.isNaN(shiftPixels[i]));
+  if (seen.length < 3) return false;
+  const { coefficients, residualStandardDeviation } = fitPolynomial(
+    seen.map((i) => streak.frameNumbers[i]),
+    seen.map((i) => shiftPixels[i]),
+    1,
+  );
+  const [slowest, fastest] = RUN;
+  return readings.fronts.some(({ front }) => {
+    const ratio = front ? coefficients[1] / front.line.slope : 0;
+    return ratio > slowest && ratio < fastest && residualStandardDeviation < Math.abs(coefficients[1]);
+  });
 }
 
 /** Whether two registrations know the same frames, and shifts that differ by a constant at most. */

@@ -1,5 +1,4 @@
 import type { Found } from "./follow-divided.js";
-import { median } from "./median.js";
 
 /** What the front's own model leaves is more than noise where its variance is this many times that of the noise, and
  *  matters where the rest is more than this part of the change squared. */
@@ -17,8 +16,17 @@ export function misfit({ front, look }: Found): number {
 export function leavesMore(found: Found): boolean {
   const { front, look } = found;
   if (!front) return false;
-  const change = median(front.models.flatMap(({ change, count }) => (count > 0 ? [change ** 2] : [])));
-  return misfit(found) > MORE && leftVariance(front.models) - look.noise ** 2 > MATERIAL * change;
+  // Each position weighs as much as is known of its change: most of the path may never be reached.
+  let squares = 0;
+  let weights = 0;
+  for (const { change, inverse } of front.models) {
+    if (!(inverse[2] > 0)) continue;
+    squares += change ** 2 / inverse[2];
+    weights += 1 / inverse[2];
+  }
+  return (
+    misfit(found) > MORE && leftVariance(front.models) - look.noise ** 2 > (MATERIAL * squares) / weights
+  );
 }
 
 function leftVariance(models: NonNullable<Found["front"]>["models"]): number {
