@@ -1,5 +1,6 @@
 import { blockwiseUncertainty } from "./blockwise-uncertainty.js";
 import type { FollowOptions, Found } from "./follow-divided.js";
+import { relativeUncertainty } from "./follow-front.js";
 import { followInLight } from "./follow-in-light.js";
 import { followThroughClutter } from "./follow-through-clutter.js";
 import { leavesMore } from "./misfit.js";
@@ -7,6 +8,10 @@ import type { StripedStreak } from "./read-streak.js";
 import { areResidualsRandom } from "./residuals-random.js";
 import { separateFronts } from "./separate-fronts.js";
 import { type SortedReadings, sortReadings } from "./sort-readings.js";
+
+/** A line of changes in a streak that shows no front as a whole must be told to this, relative: pixels that drift by
+ *  themselves have lines, too. */
+const SURE_ALONE = 0.05;
 
 /** Finds and follows the fronts in one streak: one as a rule, and where more changes than that one explains, every line
  *  of changes.
@@ -20,7 +25,10 @@ export async function findAndFollow(streak: StripedStreak, options: FollowOption
 async function findReadings(streak: StripedStreak, options: FollowOptions): Promise<SortedReadings> {
   const found = await followInLight(streak, options);
   if (found.front && !leavesMore(found)) return { fronts: [found], others: [] };
-  const readings = await followThroughClutter(streak, found, options);
+  const followed = await followThroughClutter(streak, found, options);
+  const readings = found.front
+    ? followed
+    : followed.filter(({ front }) => front && relativeUncertainty(front) < SURE_ALONE);
   if (readings.length === 0) return { fronts: [found], others: [] };
   const { fronts, others } = sortReadings(readings);
   return fronts.length > 1
