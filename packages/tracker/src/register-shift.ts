@@ -26,6 +26,8 @@ export interface RegisteredShift {
 export const LEAST_SAMPLES = 12;
 const STEPS = 20;
 const SETTLED_PIXELS = 1e-4;
+/** Part of its standard uncertainty below which a move says nothing. */
+const SETTLED_PART = 0.03;
 /** Tukey's biweight, 95 % efficient where the noise is normal. */
 const TUKEY = 4.685;
 /** A far shift takes the place of a near one where it explains this many variances more: five standard deviations. */
@@ -83,8 +85,11 @@ function refined(
       return Math.abs(z) >= 1 ? 0 : (1 - z * z) ** 2;
     };
     weights = (p) => (p < from || p >= from + residual.length ? 1 : tukey(p));
-    if (Math.abs(move) < SETTLED_PIXELS || step === STEPS) {
-      const { gradient, to, light, sum, effective, weight, explained } = there;
+    const { gradient, to, light, sum, effective, weight, explained, information } = there;
+    const uncertainty = information > 0 ? Math.sqrt(sum / effective / information) : 0;
+    // The first weights come after the first step.
+    const isSettled = step > 0 && Math.abs(move) < Math.max(SETTLED_PIXELS, SETTLED_PART * uncertainty);
+    if (isSettled || step === STEPS) {
       const variance = sum / Math.max(1, effective - 4);
       return { shiftPixels: shift, gradient, residual, weight, from, to, light, explained, variance };
     }
@@ -154,6 +159,7 @@ export function layOver(
     gradient,
     residual,
     move,
+    information,
     weight: w,
     effective,
     explained: (bounded ** 2 * times(pattern, pattern)) / effective,
