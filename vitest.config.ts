@@ -6,5 +6,6 @@ export default defineConfig({
   test: {
     include: ["packages/*/test/**/*.test.ts", "test/**/*.test.ts"],
     testTimeout: 60_000,
+    maxWorkers: "100%",
   },
 });

@@ -21,6 +21,7 @@ function largestLines({ budget, notEvaluated = [] }: Speed): string[] {
   const variance = varianceOf(budget);
   if (variance === 0) return [];
   const shown = bySize(budget)
+    .filter((line) => line.standardUncertainty > 0 || isExact(line))
     .slice(0, LARGEST)
     .map((line) =>
       isExact(line)
