@@ -31,10 +31,9 @@ export async function trackFront(source: FrameSource, options: TrackOptions = {}
   const sign = options.polarity === undefined ? 0 : options.polarity === "bright" ? 1 : -1;
   const pause = pauseFor(signal);
   const timed = streaks.map((streak) => ({ streak, timing: frameTiming(streak) }));
-  // A conversion is of whole frames: every band shows it.
-  const [first] = timed;
-  if (first.timing.seen === "conversion" && timed.every(({ timing }) => timing.seen === "conversion"))
-    return convertedClip(first.streak, first.timing.message);
+  // Bands of the whole picture hold the same samples; averaged over fewer, those of the longest tell most of the noise.
+  const longest = timed.reduce((a, b) => (b.streak.shape[1] > a.streak.shape[1] ? b : a));
+  if (longest.timing.seen === "conversion") return convertedClip(longest.streak, longest.timing.message);
   const found = await followChannels(timed, { sign, exposureFraction, pause }, onProgress);
   const outcome = outcomeOf(found, options);
   return { ...outcome, warnings: [...found.warnings, ...outcome.warnings, ...motionWarning(found.motion)] };
