@@ -11,7 +11,7 @@ const LEAST_CHANGE = 0.15;
 /** Part of the path that must support another front, and of the positions between the first and last of these. */
 const LEAST_POSITIONS = 0.15;
 const FEWEST_POSITIONS = 8;
-const LEAST_FILLED = 0.6;
+const LEAST_FILLED = 0.35;
 /** Part of these that another front must pass at a clearly other time; the others may lie about the place where two
  *  fronts cross. */
 const LEAST_APART = 0.35;
