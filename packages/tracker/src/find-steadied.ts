@@ -26,6 +26,8 @@ const ROUNDS = 4;
 const SETTLED = 0.3;
 /** A steadied streak of a smaller part of the frames than this is no streak of the take. */
 const LEAST_KEPT = 0.5;
+/** A pane that kicks or a camera that shakes moves the picture by this part of the path at most. */
+const MOST_OF_PATH = 0.2;
 /** Between these parts of a front's speed a steady shift is the front's own run. */
 const RUN = [0.3, 3] as const;
 
@@ -41,7 +43,9 @@ export async function findSteadied(found: TimedFront, options: FollowOptions): P
       steadySamples(fronts, streak, streak),
       streak.roundingNoise,
     );
-    return shift?.moves && runsWith(shift, found) ? { ...shift, moves: false } : shift;
+    return shift?.moves && (isTooFar(shift, streak) || runsWith(shift, found))
+      ? { ...shift, moves: false }
+      : shift;
   };
   const ahead = register(readings.fronts);
   const atRest: FoundSteadied = { ...found, motion: { shift: ahead, kept: null, asRead: streak } };
@@ -84,6 +88,12 @@ export async function findSteadied(found: TimedFront, options: FollowOptions): P
     shift = next;
   }
   return best;
+}
+
+/** Whether the shifts reach over so much of the path that texture has been laid over other texture. */
+function isTooFar({ shiftPixels }: PictureShift, { shape }: StripedStreak): boolean {
+  const seen = shiftPixels.filter((shift) => !Number.isNaN(shift)).sort();
+  return seen[seen.length - 1] - seen[0] > MOST_OF_PATH * shape[1];
 }
 
 /** Whether the shifts are a steady run as fast as a front: then it is the foot of that front that was registered, or the
