@@ -41,8 +41,8 @@ describe("sortReadings", () => {
     ["changes a tenth as much", { interceptPixels: 99, slopePixelsPerFrame: -2, change: () => 4 }],
     ["is four times as blurred", { interceptPixels: 99, slopePixelsPerFrame: -2, blurPixels: 4 }],
     [
-      "is seen at every other position only",
-      { interceptPixels: 99, slopePixelsPerFrame: -2, change: (p: number) => (p % 2 ? 40 : 0) },
+      "is seen at every fourth position only",
+      { interceptPixels: 99, slopePixelsPerFrame: -2, change: (p: number) => (p % 4 ? 0 : 40) },
     ],
     [
       "is seen on a tenth of the path",
