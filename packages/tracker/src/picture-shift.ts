@@ -1,3 +1,4 @@
+import { explainsMore } from "./explains-more.js";
 import { isMotion } from "./is-motion.js";
 import { MeanTexture } from "./mean-texture.js";
 import { LEAST_SAMPLES, layOver, type RegisteredShift, registerShift } from "./register-shift.js";
@@ -41,9 +42,6 @@ const FEWEST_PLACED = 6;
  *  texture explains this many times what it leaves, or the pixels change by themselves. */
 const LEAST_HALF = 0.1;
 const LEAST_EXPLAINED = 1;
-/** Part of what its shifts promise that a moving texture must explain beyond one at rest. Beyond the length of its grain a
- *  shift changes the picture no further, so that far shifts promise too much. */
-const LEAST_GAINED = 0.25;
 /** Samples alternate between the halves in runs as long as texture is alike, px. */
 const HALF_RUN = 8;
 const MOST_LAGS = 4;
@@ -128,28 +126,6 @@ export function pictureShift(
   if (!seen?.moves) return seen;
   if (!explainsMore(seen, registered, stillSpline, lineOf)) return { ...seen, moves: false };
   return withThoseBehind(seen, data, positions, behind, splineOf);
-}
-
-/** Whether the moving texture leaves less of the frames than one at rest, by about as much as its shifts say it should.
- *  Noise laid over noise, or pixels that change by themselves, find places where they fit, and fit no better there. */
-function explainsMore(
-  { shiftPixels, standardUncertaintyPixels }: PictureShift,
-  registered: readonly (RegisteredShift | null)[],
-  still: SplineLine,
-  lineOf: (frame: number) => Float64Array,
-): boolean {
-  let gained = 0;
-  let promised = 0;
-  registered.forEach((seen, i) => {
-    if (!seen || Number.isNaN(shiftPixels[i])) return;
-    const { from, to, weight, residual, variance } = seen;
-    const atRest = layOver(still, lineOf(i), [from, to], 0, (p) => weight[p - from]);
-    if (!atRest) return;
-    const left = residual.reduce((sum, r, k) => sum + weight[k] * r * r, 0);
-    gained += (atRest.sum - left) / variance;
-    promised += (shiftPixels[i] / standardUncertaintyPixels[i]) ** 2;
-  });
-  return gained > LEAST_GAINED * promised;
 }
 
 /** The frames that the texture ahead does not place, laid over what the others show behind the front. */

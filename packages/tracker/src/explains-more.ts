@@ -1,0 +1,29 @@
+import type { PictureShift } from "./picture-shift.js";
+import { layOver, type RegisteredShift } from "./register-shift.js";
+import type { SplineLine } from "./spline-line.js";
+
+/** Part of what its shifts promise that a moving texture must explain beyond one at rest. Beyond the length of its grain a
+ *  shift changes the picture no further, so that far shifts promise too much. */
+const LEAST_GAINED = 0.25;
+
+/** Whether the moving texture leaves less of the frames than one at rest, by about as much as its shifts say it should.
+ *  Noise laid over noise, or pixels that change by themselves, find places where they fit, and fit no better there. */
+export function explainsMore(
+  { shiftPixels, standardUncertaintyPixels }: PictureShift,
+  registered: readonly (RegisteredShift | null)[],
+  still: SplineLine,
+  lineOf: (frame: number) => Float64Array,
+): boolean {
+  let gained = 0;
+  let promised = 0;
+  registered.forEach((seen, i) => {
+    if (!seen || Number.isNaN(shiftPixels[i])) return;
+    const { from, to, weight, residual, variance } = seen;
+    const atRest = layOver(still, lineOf(i), [from, to], 0, (p) => weight[p - from]);
+    if (!atRest) return;
+    const left = residual.reduce((sum, r, k) => sum + weight[k] * r * r, 0);
+    gained += (atRest.sum - left) / variance;
+    promised += (shiftPixels[i] / standardUncertaintyPixels[i]) ** 2;
+  });
+  return gained > LEAST_GAINED * promised;
+}
