@@ -62,7 +62,7 @@ export function trackWarnings(
   if (line.wander.correlation > 0.9 || !areResidualsRandom(front, numbers))
     warn(
       "residuals-not-random",
-      "the front stays on one side of the line for several frames at a time: it wanders slowly, or its speed varies on the way. The interval is that of parts of the way left out one after the other; look at the residuals before trusting it",
+      "the front stays on one side of the line for several frames at a time: it wanders slowly, or its speed varies on the way. The interval is no narrower than parts of the way, left out one after the other, tell; look at the residuals before trusting it",
     );
   const last = used[used.length - 1];
   const end = streak.shape[1] - 1;
