@@ -5,7 +5,7 @@ import type { Found } from "./follow-divided.js";
 import { type FollowedFront, relativeUncertainty } from "./follow-front.js";
 import { frontDefinition } from "./front-definition.js";
 import { alternativesOf, frontLine, lineInWords } from "./front-line.js";
-import { modelPosition } from "./front-model.js";
+import { modelPositions } from "./front-model.js";
 import { motionContribution } from "./motion-contribution.js";
 import { publicStreak } from "./not-found.js";
 import type { StripedStreak } from "./read-streak.js";
@@ -103,7 +103,7 @@ export function describeTrack(
 /** Brightness at the positions under a front that was followed in the departures. */
 function brightnessModels(streak: StripedStreak, { kept }: Found, { state }: FollowedFront) {
   const { field } = workedStreak(streak, null, kept);
-  return Array.from({ length: field.positions }, (_, p) => modelPosition(field, state, p));
+  return modelPositions(field, state);
 }
 
 /** Sign of the change, each position weighing as much as is known of its change. */

@@ -1,4 +1,4 @@
-import erf from "@stdlib/math-base-special-erf";
+import { type NormalSample, sampleNormal } from "./normal-distribution.js";
 
 /** How the front looks along the path: `step` leaves a new level behind, `pulse` passes and leaves nothing. */
 export type ProfileShape = "step" | "pulse";
@@ -13,20 +13,9 @@ export interface ProfileSample {
   byLogBlur: number;
 }
 
-const ROOT_2PI = Math.sqrt(2 * Math.PI);
-
-function normalDensity(z: number): number {
-  return Math.exp(-0.5 * z * z) / ROOT_2PI;
-}
-
-function normalDistribution(z: number): number {
-  return 0.5 * (1 + erf(z * Math.SQRT1_2));
-}
-
-/** z Φ(z) + φ(z), whose derivative is Φ(z). */
-function integralOfDistribution(z: number): number {
-  return z * normalDistribution(z) + normalDensity(z);
-}
+const atA: NormalSample = { density: 0, distribution: 0 };
+const atB: NormalSample = { density: 0, distribution: 0 };
+const atHalfBox: NormalSample = { density: 0, distribution: 0 };
 
 /** Distance from the front beyond which the profile no longer changes, px. */
 export function profileReach(blur: number, smear: number): number {
@@ -49,21 +38,23 @@ export function sampleProfile(
   const blurShare = (blur / sigma) ** 2;
   const a = (behind + box / 2) / sigma;
   const b = (behind - box / 2) / sigma;
-  const phiA = normalDensity(a);
-  const phiB = normalDensity(b);
-  const step = (normalDistribution(a) - normalDistribution(b)) / box;
+  sampleNormal(a, atA);
+  sampleNormal(b, atB);
+  const step = (atA.distribution - atB.distribution) / box;
   if (shape === "step") {
-    into.value =
-      b > 8 ? 1 : a < -8 ? 0 : (sigma * (integralOfDistribution(a) - integralOfDistribution(b))) / box;
+    // The integral of Φ is K(z) = zΦ(z) + φ(z).
+    const integral = a * atA.distribution + atA.density - (b * atB.distribution + atB.density);
+    into.value = b > 8 ? 1 : a < -8 ? 0 : (sigma * integral) / box;
     into.byDistance = step;
-    // d/dσ of σ K(x/σ) is φ(x/σ) for K(z) = zΦ(z) + φ(z)
-    into.byLogBlur = (blurShare * sigma * (phiA - phiB)) / box;
+    // d/dσ of σ K(x/σ) is φ(x/σ).
+    into.byLogBlur = (blurShare * sigma * (atA.density - atB.density)) / box;
     return;
   }
-  const height = (2 * normalDistribution(box / (2 * sigma)) - 1) / box;
-  const heightBySigma = (-normalDensity(box / (2 * sigma)) * 1) / (sigma * sigma);
+  sampleNormal(box / (2 * sigma), atHalfBox);
+  const height = (2 * atHalfBox.distribution - 1) / box;
+  const heightBySigma = -atHalfBox.density / (sigma * sigma);
   into.value = step / height;
-  into.byDistance = (phiA - phiB) / (sigma * box * height);
-  const stepBySigma = (-a * phiA + b * phiB) / (sigma * box);
+  into.byDistance = (atA.density - atB.density) / (sigma * box * height);
+  const stepBySigma = (-a * atA.density + b * atB.density) / (sigma * box);
   into.byLogBlur = (blurShare * sigma * (stepBySigma * height - step * heightBySigma)) / (height * height);
 }

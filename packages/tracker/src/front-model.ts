@@ -1,4 +1,5 @@
-import { type ProfileSample, type ProfileShape, profileReach, sampleProfile } from "./edge-profile.js";
+import type { ProfileShape } from "./edge-profile.js";
+import { PositionFitter } from "./position-fitter.js";
 
 /** Brightness against frame and position, row-major, shape [frames, positions]. */
 export interface BrightnessField {
@@ -40,73 +41,17 @@ export interface PositionModel {
   readonly residual: readonly number[];
 }
 
-/** A position whose profile varies less than this over the take, Σ(T − mean)², tells nothing of its change. */
-const LEAST_VARIATION = 1e-7;
-/** Below this the change is told, but by so little that it would lend the front the noise of its own estimate: it is
- *  fitted, so that the sum of squares has no jumps where the front comes near a position, and bears no information
- *  on the front. */
-const LEAST_INFORMATIVE_VARIATION = 1e-3;
-
-/** Eliminates the levels before and after at one position by linear least squares and returns what is left. */
-export function modelPosition(field: BrightnessField, state: FrontState, position: number): PositionModel {
-  const { data, frames, positions, window } = field;
-  const { shape, sense, frontPixels, blurPixels, smearPixels } = state;
-  const first = window ? window.first[position] : 0;
-  const end = window ? window.end[position] : frames;
-  const count = end - first;
-  const reach = profileReach(blurPixels, smearPixels);
-  const behindLevel = shape === "step" ? 1 : 0;
-  const near: number[] = [];
-  const value: number[] = [];
-  const byFront: number[] = [];
-  const byLogBlur: number[] = [];
-  let sumT = 0;
-  let sumTT = 0;
-  let sumY = 0;
-  let sumYT = 0;
-  let sumYY = 0;
-  const sample: ProfileSample = { value: 0, byDistance: 0, byLogBlur: 0 };
-  for (let i = first, at = first * positions + position; i < end; i++, at += positions) {
-    const y = data[at];
-    const behind = sense * (frontPixels[i] - position);
-    let t = 0;
-    if (behind > reach) t = behindLevel;
-    else if (behind > -reach) {
-      sampleProfile(shape, behind, blurPixels, smearPixels, sample);
-      t = sample.value;
-      near.push(i);
-      value.push(t);
-      byFront.push(sense * sample.byDistance);
-      byLogBlur.push(sample.byLogBlur);
-    }
-    sumT += t;
-    sumTT += t * t;
-    sumY += y;
-    sumYT += y * t;
-    sumYY += y * y;
-  }
-  const variation = count > 0 ? sumTT - (sumT * sumT) / count : 0;
-  const told = variation > LEAST_VARIATION;
-  const isInformative = variation > LEAST_INFORMATIVE_VARIATION;
-  const determinant = count * variation;
-  const inverse = told
-    ? ([sumTT / determinant, -sumT / determinant, count / determinant] as const)
-    : ([count > 0 ? 1 / count : 0, 0, 0] as const);
-  const before = inverse[0] * sumY + inverse[1] * sumYT;
-  const change = inverse[1] * sumY + inverse[2] * sumYT;
-  return {
-    position,
-    count,
-    before,
-    change,
-    inverse,
-    sumOfSquares: Math.max(0, sumYY - before * sumY - change * sumYT),
-    near,
-    value,
-    byFront: byFront.map((d) => (isInformative ? d * change : 0)),
-    byLogBlur: byLogBlur.map((d) => (isInformative ? d * change : 0)),
-    residual: near.map((i, k) => data[i * positions + position] - before - change * value[k]),
-  };
+/** Every position of the streak, its levels before and after eliminated by linear least squares. */
+export function modelPositions(
+  field: BrightnessField,
+  state: FrontState,
+  fitter = new PositionFitter(field),
+): PositionModel[] {
+  fitter.begin(state);
+  return Array.from({ length: field.positions }, (_, p) => {
+    fitter.fit(p);
+    return fitter.model();
+  });
 }
 
 /** Brightness the model gives at one position in one frame; needs no profile where the front is far. */

@@ -1,6 +1,7 @@
 import { Matrix, solve } from "ml-matrix";
 import type { ProfileShape } from "./edge-profile.js";
-import { type BrightnessField, type FrontState, modelPosition, type PositionModel } from "./front-model.js";
+import { type BrightnessField, type FrontState, modelPositions, type PositionModel } from "./front-model.js";
+import { PositionFitter } from "./position-fitter.js";
 
 /** A straight run of the front and its look, to start a joint fit from or as its result. */
 export interface FrontMotion {
@@ -70,18 +71,18 @@ export function jointFit(
 ): JointFit {
   const middle = (frameNumbers[0] + frameNumbers[frameNumbers.length - 1]) / 2;
   const largestBlur = field.positions / 2;
+  const fitter = new PositionFitter(field);
   const evaluate = (motion: FrontMotion) => {
     const state = stateOf(motion, frameNumbers, deviationPixels);
-    const models = Array.from({ length: field.positions }, (_, p) => modelPosition(field, state, p));
-    return { motion, state, models, sumOfSquares: models.reduce((sum, m) => sum + m.sumOfSquares, 0) };
+    return { motion, state, ...sumsOf(fitter, state, field.positions, frameNumbers, middle) };
   };
   let current = evaluate(start);
   let damping = 0;
   let converged = false;
   for (let step = 0; step < steps && !converged; step++) {
-    const { normal, gradient } = normalEquations(current.models, frameNumbers, middle);
-    for (let k = 0; k < 3; k++) normal.set(k, k, normal.get(k, k) * (1 + damping) + 1e-300);
-    const move = solve(normal, Matrix.columnVector(gradient), true).to1DArray();
+    const damped = current.normal.clone();
+    for (let k = 0; k < 3; k++) damped.set(k, k, damped.get(k, k) * (1 + damping) + 1e-300);
+    const move = solve(damped, Matrix.columnVector(current.gradient), true).to1DArray();
     if (!move.every(Number.isFinite)) break;
     const { motion } = current;
     const slope = motion.slopePixelsPerFrame + move[1];
@@ -111,47 +112,61 @@ export function jointFit(
       if (damping > 1e7) break;
     }
   }
+  const { motion, state, sumOfSquares } = current;
   return {
-    ...current,
+    motion,
+    state,
+    models: modelPositions(field, state, fitter),
+    sumOfSquares,
     converged,
-    significance: significanceOf(current.models, current.motion, frameNumbers, middle),
+    significance: significanceOf(current, motion.slopePixelsPerFrame),
   };
 }
 
-function significanceOf(
-  models: readonly PositionModel[],
-  { slopePixelsPerFrame }: FrontMotion,
-  frameNumbers: readonly number[],
-  middle: number,
-): number {
-  let sum = 0;
-  let count = 0;
-  for (const { residual } of models) {
-    for (const r of residual) sum += r * r;
-    count += residual.length;
-  }
-  const { normal } = normalEquations(models, frameNumbers, middle);
-  const variance = (solve(normal, Matrix.columnVector([0, 1, 0]), true).get(1, 0) * sum) / count;
-  return variance > 0 ? Math.abs(slopePixelsPerFrame) / Math.sqrt(variance) : 0;
+function significanceOf({ normal, nearSquares, nearCount }: FitSums, slope: number): number {
+  const variance = (solve(normal, Matrix.columnVector([0, 1, 0]), true).get(1, 0) * nearSquares) / nearCount;
+  return variance > 0 ? Math.abs(slope) / Math.sqrt(variance) : 0;
 }
 
-/** Normal matrix and gradient for [front at the middle, slope, log blur], levels projected out. */
-function normalEquations(
-  models: readonly PositionModel[],
+interface FitSums {
+  readonly sumOfSquares: number;
+  /** Of the residuals near the front, and their number. */
+  readonly nearSquares: number;
+  readonly nearCount: number;
+  /** Normal matrix and gradient for [front at the middle, slope, log blur], levels projected out. */
+  readonly normal: Matrix;
+  readonly gradient: readonly number[];
+}
+
+function sumsOf(
+  fitter: PositionFitter,
+  state: FrontState,
+  positions: number,
   frameNumbers: readonly number[],
   middle: number,
-): { normal: Matrix; gradient: number[] } {
-  const sums = new Float64Array(6);
+): FitSums {
+  const { near, value, byFront, byLogBlur, residual, inverse } = fitter;
+  const products = new Float64Array(6);
   const gradient = [0, 0, 0];
-  for (const { near, value, byFront, byLogBlur, residual, inverse } of models) {
-    const plain = [0, 0, 0];
-    const byValue = [0, 0, 0];
-    for (let n = 0; n < near.length; n++) {
+  const plain = [0, 0, 0];
+  const byValue = [0, 0, 0];
+  let sumOfSquares = 0;
+  let nearSquares = 0;
+  let nearCount = 0;
+  fitter.begin(state);
+  for (let p = 0; p < positions; p++) {
+    fitter.fit(p);
+    sumOfSquares += fitter.sumOfSquares;
+    nearCount += fitter.nearCount;
+    plain.fill(0);
+    byValue.fill(0);
+    for (let n = 0; n < fitter.nearCount; n++) {
       const d0 = byFront[n];
       const d1 = d0 * (frameNumbers[near[n]] - middle);
       const d2 = byLogBlur[n];
       const t = value[n];
       const r = residual[n];
+      nearSquares += r * r;
       gradient[0] += d0 * r;
       gradient[1] += d1 * r;
       gradient[2] += d2 * r;
@@ -161,25 +176,24 @@ function normalEquations(
       byValue[0] += d0 * t;
       byValue[1] += d1 * t;
       byValue[2] += d2 * t;
-      sums[0] += d0 * d0;
-      sums[1] += d0 * d1;
-      sums[2] += d0 * d2;
-      sums[3] += d1 * d1;
-      sums[4] += d1 * d2;
-      sums[5] += d2 * d2;
+      products[0] += d0 * d0;
+      products[1] += d0 * d1;
+      products[2] += d0 * d2;
+      products[3] += d1 * d1;
+      products[4] += d1 * d2;
+      products[5] += d2 * d2;
     }
     const [a, b, c] = inverse;
     for (let k = 0, at = 0; k < 3; k++)
       for (let l = k; l < 3; l++, at++)
-        sums[at] -= plain[k] * (a * plain[l] + b * byValue[l]) + byValue[k] * (b * plain[l] + c * byValue[l]);
+        products[at] -=
+          plain[k] * (a * plain[l] + b * byValue[l]) + byValue[k] * (b * plain[l] + c * byValue[l]);
   }
-  const [n00, n01, n02, n11, n12, n22] = sums;
-  return {
-    normal: new Matrix([
-      [n00, n01, n02],
-      [n01, n11, n12],
-      [n02, n12, n22],
-    ]),
-    gradient,
-  };
+  const [n00, n01, n02, n11, n12, n22] = products;
+  const normal = new Matrix([
+    [n00, n01, n02],
+    [n01, n11, n12],
+    [n02, n12, n22],
+  ]);
+  return { sumOfSquares, nearSquares, nearCount, normal, gradient };
 }

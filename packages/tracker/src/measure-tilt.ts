@@ -1,5 +1,6 @@
 import { Matrix, solve } from "ml-matrix";
-import { type FrontState, modelPosition } from "./front-model.js";
+import type { FrontState } from "./front-model.js";
+import { PositionFitter } from "./position-fitter.js";
 
 /** Angle between the front's normal and the path, signed. */
 export interface Tilt {
@@ -138,13 +139,16 @@ function placeStrip(
 function lookAt(data: Float64Array, state: FrontState, times: readonly number[], shift: number) {
   const frames = times.length;
   const field = { data, frames, positions: data.length / frames };
-  const moved = { ...state, frontPixels: state.frontPixels.map((p) => p + shift) };
+  const fitter = new PositionFitter(field);
+  const { near, value, byFront, residual, inverse } = fitter;
+  fitter.begin({ ...state, frontPixels: state.frontPixels.map((p) => p + shift) });
   const score = [0, 0];
   const information = [0, 0, 0];
   let explained = 0;
   let told = 0;
   for (let p = 0; p < field.positions; p++) {
-    const { near, value, byFront, residual, change, inverse } = modelPosition(field, moved, p);
+    fitter.fit(p);
+    const { change } = fitter;
     const [a, b, c] = inverse;
     // No change at all: the strip is not whole here.
     if (c > 0 && change !== 0) {
@@ -153,7 +157,7 @@ function lookAt(data: Float64Array, state: FrontState, times: readonly number[],
     }
     const plain = [0, 0];
     const byValue = [0, 0];
-    for (let n = 0; n < near.length; n++) {
+    for (let n = 0; n < fitter.nearCount; n++) {
       const byShift = byFront[n];
       const bySlope = byShift * times[near[n]];
       score[0] += byShift * residual[n];

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { type BrightnessField, type FrontState, modelPosition } from "../src/front-model.js";
+import { type BrightnessField, type FrontState, modelPositions } from "../src/front-model.js";
 import { leavesMore, misfit } from "../src/misfit.js";
 import { reading } from "./support/reading.js";
 import { seededNormal } from "./support/seeded-normal.js";
@@ -25,7 +25,7 @@ function followed(more: (frame: number, position: number) => number) {
   });
   const field: BrightnessField = { data, frames: FRAMES, positions: POSITIONS };
   const found = reading({ slopePixelsPerFrame: 1 });
-  const models = Array.from({ length: POSITIONS }, (_, p) => modelPosition(field, state, p));
+  const models = modelPositions(field, state);
   return { ...found, look: { ...found.look, noise: NOISE }, front: { ...found.front!, models, state } };
 }
 

@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { type FrontState, modelPosition } from "../src/front-model.js";
+import { type FrontState, modelPositions } from "../src/front-model.js";
 import { lastingVariance } from "../src/residual-noise.js";
 import { seededNormal } from "./support/seeded-normal.js";
 
@@ -24,7 +24,7 @@ function lastingIn(correlation: number): number | null {
       last = correlation * last + Math.sqrt(1 - correlation ** 2) * normal();
     }
   const field = { data, frames, positions };
-  const models = Array.from({ length: positions }, (_, p) => modelPosition(field, state, p));
+  const models = modelPositions(field, state);
   return lastingVariance(field, state, models, 0);
 }
 

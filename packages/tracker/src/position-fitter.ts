@@ -1,0 +1,174 @@
+import { type ProfileSample, profileReach, sampleProfile } from "./edge-profile.js";
+import type { BrightnessField, FrontState, PositionModel } from "./front-model.js";
+
+/** A position whose profile varies less than this over the take, Σ(T − mean)², tells nothing of its change. */
+const LEAST_VARIATION = 1e-7;
+/** Below this the change is told, but by so little that it would lend the front the noise of its own estimate: it is
+ *  fitted, so that the sum of squares has no jumps where the front comes near a position, and bears no information
+ *  on the front. */
+const LEAST_INFORMATIVE_VARIATION = 1e-3;
+/** Positions turned from frame after frame to position after position at a time: a line of the cache. */
+const TILE = 8;
+
+/** Eliminates the levels before and after, one position of a field after the other, for one state of the front after
+ *  the other. Frames far from the front are known by their sums alone, and nothing is allocated between two fits:
+ *  this is where the time of a measurement goes. What stands here is that of the position fitted last. */
+export class PositionFitter {
+  /** Frames near the front, and there: profile, its derivatives times the change, residual; the first `nearCount`. */
+  nearCount = 0;
+  readonly near: Int32Array;
+  readonly value: Float64Array;
+  readonly byFront: Float64Array;
+  readonly byLogBlur: Float64Array;
+  readonly residual: Float64Array;
+  before = 0;
+  change = 0;
+  sumOfSquares = 0;
+  /** Inverse of [[n, ΣT], [ΣT, ΣT²]] as [a, b, c] for [[a, b], [b, c]]. */
+  readonly inverse: [number, number, number] = [0, 0, 0];
+  private position = 0;
+  private count = 0;
+
+  /** Samples less the mean of their position, and sums of these and their squares over the frames before each; one
+   *  position after the other. */
+  private readonly samples: Float64Array;
+  private readonly sums: Float64Array;
+  private readonly squares: Float64Array;
+  private readonly means: Float64Array;
+  private readonly sample: ProfileSample = { value: 0, byDistance: 0, byLogBlur: 0 };
+
+  private state: FrontState | null = null;
+  private reach = 0;
+  /** How far the front has come at most up to each frame, and at least from each frame on, in its own sense. */
+  private readonly farthest: Float64Array;
+  private readonly nearest: Float64Array;
+
+  constructor(private readonly field: BrightnessField) {
+    const { data, frames, positions } = field;
+    this.near = new Int32Array(frames);
+    this.value = new Float64Array(frames);
+    this.byFront = new Float64Array(frames);
+    this.byLogBlur = new Float64Array(frames);
+    this.residual = new Float64Array(frames);
+    this.farthest = new Float64Array(frames);
+    this.nearest = new Float64Array(frames);
+    this.samples = new Float64Array(frames * positions);
+    this.sums = new Float64Array((frames + 1) * positions);
+    this.squares = new Float64Array((frames + 1) * positions);
+    this.means = new Float64Array(positions);
+    for (let i = 0, at = 0; i < frames; i++)
+      for (let p = 0; p < positions; p++, at++) this.means[p] += data[at] / frames;
+    for (let tile = 0; tile < positions; tile += TILE)
+      for (let i = 0; i < frames; i++)
+        for (let p = tile; p < Math.min(tile + TILE, positions); p++) {
+          const y = data[i * positions + p] - this.means[p];
+          this.samples[p * frames + i] = y;
+          const at = p * (frames + 1) + i;
+          this.sums[at + 1] = this.sums[at] + y;
+          this.squares[at + 1] = this.squares[at] + y * y;
+        }
+  }
+
+  /** Takes up a state of the front. */
+  begin(state: FrontState): void {
+    const { sense, frontPixels, blurPixels, smearPixels } = state;
+    const { frames } = this.field;
+    this.state = state;
+    this.reach = profileReach(blurPixels, smearPixels);
+    let most = Number.NEGATIVE_INFINITY;
+    for (let i = 0; i < frames; i++) this.farthest[i] = most = Math.max(most, sense * frontPixels[i]);
+    let least = Number.POSITIVE_INFINITY;
+    for (let i = frames - 1; i >= 0; i--) this.nearest[i] = least = Math.min(least, sense * frontPixels[i]);
+  }
+
+  /** Fits one position under the state that was taken up. */
+  fit(position: number): void {
+    const { field, state, reach, sample, near, value, byFront, byLogBlur, residual, inverse } = this;
+    if (!state) throw new Error("no state of the front was taken up");
+    const { frames, window } = field;
+    const { shape, sense, frontPixels, blurPixels, smearPixels } = state;
+    const first = window ? window.first[position] : 0;
+    const end = window ? window.end[position] : frames;
+    const count = end - first;
+    const behindLevel = shape === "step" ? 1 : 0;
+    // Up to `from` the front is far ahead of reaching the position, from `to` on it is far past it.
+    const from = Math.max(first, firstAbove(this.farthest, sense * position - reach, first, end));
+    const to = Math.max(from, firstAbove(this.nearest, sense * position + reach, first, end));
+    const ofSamples = position * frames;
+    const ofSums = position * (frames + 1);
+    let sumT = behindLevel * (end - to);
+    let sumTT = sumT;
+    let sumYT = behindLevel * (this.sums[ofSums + end] - this.sums[ofSums + to]);
+    let n = 0;
+    for (let i = from; i < to; i++) {
+      const behind = sense * (frontPixels[i] - position);
+      let t = 0;
+      if (behind > reach) t = behindLevel;
+      else if (behind > -reach) {
+        sampleProfile(shape, behind, blurPixels, smearPixels, sample);
+        t = sample.value;
+        near[n] = i;
+        value[n] = t;
+        byFront[n] = sense * sample.byDistance;
+        byLogBlur[n] = sample.byLogBlur;
+        n++;
+      }
+      sumT += t;
+      sumTT += t * t;
+      sumYT += this.samples[ofSamples + i] * t;
+    }
+    const sumY = this.sums[ofSums + end] - this.sums[ofSums + first];
+    const sumYY = this.squares[ofSums + end] - this.squares[ofSums + first];
+    const variation = count > 0 ? sumTT - (sumT * sumT) / count : 0;
+    const determinant = count * variation;
+    const told = variation > LEAST_VARIATION;
+    inverse[0] = told ? sumTT / determinant : count > 0 ? 1 / count : 0;
+    inverse[1] = told ? -sumT / determinant : 0;
+    inverse[2] = told ? count / determinant : 0;
+    const before = inverse[0] * sumY + inverse[1] * sumYT;
+    const change = inverse[1] * sumY + inverse[2] * sumYT;
+    const borne = variation > LEAST_INFORMATIVE_VARIATION ? change : 0;
+    for (let k = 0; k < n; k++) {
+      byFront[k] *= borne;
+      byLogBlur[k] *= borne;
+      residual[k] = this.samples[ofSamples + near[k]] - before - change * value[k];
+    }
+    this.position = position;
+    this.count = count;
+    this.nearCount = n;
+    this.before = before + this.means[position];
+    this.change = change;
+    this.sumOfSquares = Math.max(0, sumYY - before * sumY - change * sumYT);
+  }
+
+  /** The position fitted last, to keep. */
+  model(): PositionModel {
+    const { position, count, before, change, inverse, sumOfSquares, nearCount } = this;
+    const kept = (of: Float64Array | Int32Array) => Array.from(of.subarray(0, nearCount));
+    return {
+      position,
+      count,
+      before,
+      change,
+      inverse: [...inverse],
+      sumOfSquares,
+      near: kept(this.near),
+      value: kept(this.value),
+      byFront: kept(this.byFront),
+      byLogBlur: kept(this.byLogBlur),
+      residual: kept(this.residual),
+    };
+  }
+}
+
+/** First place from `first` on, before `end`, whose value is above a limit, of values that nowhere fall; else `end`. */
+function firstAbove(values: Float64Array, limit: number, first: number, end: number): number {
+  let low = first;
+  let high = end;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (values[middle] > limit) high = middle;
+    else low = middle + 1;
+  }
+  return low;
+}
