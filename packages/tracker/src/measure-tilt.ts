@@ -116,9 +116,11 @@ function placeStrip(
   start: number,
 ): PlacedStrip | null {
   const limit = 3 * state.blurPixels + state.smearPixels + 2;
+  const positions = data.length / times.length;
+  const fitter = new PositionFitter({ data, frames: times.length, positions });
   let shift = start;
   for (let step = 0; ; step++) {
-    const { score, information, explained } = lookAt(data, state, times, shift);
+    const { score, information, explained } = lookAt(fitter, positions, state, times, shift);
     const [aa, ab, bb] = information;
     if (!(aa > 0 && aa * bb > ab * ab) || explained < SEEN * noiseVariance) return null;
     if (step === STEPS)
@@ -136,17 +138,20 @@ function placeStrip(
 
 /** Score and information of shift and slope with the front moved by a shift, and what its change explains, on the
  *  mean of the positions that tell it. */
-function lookAt(data: Float64Array, state: FrontState, times: readonly number[], shift: number) {
-  const frames = times.length;
-  const field = { data, frames, positions: data.length / frames };
-  const fitter = new PositionFitter(field);
+function lookAt(
+  fitter: PositionFitter,
+  positions: number,
+  state: FrontState,
+  times: readonly number[],
+  shift: number,
+) {
   const { near, value, byFront, residual, inverse } = fitter;
   fitter.begin({ ...state, frontPixels: state.frontPixels.map((p) => p + shift) });
   const score = [0, 0];
   const information = [0, 0, 0];
   let explained = 0;
   let told = 0;
-  for (let p = 0; p < field.positions; p++) {
+  for (let p = 0; p < positions; p++) {
     fitter.fit(p);
     const { change } = fitter;
     const [a, b, c] = inverse;
