@@ -67,6 +67,7 @@ it("a front that crossed between two frames gives a bound, its streak and exit c
       frameNumbers: [0, 1],
       path,
       width: 5,
+      effectiveRows: null,
     },
   };
   status.crossed = crossed;

@@ -172,6 +172,7 @@ function takeAsUsed(settings: Settings, frames: FramesUsed, streak: Streak): Tak
       [to[0], to[1]],
     ],
     width: streak.width,
+    ...(streak.effectiveRows !== null && { effectiveRows: Number(streak.effectiveRows.toFixed(1)) }),
     polarity: settings.polarity,
     ...(settings.front !== null && { front: settings.front }),
     frameStep: settings.frameStep,

@@ -108,6 +108,9 @@ const take = z
     metresPerPixelUncertainty: notNegative.nullable(),
     path: z.tuple([point, point]),
     width: z.number().min(1),
+    effectiveRows: z.number().min(1).exactOptional().meta({
+      description: "what the rows of the width are worth in rows of independent noise; absent: not told",
+    }),
     polarity: polarity.nullable().meta({ description: "as asked for; null: found by the program" }),
     front: whole.min(1).exactOptional().meta({ description: "which of several fronts was asked for" }),
     frameStep: whole.min(1).nullable().meta({ description: "null: not declared" }),

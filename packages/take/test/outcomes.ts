@@ -12,6 +12,7 @@ export const streak: Streak = {
     [3, 3],
   ],
   width: 2,
+  effectiveRows: null,
 };
 
 export const tracked: Extract<TrackOutcome, { status: "tracked" }> = {

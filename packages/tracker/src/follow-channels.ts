@@ -86,7 +86,7 @@ function isBelievable({ readings, streak }: FoundInChannel): boolean {
 
 /** The departures as a streak by themselves. They have no tilt: in parts of the width the cracks are too few to tell one. */
 export function departureStreak(streak: StripedStreak): StripedStreak {
-  const { departures, shape, width } = streak;
+  const { departures, shape, width, effectiveRows } = streak;
   return {
     ...streak,
     data: departures,
@@ -94,6 +94,6 @@ export function departureStreak(streak: StripedStreak): StripedStreak {
     stripOffsetsPixels: [0],
     stripCounts: [new Float64Array(shape[1]).fill(width)],
     // Standard deviation of the logarithm of a mean of so many squares of normal numbers, for many.
-    roundingNoise: Math.sqrt(2 / width),
+    roundingNoise: Math.sqrt(2 / (effectiveRows ?? width)),
   };
 }

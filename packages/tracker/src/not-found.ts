@@ -66,8 +66,9 @@ export function severalFronts(
   return { status: "not-found", reason: "several-fronts", message, ...tail };
 }
 
-export function publicStreak({ data, departures, shape, frameNumbers, path, width }: StripedStreak): Streak {
-  return { data, departures, shape, frameNumbers, path, width };
+export function publicStreak(streak: StripedStreak): Streak {
+  const { data, departures, shape, frameNumbers, path, width, effectiveRows } = streak;
+  return { data, departures, shape, frameNumbers, path, width, effectiveRows };
 }
 
 function short(value: number): string {

@@ -1,6 +1,7 @@
 import { axisSampler } from "./axis-sampler.js";
 import { Ceiling } from "./ceiling.js";
 import { Departures } from "./departures.js";
+import { EffectiveRows } from "./effective-rows.js";
 import { obliqueSampler } from "./oblique-sampler.js";
 import { roundingNoise } from "./rounding-noise.js";
 import type { Band } from "./sampler.js";
@@ -53,6 +54,7 @@ export async function readStreaks(
   const departures = samplers.map(
     ({ width, positions }) => new Departures(width, positions, pixelFloor(source.bitDepth)),
   );
+  const effectiveRows = samplers.map(({ width, positions }) => new EffectiveRows(width, positions));
   const pixels = samplers.map(({ width, positions }) => new Float32Array(width * positions));
   const frameNumbers: number[] = [];
   const read = options.signal ? { signal: options.signal } : {};
@@ -65,6 +67,7 @@ export async function readStreaks(
       ceilings[k].addFrame(picture);
       samplers[k].pixels(picture, pixels[k]);
       departures[k].addFrame(pixels[k]);
+      effectiveRows[k].addFrame(pixels[k]);
     });
     options.signal?.throwIfAborted();
     samplers.forEach(({ positions }, k) => {
@@ -89,6 +92,7 @@ export async function readStreaks(
       storedNumbers: frameNumbers,
       path,
       width,
+      effectiveRows: effectiveRows[k].count(),
       strips: strips[k],
       stripOffsetsPixels: offsets,
       stripCounts,

@@ -10,6 +10,8 @@ import type { FrontPosition, TrackOptions, TrackWarning } from "./types.js";
 /** Sample values at which sensors and files of 8 to 16 bits end. */
 const CEILINGS = [255, 1023, 4095, 16383, 65535];
 const LARGE_TILT_DEGREES = 5;
+/** Rows are said to be worth fewer below this part of their number. */
+const CORRELATED = 0.6;
 
 /** Everything seen on the way that could change what the operator does. */
 export function trackWarnings(
@@ -84,14 +86,19 @@ export function trackWarnings(
 }
 
 /** Warnings that do not need a front. */
-export function streakWarnings({ ceiling }: StripedStreak): TrackWarning[] {
-  if (!CEILINGS.includes(ceiling.value) || ceiling.share < 0.001) return [];
-  return [
-    {
+export function streakWarnings({ ceiling, effectiveRows, width }: StripedStreak): TrackWarning[] {
+  const warnings: TrackWarning[] = [];
+  if (CEILINGS.includes(ceiling.value) && ceiling.share >= 0.001)
+    warnings.push({
       code: "saturated",
       message: `${(100 * ceiling.share).toFixed(1)} % of the samples stand at ${ceiling.value}, the largest value: the picture is overexposed there, and a front in it is placed wrongly. Shorten the exposure or close the aperture`,
-    },
-  ];
+    });
+  if (effectiveRows !== null && effectiveRows < CORRELATED * width)
+    warnings.push({
+      code: "samples-correlated",
+      message: `the noise of neighbouring pixels is alike, as a colour mosaic, compression or resampling makes it: ${width} rows across the path are worth ${effectiveRows.toFixed(0)}, and that is what the uncertainty is reckoned with. Raw frames gain more from a wide band`,
+    });
+  return warnings;
 }
 
 /** Whether a parabola leaves less than half of what the line leaves, root mean square, and its bend is surer than

@@ -83,6 +83,9 @@ export interface Streak {
   readonly path: readonly [Point, Point];
   /** Rows (across the path) averaged into each sample. */
   readonly width: number;
+  /** What these are worth in rows of independent noise, fewer where that of neighbouring pixels is alike (mosaic, compression,
+   *  resampling); null where rows, frames or noise are too few to tell. */
+  readonly effectiveRows: number | null;
 }
 
 /** The front's position in one frame. */
