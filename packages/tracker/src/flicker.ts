@@ -9,6 +9,10 @@ const DEEPEST = 0.5;
  *  share of the frames. */
 const LEAST_SIDE = 0.05;
 const LEAST_FRAMES = 0.2;
+/** Where more than this share of the frames show the front elsewhere, they bear witness by themselves: so many of them
+ *  that follow each other. */
+const MOSTLY_ALONE = 0.5;
+const FEWEST_ALONE = 3;
 /** Shallower than this it is not worth dividing out. */
 const SHALLOWEST = 5e-4;
 
@@ -56,7 +60,8 @@ export interface ExpectedLevel {
 
 /** Brightness of the whole picture in each frame against the model of what it should show, by least squares over
  *  all positions that the front is not just crossing; null where it varies no more than the noise explains, ahead
- *  of the front or behind it: a level behind that drifts by itself is not the light.
+ *  of the front or behind it: a level behind that drifts by itself is not the light. Nor is it the light that changes
+ *  while a front passes and at no other time: then it is the model that misses a part of the front.
  *  @param expectedIn  null where nothing can be told
  *  @returns shape (frames,), mean 1 */
 export function flickerAgainstModel(
@@ -67,12 +72,16 @@ export function flickerAgainstModel(
   expectedIn: (model: PositionModel, frame: number) => ExpectedLevel | null,
 ): Float64Array | null {
   const gain = new Float64Array(frames).fill(1);
+  /** Gain and its variance by noise in each frame that shows nothing of the front under way, null in the others. */
+  const alone: ({ readonly gain: number; readonly variance: number } | null)[] = [];
   const sides = { ahead: { seen: 0, expected: 0, frames: 0 }, behind: { seen: 0, expected: 0, frames: 0 } };
   for (let i = 0; i < frames; i++) {
     const sums = { ahead: { product: 0, square: 0 }, behind: { product: 0, square: 0 } };
+    let told = 0;
     for (const model of models) {
       const expected = expectedIn(model, i);
       if (!expected) continue;
+      told++;
       const { level, side } = expected;
       sums[side].product += level * data[i * positions + model.position];
       sums[side].square += level * level;
@@ -82,6 +91,7 @@ export function flickerAgainstModel(
     const square = ahead.square + behind.square;
     if (!(square > 0 && product > 0)) continue;
     gain[i] = product / square;
+    alone[i] = told === models.length ? { gain: gain[i], variance: noise ** 2 / square } : null;
     for (const side of ["ahead", "behind"] as const) {
       if (!(sums[side].square > LEAST_SIDE * square)) continue;
       sides[side].seen += (sums[side].product / sums[side].square - 1) ** 2;
@@ -93,7 +103,23 @@ export function flickerAgainstModel(
   const isSeen = Object.values(sides).every(
     (side) => side.frames < LEAST_FRAMES * frames || isMoreThanNoise(side),
   );
-  return isSeen && depthOf(flicker) > SHALLOWEST ? flicker : null;
+  return isSeen && variesAlone(alone) && depthOf(flicker) > SHALLOWEST ? flicker : null;
+}
+
+/** Whether the light varies before a front passes or after it, where most frames show it elsewhere. */
+function variesAlone(alone: readonly ({ gain: number; variance: number } | null)[]): boolean {
+  if (alone.filter((frame) => frame !== null).length < MOSTLY_ALONE * alone.length) return true;
+  const groups: { gain: number; variance: number }[][] = [[]];
+  for (const frame of alone)
+    if (frame) groups[groups.length - 1].push(frame);
+    else groups.push([]);
+  return groups.some((frames) => {
+    if (frames.length < FEWEST_ALONE) return false;
+    const mean = frames.reduce((sum, { gain }) => sum + gain / frames.length, 0);
+    const seen = frames.reduce((sum, { gain }) => sum + (gain - mean) ** 2, 0);
+    const expected = frames.reduce((sum, { variance }) => sum + variance * mean ** 2, 0);
+    return isMoreThanNoise({ seen, expected, frames: frames.length });
+  });
 }
 
 /** Whether the squares seen are six standard deviations more than noise makes them (common practice, no source). */

@@ -31,7 +31,7 @@ export async function followInLight(streak: StripedStreak, options: FollowOption
   const roughly = divided.tangent === 0;
   for (let round = 0; divided.front && round < FLICKER_ROUNDS; round++) {
     gain = againstModel(streak, divided);
-    if (!gain) return plain.front ? plain : divided;
+    if (!gain) return plain;
     const { look, front } = divided;
     const next = await followDivided(streak, gain, options, { look, motion: front.motion, roughly });
     if (!next.front) break;

@@ -58,6 +58,25 @@ describe("flicker of the whole picture", () => {
     expect((await track(source)).codes).not.toContain("flicker-divided-out");
   });
 
+  it("a front that crosses within three frames is not taken for a change of the light, though most of the picture changes from one frame to the next", async () => {
+    for (const speed of [24, 33, 60])
+      for (const seed of [11, 12]) {
+        const frontAt = (time: number) => speed * (time - 9.3);
+        const source = render({
+          numbers: frames(18),
+          rows: 12,
+          columns: Math.round(2.4 * speed),
+          frontAt,
+          blurPixels: 3.5,
+          noise: 8,
+          seed,
+        });
+        const outcome = await trackFront(source);
+        expect(outcome.warnings.map(({ code }) => code)).not.toContain("flicker-divided-out");
+        if (outcome.status === "tracked") expectCovered(outcome.track, speed);
+      }
+  });
+
   it("steady light gives no such warning", async () => {
     expect((await track(takeOf(() => 1, 4))).codes).not.toContain("flicker-divided-out");
   });
