@@ -1,5 +1,6 @@
 import { randomFrom } from "../random.js";
 import type { DrawnTake } from "./draw-take.js";
+import { drawLevels, drawUnits, drawView } from "./drawn-parts.js";
 
 /** An invented take whose front crosses the path within a few frames. */
 export interface CrossingTake extends DrawnTake {
@@ -32,42 +33,27 @@ export function drawCrossing(seed: number): CrossingTake {
   const enters = random.uniform(MARGIN, frames - 1 - MARGIN - crossing);
   const front = Float64Array.from({ length: frames }, (_, i) => from + pixelsPerFrame * (i - enters));
   const numbers = Array.from(front.keys()).filter((i) => i === 0 || random.uniform() >= 0.05);
-  const bits = random.integer(8, 16);
-  const fullScale = 2 ** bits - 1;
-  const polarity = random.pick([1, -1] as const);
-  const step = fullScale * random.uniform(0.06, 0.35);
+  const levels = drawLevels(random);
   const stepToNoise = random.logUniform(1, 50);
-  const rateHz = random.logUniform(2e4, 2e6);
-  const metresPerPixel = random.logUniform(2e-6, 1e-3);
-  const relativeRateUncertainty = random.logUniform(1e-6, 1e-2);
-  const relativeScaleUncertainty = random.logUniform(1e-4, 5e-2);
-  const trueRateHz = rateHz * (1 + relativeRateUncertainty * random.normal());
-  const trueMetresPerPixel = metresPerPixel * (1 + relativeScaleUncertainty * random.normal());
+  const units = drawUnits(random, 1e-2, 5e-2);
+  const trueRateHz = units.rateHz * (1 + units.relativeRateUncertainty * random.normal());
+  const trueMetresPerPixel = units.metresPerPixel * (1 + units.relativeScaleUncertainty * random.normal());
   return {
     seed,
     frames,
     numbers,
     across: random.integer(8, 32),
     along,
-    direction: random.pick(["right", "left", "down", "up"] as const),
-    polarity,
+    ...drawView(random, 4),
+    ...levels,
     pixelsPerFrame,
     front,
     seenIn: numbers.filter((i) => front[i] >= from && front[i] <= to).length,
-    blurPixels: random.uniform(0.7, 4),
-    exposureFraction: random.uniform(0.05, 1),
-    exposureStated: random.uniform() < 0.5,
-    bits,
-    before: fullScale * (polarity > 0 ? random.uniform(0.08, 0.4) : random.uniform(0.5, 0.8)),
-    step,
-    noise: step / stepToNoise,
+    noise: levels.step / stepToNoise,
     stepToNoise,
     wander: null,
     light: new Float64Array(frames).fill(1),
-    rateHz,
-    relativeRateUncertainty,
-    metresPerPixel,
-    relativeScaleUncertainty,
+    ...units,
     trueSpeed: pixelsPerFrame * trueRateHz * trueMetresPerPixel,
     path,
     trueRateHz,

@@ -1,4 +1,5 @@
 import { type Random, randomFrom } from "../random.js";
+import { drawLevels, drawUnits, drawView } from "./drawn-parts.js";
 
 /** One invented take: everything that is drawn before it is rendered. */
 export interface DrawnTake {
@@ -76,11 +77,7 @@ export function drawTake(seed: number, options: DrawOptions = {}): DrawnTake {
     }
     front[i] = -0.5 + pixelsPerFrame * (i - enters) + departure;
   }
-  const bits = random.integer(8, 16);
-  const fullScale = 2 ** bits - 1;
-  const polarity = random.pick([1, -1] as const);
-  const step = fullScale * random.uniform(0.06, 0.35);
-  const before = polarity > 0 ? fullScale * random.uniform(0.08, 0.4) : fullScale * random.uniform(0.5, 0.8);
+  const levels = drawLevels(random);
   const stepToNoise = random.logUniform(1, 50);
   const light = Float64Array.from({ length: frames }, () => 1);
   if (options.flicker) {
@@ -88,41 +85,29 @@ export function drawTake(seed: number, options: DrawOptions = {}): DrawnTake {
     const period = random.uniform(2.3, 30);
     for (let i = 0; i < frames; i++) light[i] += depth * Math.sin((2 * Math.PI * i) / period);
   }
-  const rateHz = random.logUniform(2e4, 2e6);
-  const metresPerPixel = random.logUniform(2e-6, 1e-3);
-  const relativeRateUncertainty = random.logUniform(1e-6, 1e-4);
-  const relativeScaleUncertainty = random.logUniform(1e-4, 1e-2);
+  const units = drawUnits(random, 1e-4, 1e-2);
   const trueSpeed =
     pixelsPerFrame *
-    rateHz *
-    (1 + relativeRateUncertainty * random.normal()) *
-    metresPerPixel *
-    (1 + relativeScaleUncertainty * random.normal());
+    units.rateHz *
+    (1 + units.relativeRateUncertainty * random.normal()) *
+    units.metresPerPixel *
+    (1 + units.relativeScaleUncertainty * random.normal());
   return {
     seed,
     frames,
     numbers,
     across,
     along,
-    direction: random.pick(["right", "left", "down", "up"] as const),
-    polarity,
+    ...drawView(random, 4),
+    ...levels,
     pixelsPerFrame: options.still ? 0 : pixelsPerFrame,
     front: options.still ? front.fill(Number.NEGATIVE_INFINITY) : front,
     seenIn: numbers.filter((i) => front[i] >= 0 && front[i] <= along - 1).length,
-    blurPixels: random.uniform(0.7, 4),
-    exposureFraction: random.uniform(0.05, 1),
-    exposureStated: random.uniform() < 0.5,
-    bits,
-    before,
-    step,
-    noise: step / stepToNoise,
+    noise: levels.step / stepToNoise,
     stepToNoise,
     wander,
     light,
-    rateHz,
-    relativeRateUncertainty,
-    metresPerPixel,
-    relativeScaleUncertainty,
+    ...units,
     trueSpeed,
   };
 }

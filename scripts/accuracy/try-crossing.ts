@@ -1,5 +1,8 @@
+import { fileURLToPath } from "node:url";
 import { measureTake } from "@frontpace/take";
 import { type CrossingTake, drawCrossing } from "./draw-crossing.js";
+import { inParallel, serveJobs } from "./in-parallel.js";
+import { optionsOf } from "./options-of.js";
 import { renderTake } from "./render-take.js";
 
 /** What one take with a front that crosses within a few frames gave. */
@@ -20,11 +23,7 @@ export async function tryCrossing(seed: number): Promise<CrossingTrial> {
   const { result } = await measureTake(
     { frames: renderTake(take) },
     {
-      rateHz: take.rateHz,
-      rateUncertaintyHz: take.rateHz * take.relativeRateUncertainty,
-      metresPerPixel: take.metresPerPixel,
-      metresPerPixelUncertainty: take.metresPerPixel * take.relativeScaleUncertainty,
-      ...(take.exposureStated && { exposureSeconds: take.exposureFraction / take.rateHz }),
+      ...optionsOf(take),
       ...(take.path && { path: picturePath(take) }),
     },
   );
@@ -41,6 +40,15 @@ export async function tryCrossing(seed: number): Promise<CrossingTrial> {
       Math.abs(result.speed.value - take.trueSpeed) <= result.speed.expandedUncertainty,
   };
 }
+
+const module = fileURLToPath(import.meta.url);
+
+/** Tries the takes of the given seeds on all cores; the trials come back in the order of the seeds. */
+export function tryAllCrossings(seeds: readonly number[]): Promise<CrossingTrial[]> {
+  return inParallel<number, CrossingTrial>(module, seeds);
+}
+
+serveJobs<number, CrossingTrial>(module, tryCrossing);
 
 /** What the frames allow to be said: L / ((j − i) T + t_e) with the length of the whole path, the last frame i during
  *  which the front has not reached it, the first frame j during which it has left it, and what really held of scale,

@@ -3,6 +3,7 @@ import { measureTake } from "@frontpace/take";
 import { boundsOf } from "./bound.js";
 import { type DrawOptions, drawTake } from "./draw-take.js";
 import { inParallel, serveJobs } from "./in-parallel.js";
+import { optionsOf } from "./options-of.js";
 import { renderTake } from "./render-take.js";
 
 /** What one drawn take gave; plain data, passed between processes. */
@@ -31,16 +32,7 @@ export interface Trial {
 
 export async function tryTake(seed: number, options: DrawOptions): Promise<Trial> {
   const take = drawTake(seed, options);
-  const { result, track } = await measureTake(
-    { frames: renderTake(take) },
-    {
-      rateHz: take.rateHz,
-      rateUncertaintyHz: take.rateHz * take.relativeRateUncertainty,
-      metresPerPixel: take.metresPerPixel,
-      metresPerPixelUncertainty: take.metresPerPixel * take.relativeScaleUncertainty,
-      ...(take.exposureStated && { exposureSeconds: take.exposureFraction / take.rateHz }),
-    },
-  );
+  const { result, track } = await measureTake({ frames: renderTake(take) }, optionsOf(take));
   const bounds = options.still ? null : boundsOf(take);
   let positionSquares = 0;
   let positionCount = 0;

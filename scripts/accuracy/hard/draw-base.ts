@@ -1,5 +1,6 @@
 import { randomFrom } from "../../random.js";
 import type { DrawnTake } from "../draw-take.js";
+import { drawLevels, drawUnits, drawView } from "../drawn-parts.js";
 
 /** What an item asks of the take it is added to. */
 export interface BaseOptions {
@@ -30,18 +31,12 @@ export function drawBase(
   const front = Float64Array.from({ length: frames }, (_, i) =>
     still ? Number.NEGATIVE_INFINITY : -0.5 + pixelsPerFrame * (i - enters),
   );
-  const bits = wantedBits ?? random.integer(8, 16);
-  const fullScale = 2 ** bits - 1;
-  const polarity = random.pick([1, -1] as const);
-  const step = fullScale * random.uniform(0.06, 0.35);
-  const before = polarity > 0 ? fullScale * random.uniform(0.08, 0.4) : fullScale * random.uniform(0.5, 0.8);
+  const levels = drawLevels(random, wantedBits);
   const stepToNoise = random.logUniform(3, 30);
-  const rateHz = random.logUniform(2e4, 2e6);
-  const metresPerPixel = random.logUniform(2e-6, 1e-3);
-  const relativeRateUncertainty = random.logUniform(1e-6, 1e-4);
-  const relativeScaleUncertainty = random.logUniform(1e-4, 1e-2);
+  const units = drawUnits(random, 1e-4, 1e-2);
   const deviation =
-    (1 + relativeRateUncertainty * random.normal()) * (1 + relativeScaleUncertainty * random.normal());
+    (1 + units.relativeRateUncertainty * random.normal()) *
+    (1 + units.relativeScaleUncertainty * random.normal());
   const numbers = Array.from({ length: frames }, (_, i) => i);
   const take: DrawnTake = {
     seed,
@@ -49,26 +44,17 @@ export function drawBase(
     numbers,
     across: random.integer(8, 32),
     along,
-    direction: random.pick(["right", "left", "down", "up"] as const),
-    polarity,
+    ...drawView(random, 3),
+    ...levels,
     pixelsPerFrame: still ? 0 : pixelsPerFrame,
     front,
     seenIn: numbers.filter((i) => front[i] >= 0 && front[i] <= along - 1).length,
-    blurPixels: random.uniform(0.7, 3),
-    exposureFraction: random.uniform(0.05, 1),
-    exposureStated: random.uniform() < 0.5,
-    bits,
-    before,
-    step,
-    noise: step / stepToNoise,
+    noise: levels.step / stepToNoise,
     stepToNoise,
     wander: null,
     light: new Float64Array(frames).fill(1),
-    rateHz,
-    relativeRateUncertainty,
-    metresPerPixel,
-    relativeScaleUncertainty,
-    trueSpeed: pixelsPerFrame * rateHz * metresPerPixel * deviation,
+    ...units,
+    trueSpeed: pixelsPerFrame * units.rateHz * units.metresPerPixel * deviation,
   };
   return { take, deviation };
 

@@ -1,8 +1,9 @@
 import { measureTake } from "@frontpace/take";
 import sharp, { type Sharp } from "sharp";
+import { optionsOf } from "../options-of.js";
 import { drawHard, trueSpeed } from "./draw-hard.js";
 import { framesOf, type Pictures, renderScene } from "./render-scene.js";
-import { optionsOf, tryHard } from "./try-hard.js";
+import { tryHard } from "./try-hard.js";
 
 /** Prints one take of the trials with everything that was measured from it.
  *  @param which  ITEM[+ITEM]:SEED, as a run with --misses names it

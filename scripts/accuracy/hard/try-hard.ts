@@ -1,8 +1,9 @@
 import { fileURLToPath } from "node:url";
-import { type MeasureOptions, measureTake } from "@frontpace/take";
+import { measureTake } from "@frontpace/take";
 import { boundsOf } from "../bound.js";
 import type { DrawnTake } from "../draw-take.js";
 import { inParallel, serveJobs } from "../in-parallel.js";
+import { optionsOf } from "../options-of.js";
 import { drawHard, numbersOf, trueSpeed } from "./draw-hard.js";
 import { halfLevelSpeed, type Reading } from "./half-level.js";
 import { framesOf, renderScene } from "./render-scene.js";
@@ -71,17 +72,6 @@ export async function tryHard({ items, seed, still, beside }: HardJob): Promise<
     bound: still ? Number.NaN : boundOf(scene),
     boundHolds: result.status === "bounded" && !still ? result.lowerBound.value <= nominal : null,
     beside: beside ? await halfLevelSpeed(scene, pictures) : null,
-  };
-}
-
-/** What the operator states of the take. */
-export function optionsOf(take: DrawnTake): MeasureOptions {
-  return {
-    rateHz: take.rateHz,
-    rateUncertaintyHz: take.rateHz * take.relativeRateUncertainty,
-    metresPerPixel: take.metresPerPixel,
-    metresPerPixelUncertainty: take.metresPerPixel * take.relativeScaleUncertainty,
-    ...(take.exposureStated && { exposureSeconds: take.exposureFraction / take.rateHz }),
   };
 }
 
