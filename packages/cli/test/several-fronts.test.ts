@@ -1,7 +1,7 @@
 import { join } from "node:path";
 import type { TakeResult } from "@frontpace/take";
 import { describe, expect, it } from "vitest";
-import { range, renderTake, temporaryFolder } from "../../take/test/render-take.js";
+import { renderTake, TWO_FRONTS, temporaryFolder } from "../../take/test/render-take.js";
 import { describeResult } from "../src/describe-result.js";
 import { exitCodeOf } from "../src/exit-code.js";
 import { runCaptured } from "./capture.js";
@@ -70,15 +70,7 @@ describe("several fronts on one path", async () => {
   });
 
   it("--front 3 where there are two says which are there, and exits 3", async () => {
-    const take = await renderTake(join(root, "two"), {
-      numbers: range(0, 35),
-      rows: 6,
-      columns: 64,
-      start: -6,
-      pixelsPerFrame: 2.5,
-      second: { entered: 11, pixelsPerFrame: 2.1 },
-      noise: 6,
-    });
+    const take = await renderTake(join(root, "two"), TWO_FRONTS);
     // 20 m/s for a pixel a frame: 50 m/s and 42 m/s
     const known = ["--rate", "100k+-0", "--scale", "0.2mm+-0", "--path", "0,2.5:63,2.5", "--width", "6"];
     const { code, stdout } = await runCaptured(["measure", take, ...known, "--front", "3"]);

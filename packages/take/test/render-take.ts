@@ -70,3 +70,14 @@ function seededNormal(seed: number): () => number {
   };
   return () => Math.sqrt(-2 * Math.log(uniform())) * Math.cos(2 * Math.PI * uniform());
 }
+
+/** Two fronts that run towards each other over one path, the second from frame 11 on. */
+export const TWO_FRONTS: RenderedTake = {
+  numbers: range(0, 35),
+  rows: 6,
+  columns: 64,
+  start: -6,
+  pixelsPerFrame: 2.5,
+  second: { entered: 11, pixelsPerFrame: 2.1 },
+  noise: 6,
+};

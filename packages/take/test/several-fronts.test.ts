@@ -4,7 +4,7 @@ import { assembleResult } from "../src/assemble-result.js";
 import { checkResult } from "../src/check-result.js";
 import { measureTake } from "../src/measure-take.js";
 import { frames, notFound, relativeDifference, settings, tracked } from "./outcomes.js";
-import { range, renderTake, temporaryFolder } from "./render-take.js";
+import { renderTake, TWO_FRONTS, temporaryFolder } from "./render-take.js";
 
 /** Lines as the tracker gives them, written by hand. */
 const line = (slopePixelsPerFrame: number) => ({
@@ -41,15 +41,7 @@ describe("several fronts on one path", async () => {
 
   it("the second is measured where front is 2, at the speed that is listed for it", async () => {
     // 1e5 frames a second of 0.2 mm pixels: 20 m/s for a pixel a frame, fronts of 50 m/s and 42 m/s
-    const take = await renderTake(join(root, "two"), {
-      numbers: range(0, 35),
-      rows: 6,
-      columns: 64,
-      start: -6,
-      pixelsPerFrame: 2.5,
-      second: { entered: 11, pixelsPerFrame: 2.1 },
-      noise: 6,
-    });
+    const take = await renderTake(join(root, "two"), TWO_FRONTS);
     const known = { rateHz: 1e5, rateUncertaintyHz: 0, metresPerPixel: 2e-4, metresPerPixelUncertainty: 0 };
     const { result } = await measureTake(take, {
       ...known,
