@@ -4,6 +4,7 @@ import type { FollowOptions } from "./follow-divided.js";
 import { type PictureShift, pictureShift } from "./picture-shift.js";
 import type { StripedStreak } from "./read-streak.js";
 import { type SteadiedStreak, steadiedStreak } from "./steadied-streak.js";
+import { type ReadAcross, steadyAcross } from "./steady-across.js";
 import { steadySamples } from "./steady-samples.js";
 import type { TimedFront } from "./time-base.js";
 
@@ -17,6 +18,8 @@ export interface PictureMotion {
   readonly shift: PictureShift | null;
   /** The frames of the streak as read that are in the streak worked on; null: the picture is at rest, all of them. */
   readonly kept: readonly number[] | null;
+  /** px to the path's right hand, of the frames of the streak as read: where the band was read in them; null: at rest. */
+  readonly acrossPixels: Float64Array | null;
   readonly asRead: Pick<StripedStreak, "frameNumbers" | "storedNumbers">;
 }
 
@@ -34,8 +37,23 @@ const RUN = [0.3, 3] as const;
 /** Where the texture that the fronts have not reached moves: the fronts in the streak with that shift taken out, found
  *  and followed again until the two have settled. A picture at rest stays followed as it was read.
  *  @throws what `options.pause` throws */
-export async function findSteadied(found: TimedFront, options: FollowOptions): Promise<FoundSteadied> {
-  const { streak, readings } = found;
+export async function findSteadied(
+  foundAsRead: TimedFront,
+  options: FollowOptions,
+  storedNumbers: readonly number[],
+  readAcross: ReadAcross,
+): Promise<FoundSteadied> {
+  const { readings } = foundAsRead;
+  const asRead = foundAsRead.streak;
+  const steadied = await steadyAcross(
+    asRead,
+    steadySamples(readings.fronts, asRead, asRead),
+    storedNumbers,
+    readAcross,
+  );
+  const acrossPixels = steadied?.acrossPixels ?? null;
+  const found = steadied ? { ...foundAsRead, streak: steadied.streak } : foundAsRead;
+  const { streak } = found;
   const register = (fronts: TimedFront["readings"]["fronts"]) => {
     const shift = pictureShift(
       streak.data,
@@ -48,7 +66,11 @@ export async function findSteadied(found: TimedFront, options: FollowOptions): P
       : shift;
   };
   const ahead = register(readings.fronts);
-  const atRest: FoundSteadied = { ...found, motion: { shift: ahead, kept: null, asRead: streak } };
+  const atRest = async (): Promise<FoundSteadied> => ({
+    ...found,
+    readings: steadied ? await findAndFollow(streak, options) : readings,
+    motion: { shift: ahead, kept: null, acrossPixels, asRead: streak },
+  });
   let shift = ahead;
   // Texture that moves can look like fronts, and those leave none of it ahead.
   const isSeen = readings.fronts.some(({ front }) => front !== null);
@@ -56,8 +78,8 @@ export async function findSteadied(found: TimedFront, options: FollowOptions): P
     const whole = register([]);
     if (whole?.moves) shift = whole;
   }
-  if (!shift?.moves) return atRest;
-  let best = atRest;
+  if (!shift?.moves) return atRest();
+  let best: FoundSteadied | null = null;
   for (let round = 0; round < ROUNDS; round++) {
     const steadied: SteadiedStreak | null = steadiedStreak(streak, shift.shiftPixels);
     if (!steadied || steadied.frames.length < LEAST_KEPT * streak.shape[0]) break;
@@ -66,7 +88,7 @@ export async function findSteadied(found: TimedFront, options: FollowOptions): P
       ...found,
       streak: steadied.streak,
       readings: again,
-      motion: { shift, kept: steadied.frames, asRead: streak },
+      motion: { shift, kept: steadied.frames, acrossPixels, asRead: streak },
     };
     const samples = steadySamples(
       again.fronts,
@@ -83,11 +105,11 @@ export async function findSteadied(found: TimedFront, options: FollowOptions): P
       shift.shiftPixels,
     );
     if (!next) break;
-    if (!next.moves) return atRest;
+    if (!next.moves) return atRest();
     if (isSettled(shift, next)) break;
     shift = next;
   }
-  return best;
+  return best ?? atRest();
 }
 
 /** Whether the shifts reach over so much of the path that texture has been laid over other texture. */

@@ -7,6 +7,7 @@ import { relativeUncertainty } from "./follow-front.js";
 import type { FrameTiming } from "./frame-timing.js";
 import { misfit } from "./misfit.js";
 import type { StripedStreak } from "./read-streak.js";
+import type { ReadAcross } from "./steady-across.js";
 import { followInTime } from "./time-base.js";
 import type { Progress, StreakChannel } from "./types.js";
 
@@ -27,20 +28,25 @@ export interface FoundInChannel extends FoundSteadied {
  *  moves are of its texture.
  *  @throws what `options.pause` throws */
 export async function followChannels(
-  streaks: readonly { readonly streak: StripedStreak; readonly timing: FrameTiming }[],
+  streaks: readonly {
+    readonly streak: StripedStreak;
+    readonly timing: FrameTiming;
+    readonly readAcross: ReadAcross;
+  }[],
   options: FollowOptions,
   onProgress?: (progress: Progress) => void,
 ): Promise<FoundInChannel> {
   const total = streaks.length;
   const brightness: FoundInChannel[] = [];
-  for (const { streak, timing } of streaks) {
+  for (const { streak, timing, readAcross } of streaks) {
     onProgress?.({ stage: "fitting", done: brightness.length, total });
-    const found = await findSteadied(await followInTime(streak, timing, options), options);
+    const inTime = await followInTime(streak, timing, options);
+    const found = await findSteadied(inTime, options, streak.storedNumbers, readAcross);
     brightness.push({ ...found, channel: "brightness" });
   }
   onProgress?.({ stage: "fitting", done: total, total });
   const surest = surestOf(brightness);
-  const moves = brightness.some(({ motion }) => motion.kept !== null);
+  const moves = brightness.some(({ motion }) => motion.kept !== null || motion.acrossPixels);
   if (options.sign !== 0 || moves || isBelievable(surest)) return surest;
   const departures: FoundInChannel[] = [];
   for (const inBrightness of brightness) {

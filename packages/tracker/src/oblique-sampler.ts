@@ -2,8 +2,16 @@ import type { NdArray } from "ndarray";
 import { type Band, type Sampler, stripMiddles, stripStarts } from "./sampler.js";
 import type { FrameSamples, FrameSource } from "./types.js";
 
-/** Reads every pixel of an oblique path's length, between pixels by bilinear interpolation. */
-export function obliqueSampler({ path, width }: Band, source: FrameSource): Sampler {
+/** Reads every pixel of an oblique path's length, between pixels by bilinear interpolation.
+ *  @param moves  least and most shift across the path with which frames are sampled, px: only lines are read that lie
+ *    inside the picture at both; default: none */
+export function obliqueSampler(
+  { path, width }: Band,
+  source: FrameSource,
+  moves: readonly [least: number, most: number] = [0, 0],
+): Sampler {
+  const isMoved = moves[1] > moves[0];
+  const beyond = isMoved ? 1e-9 : 0.5;
   const [[x1, y1], [x2, y2]] = path;
   const length = Math.hypot(x2 - x1, y2 - y1);
   const dx = (x2 - x1) / length;
@@ -12,12 +20,14 @@ export function obliqueSampler({ path, width }: Band, source: FrameSource): Samp
   const placeOf = (across: number, s: number) =>
     [x1 + s * dx - across * dy, y1 + s * dy + across * dx] as const;
   const isInside = ([x, y]: readonly [number, number]) =>
-    x >= -0.5 && x <= source.columns - 0.5 && y >= -0.5 && y <= source.rows - 0.5;
+    x >= -beyond && x <= source.columns - 1 + beyond && y >= -beyond && y <= source.rows - 1 + beyond;
   const diagonal = Math.ceil(Math.hypot(source.rows, source.columns));
   const asked = Math.max(1, Math.min(Math.round(width), 2 * diagonal + 1));
   const lines = Array.from({ length: asked }, (_, r) => {
     const across = r - (asked - 1) / 2;
-    const inside = Array.from({ length: positions }, (_, s) => s).filter((s) => isInside(placeOf(across, s)));
+    const inside = Array.from({ length: positions }, (_, s) => s).filter((s) =>
+      moves.every((move) => isInside(placeOf(across + move, s))),
+    );
     return { across, inside };
   }).filter(({ inside }) => inside.length > 0);
   const starts = stripStarts(lines.length);
@@ -29,7 +39,7 @@ export function obliqueSampler({ path, width }: Band, source: FrameSource): Samp
 
   const clampColumn = (x: number) => Math.min(Math.max(x, 0), source.columns - 1);
   const clampRow = (y: number) => Math.min(Math.max(y, 0), source.rows - 1);
-  const corners = [lines[0], lines[lines.length - 1]].flatMap(({ across }) =>
+  const corners = [lines[0].across + moves[0], lines[lines.length - 1].across + moves[1]].flatMap((across) =>
     [0, positions - 1].map((s) => placeOf(across, s)),
   );
   const column = Math.floor(clampColumn(Math.min(...corners.map(([x]) => x))));
@@ -65,18 +75,19 @@ export function obliqueSampler({ path, width }: Band, source: FrameSource): Samp
     width: lines.length,
     offsets: stripMiddles(starts).map((middle) => lines[0].across + middle),
     counts,
-    sample(picture, strips, frame) {
+    sample(picture, strips, frame, acrossPixels = 0) {
       const valueAt = interpolated(picture);
       strips.forEach((strip, k) => {
         for (const { across, inside } of lines.slice(starts[k], starts[k + 1]))
-          for (const s of inside) strip[frame * positions + s] += valueAt(across, s) / counts[k][s];
+          for (const s of inside)
+            strip[frame * positions + s] += valueAt(across + acrossPixels, s) / counts[k][s];
       });
     },
-    pixels(picture, into) {
+    pixels(picture, into, acrossPixels = 0) {
       const valueAt = interpolated(picture);
       into.fill(Number.NaN);
       lines.forEach(({ across, inside }, r) => {
-        for (const s of inside) into[r * positions + s] = valueAt(across, s);
+        for (const s of inside) into[r * positions + s] = valueAt(across + acrossPixels, s);
       });
     },
   };

@@ -30,6 +30,14 @@ export interface StripedStreak extends Streak {
   readonly ceiling: { readonly value: number; readonly share: number };
 }
 
+export interface ReadOptions {
+  readonly signal?: AbortSignal;
+  readonly onProgress?: (progress: Progress) => void;
+  /** px, shape (end − start,): how far the picture lies to the right hand of the path in each frame. It is read there,
+   *  and only where that lies inside the picture in all of them. Default: nowhere but on the path. */
+  readonly acrossPixels?: Float64Array;
+}
+
 /** Reads the streaks of one or more bands in a single pass over the frames `start` to `end` (indices, end
  *  exclusive). Along rows and columns samples are whole pixels; an oblique path is sampled every pixel of its
  *  length, between pixels by bilinear interpolation, and where the width reaches beyond the picture the rest of it
@@ -40,10 +48,12 @@ export async function readStreaks(
   bands: readonly Band[],
   start: number,
   end: number,
-  options: { signal?: AbortSignal; onProgress?: (progress: Progress) => void } = {},
+  options: ReadOptions = {},
 ): Promise<StripedStreak[]> {
+  const { acrossPixels } = options;
+  const moves = acrossPixels && ([Math.min(...acrossPixels), Math.max(...acrossPixels)] as const);
   const samplers = bands.map((band) =>
-    isAlongAxis(band.path) ? axisSampler(band, source) : obliqueSampler(band, source),
+    isAlongAxis(band.path) && !moves ? axisSampler(band, source) : obliqueSampler(band, source, moves),
   );
   const region = enclose(samplers.map((sampler) => sampler.region));
   const frames = end - start;
@@ -63,9 +73,10 @@ export async function readStreaks(
       const top = part.row - region.row;
       const left = part.column - region.column;
       const picture = frame.hi(top + part.rows, left + part.columns).lo(top, left);
-      sample(picture, strips[k], frameNumbers.length);
+      const across = acrossPixels?.[frameNumbers.length];
+      sample(picture, strips[k], frameNumbers.length, across);
       ceilings[k].addFrame(picture);
-      samplers[k].pixels(picture, pixels[k]);
+      samplers[k].pixels(picture, pixels[k], across);
       departures[k].addFrame(pixels[k]);
       effectiveRows[k].addFrame(pixels[k]);
     });
@@ -79,7 +90,11 @@ export async function readStreaks(
         );
     });
     frameNumbers.push(number);
-    options.onProgress?.({ stage: "reading", done: frameNumbers.length, total: frames });
+    options.onProgress?.({
+      stage: acrossPixels ? "reading again" : "reading",
+      done: frameNumbers.length,
+      total: frames,
+    });
   }
   return samplers.map(({ positions, path, width, offsets, counts }, k) => {
     const data = averageOf(strips[k], counts);

@@ -19,10 +19,16 @@ export interface Sampler {
   readonly offsets: readonly number[];
   /** Samples averaged in each strip at each position; 0 where a strip lies outside the picture. */
   readonly counts: readonly Float64Array[];
-  /** Adds one frame: fills line `frame` of each strip. */
-  readonly sample: (picture: NdArray<FrameSamples>, strips: readonly Float64Array[], frame: number) => void;
+  /** Adds one frame: fills line `frame` of each strip.
+   *  @param acrossPixels  how far the picture lies to the right hand of the path's direction; default 0 */
+  readonly sample: (
+    picture: NdArray<FrameSamples>,
+    strips: readonly Float64Array[],
+    frame: number,
+    acrossPixels?: number,
+  ) => void;
   /** Every sample of one frame by itself: row-major, shape [width, positions]; NaN outside the picture. */
-  readonly pixels: (picture: NdArray<FrameSamples>, into: Float32Array) => void;
+  readonly pixels: (picture: NdArray<FrameSamples>, into: Float32Array, acrossPixels?: number) => void;
 }
 
 /** First row of each strip, and after the last the number of rows: `count` rows in parts as equal as can be. */

@@ -27,10 +27,19 @@ export async function trackFront(source: FrameSource, options: TrackOptions = {}
   if (exposureFraction !== undefined && !(exposureFraction > 0 && exposureFraction <= 1))
     throw new RangeError(`exposureFraction must be > 0 and <= 1, got ${exposureFraction}`);
   const { start, end } = frameRange(source, options);
-  const streaks = await readStreaks(source, bandsOf(source, options), start, end, options);
+  const bands = bandsOf(source, options);
+  const streaks = await readStreaks(source, bands, start, end, options);
   const sign = options.polarity === undefined ? 0 : options.polarity === "bright" ? 1 : -1;
   const pause = pauseFor(signal);
-  const timed = streaks.map((streak) => ({ streak, timing: frameTiming(streak) }));
+  const timed = streaks.map((streak, k) => ({
+    streak,
+    timing: frameTiming(streak),
+    readAcross: async (acrossPixels: Float64Array) => {
+      const band = { path: streak.path, width: bands[k].width };
+      const [again] = await readStreaks(source, [band], start, end, { ...options, acrossPixels });
+      return again;
+    },
+  }));
   // Bands of the whole picture hold the same samples; averaged over fewer, those of the longest tell most of the noise.
   const longest = timed.reduce((a, b) => (b.streak.shape[1] > a.streak.shape[1] ? b : a));
   if (longest.timing.seen === "conversion") return convertedClip(longest.streak, longest.timing.message);

@@ -1,0 +1,115 @@
+import { LEAST_SAMPLES } from "./register-shift.js";
+import { type SplineLine, splineLine } from "./spline-line.js";
+
+/** A picture in strips side by side, each a line along the path. */
+export interface StripedPicture {
+  /** Shape (strips,); null where a strip shows nothing. */
+  readonly lines: readonly (SplineLine | null)[];
+  /** Of the first line, in strips from the first of a frame. */
+  readonly firstStrip: number;
+}
+
+/** Shift along the path, px, and across it, in strips. */
+export type StripedShift = readonly [along: number, across: number];
+
+/** Strips and pixels that the texture is kept beyond those of a frame. */
+const STRIPS_BEYOND = 6;
+const PIXELS_BEYOND = 8;
+
+/** Mean of striped pictures each moved back by its shift. */
+export class StripedTexture {
+  private readonly sums: Float64Array[];
+  private readonly counts: Float64Array[];
+
+  constructor(
+    strips: number,
+    private readonly positions: number,
+  ) {
+    const blank = () => new Float64Array(positions + 2 * PIXELS_BEYOND);
+    this.sums = Array.from({ length: strips + 2 * STRIPS_BEYOND }, blank);
+    this.counts = this.sums.map(blank);
+  }
+
+  /** @param light  brightness of the picture = gain · texture + offset + ramp · (place − middle) */
+  add(
+    picture: StripedPicture,
+    [from, to]: readonly [number, number],
+    [along, across]: StripedShift,
+    light: { readonly gain: number; readonly offset: number; readonly ramp: number },
+  ): void {
+    const middle = (this.positions - 1) / 2;
+    const first = Math.max(-PIXELS_BEYOND, Math.ceil(from - along));
+    const last = Math.min(this.positions + PIXELS_BEYOND - 1, Math.floor(to - 1 - along));
+    this.sums.forEach((sum, m) => {
+      const parts = between(picture, m - STRIPS_BEYOND + across);
+      if (!parts) return;
+      const count = this.counts[m];
+      for (let q = first; q <= last; q++) {
+        const p = q + along;
+        let value = 0;
+        for (const { line, weight } of parts) value += weight * line.valueAt(p);
+        sum[q + PIXELS_BEYOND] += (value - light.offset - light.ramp * (p - middle)) / light.gain;
+        count[q + PIXELS_BEYOND]++;
+      }
+    });
+  }
+
+  picture(): StripedPicture {
+    const lines = this.sums.map((sum, m) => {
+      const count = this.counts[m];
+      const first = count.findIndex((n) => n > 0);
+      const end = count.findLastIndex((n) => n > 0) + 1;
+      if (end - first < LEAST_SAMPLES) return null;
+      const mean = new Float64Array(end - first);
+      for (let k = 0; k < mean.length; k++)
+        mean[k] = count[first + k] > 0 ? sum[first + k] / count[first + k] : mean[k - 1];
+      return splineLine(mean, first - PIXELS_BEYOND);
+    });
+    return { lines, firstStrip: -STRIPS_BEYOND };
+  }
+}
+
+/** Lines whose weighted sum is the picture between its strips, by cubic convolution; straight on at the outer strips.
+ *  @param strip  counted as `firstStrip`
+ *  @returns null beyond the outer strips; `slope` is the weight for the derivative by `strip`
+ *  @see Keys, IEEE Trans. Acoust. Speech Signal Process. 29 (1981) 1153, a = −1/2 (citation from memory) */
+export function between(
+  { lines, firstStrip }: StripedPicture,
+  strip: number,
+): { readonly line: SplineLine; readonly weight: number; readonly slope: number }[] | null {
+  const at = strip - firstStrip;
+  let low = Math.floor(at + 1e-9);
+  if (!lines[low]) return null;
+  if (!lines[low + 1]) {
+    if (at - low > 1e-9 || !lines[low - 1]) return null;
+    low--;
+  }
+  const t = at - low;
+  const weights = [
+    0.5 * (-t + 2 * t ** 2 - t ** 3),
+    0.5 * (2 - 5 * t ** 2 + 3 * t ** 3),
+    0.5 * (t + 4 * t ** 2 - 3 * t ** 3),
+    0.5 * (-(t ** 2) + t ** 3),
+  ];
+  const slopes = [
+    0.5 * (-1 + 4 * t - 3 * t ** 2),
+    0.5 * (-10 * t + 9 * t ** 2),
+    0.5 * (1 + 8 * t - 9 * t ** 2),
+    0.5 * (-2 * t + 3 * t ** 2),
+  ];
+  for (const [beyond, near, far] of [
+    [0, 1, 2],
+    [3, 2, 1],
+  ]) {
+    if (lines[low - 1 + beyond]) continue;
+    for (const of of [weights, slopes]) {
+      of[near] += 2 * of[beyond];
+      of[far] -= of[beyond];
+      of[beyond] = 0;
+    }
+  }
+  return weights.flatMap((weight, j) => {
+    const line = lines[low - 1 + j];
+    return line ? [{ line, weight, slope: slopes[j] }] : [];
+  });
+}
