@@ -24,8 +24,9 @@ const SETTLED_STRIPS = 0.02;
 /** As for the shift along the path: registered to a quarter of a pixel, by texture that stands out of the noise. */
 const LEAST_SURE_PIXELS = 0.25;
 const LEAST_EXPLAINED = 1;
-/** Part of what the shifts promise that they must explain beyond a texture at rest. */
+/** Beyond a texture at rest the shifts must explain this part of what they promise, and so much in each frame. */
 const LEAST_GAINED = 0.25;
+const LEAST_GAINED_IN_FRAME = 6;
 /** Samples alternate between the halves of the texture in runs of this, px. */
 const HALF_RUN = 8;
 const MOST_LAGS = 4;
@@ -92,18 +93,23 @@ export function acrossShift(
   }
   const seen = judge(registered);
   if (!seen?.moves) return null;
-  if (!(gained(registered, stillPicture, linesOf) > LEAST_GAINED * seen.promised)) return null;
+  const least = Math.max(LEAST_GAINED * seen.promised, LEAST_GAINED_IN_FRAME * seen.known.length);
+  if (!(gained(registered, stillPicture, linesOf) > least)) return null;
 
-  // The frames that the texture ahead does not place, laid over what the others show behind the front.
+  // The frames that the texture ahead does not place, laid over what the others show behind the front, and added to it.
   const known = new Map(seen.known.map((i) => [i, shifts[i]]));
   const left = new StripedTexture(strips.length, positions);
   for (const [i, shift] of known) left.add(pictureOf(i), behind[i], shift, NO_LIGHT);
-  const behindPicture = left.picture();
+  let behindPicture = left.picture();
   last = shifts[seen.known[0]];
   for (let i = 0; i < frames; i++) {
     const told = known.get(i);
     const there = told ? null : registerStriped(behindPicture, linesOf(i), behind[i], last, { search: true });
-    if (there && variancesOf(there)[0] * stripPixels ** 2 < LEAST_SURE_PIXELS ** 2) known.set(i, there.shift);
+    if (there && variancesOf(there)[0] * stripPixels ** 2 < LEAST_SURE_PIXELS ** 2) {
+      known.set(i, there.shift);
+      left.add(pictureOf(i), behind[i], there.shift, there.light);
+      behindPicture = left.picture();
+    }
     last = known.get(i) ?? last;
   }
   const shiftPixels = joined(known, frames).map((strip) => strip * stripPixels);
@@ -173,7 +179,11 @@ function gained(
     const from = Math.round(place[0] + shift[0]);
     const to = Math.round(place[residual.length - 1] + shift[0]) + 1;
     const atRest = registerStriped(still, linesOf(i), [from, to], [0, 0], { steps: 0 });
-    if (atRest) sum += ((atRest.variance - variance) * residual.length) / variance;
+    if (!atRest) return;
+    // Its residuals are those after the next step.
+    const { move, light } = atRest;
+    const step = (move[1] * light.gain) ** 2 * variancesOf(atRest)[1];
+    sum += ((atRest.variance - variance) * residual.length + step) / variance;
   });
   return sum;
 }

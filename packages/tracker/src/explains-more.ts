@@ -5,6 +5,9 @@ import type { SplineLine } from "./spline-line.js";
 /** Part of what its shifts promise that a moving texture must explain beyond one at rest. Beyond the length of its grain a
  *  shift changes the picture no further, so that far shifts promise too much. */
 const LEAST_GAINED = 0.25;
+/** And in each frame: the best of some ten independent places to lay noise over noise gains 2·ln 10 of its variances by
+ *  chance, that is 4.6, and a little more is asked for. */
+const LEAST_GAINED_IN_FRAME = 6;
 
 /** Whether the moving texture leaves less of the frames than one at rest, by about as much as its shifts say it should.
  *  Noise laid over noise, or pixels that change by themselves, find places where they fit, and fit no better there. */
@@ -16,6 +19,7 @@ export function explainsMore(
 ): boolean {
   let gained = 0;
   let promised = 0;
+  let placed = 0;
   registered.forEach((seen, i) => {
     if (!seen || Number.isNaN(shiftPixels[i])) return;
     const { from, to, weight, residual, variance } = seen;
@@ -23,7 +27,8 @@ export function explainsMore(
     if (!atRest) return;
     const left = residual.reduce((sum, r, k) => sum + weight[k] * r * r, 0);
     gained += (atRest.sum - left) / variance;
+    placed++;
     promised += (shiftPixels[i] / standardUncertaintyPixels[i]) ** 2;
   });
-  return gained > LEAST_GAINED * promised;
+  return gained > Math.max(LEAST_GAINED * promised, LEAST_GAINED_IN_FRAME * placed);
 }

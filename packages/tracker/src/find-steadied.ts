@@ -18,6 +18,8 @@ export interface PictureMotion {
   readonly shift: PictureShift | null;
   /** The frames of the streak as read that are in the streak worked on; null: the picture is at rest, all of them. */
   readonly kept: readonly number[] | null;
+  /** Whether it moves along the path, but in too few frames is told how far: nothing was subtracted. */
+  readonly isLeft: boolean;
   /** px to the path's right hand, of the frames of the streak as read: where the band was read in them; null: at rest. */
   readonly acrossPixels: Float64Array | null;
   readonly asRead: Pick<StripedStreak, "frameNumbers" | "storedNumbers">;
@@ -66,10 +68,10 @@ export async function findSteadied(
       : shift;
   };
   const ahead = register(readings.fronts);
-  const atRest = async (): Promise<FoundSteadied> => ({
+  const asItIs = async (isLeft: boolean): Promise<FoundSteadied> => ({
     ...found,
     readings: steadied ? await findAndFollow(streak, options) : readings,
-    motion: { shift: ahead, kept: null, acrossPixels, asRead: streak },
+    motion: { shift: ahead, kept: null, isLeft, acrossPixels, asRead: streak },
   });
   let shift = ahead;
   // Texture that moves can look like fronts, and those leave none of it ahead.
@@ -78,7 +80,7 @@ export async function findSteadied(
     const whole = register([]);
     if (whole?.moves) shift = whole;
   }
-  if (!shift?.moves) return atRest();
+  if (!shift?.moves) return asItIs(false);
   let best: FoundSteadied | null = null;
   for (let round = 0; round < ROUNDS; round++) {
     const steadied: SteadiedStreak | null = steadiedStreak(streak, shift.shiftPixels);
@@ -88,7 +90,7 @@ export async function findSteadied(
       ...found,
       streak: steadied.streak,
       readings: again,
-      motion: { shift, kept: steadied.frames, acrossPixels, asRead: streak },
+      motion: { shift, kept: steadied.frames, isLeft: false, acrossPixels, asRead: streak },
     };
     const samples = steadySamples(
       again.fronts,
@@ -105,11 +107,11 @@ export async function findSteadied(
       shift.shiftPixels,
     );
     if (!next) break;
-    if (!next.moves) return atRest();
+    if (!next.moves) return asItIs(false);
     if (isSettled(shift, next)) break;
     shift = next;
   }
-  return best ?? atRest();
+  return best ?? asItIs(ahead?.moves === true);
 }
 
 /** Whether the shifts reach over so much of the path that texture has been laid over other texture. */

@@ -28,11 +28,16 @@ const LEAST_REGISTERED = 2 / 3;
  *  @param used  of the line through the positions
  *  @param slopeStandardUncertainty  of that line, px a frame */
 export function motionContribution(
-  { shift, kept, asRead: { frameNumbers, storedNumbers } }: PictureMotion,
+  { shift, kept, isLeft, asRead: { frameNumbers, storedNumbers } }: PictureMotion,
   used: readonly UsedPosition[],
   slopeStandardUncertainty: number,
 ): SlopeContribution {
   const none = (why: string) => ({ notEvaluated: `${why}: pane and camera are taken to be at rest` });
+  if (isLeft)
+    return {
+      notEvaluated:
+        "the picture moves, and too few frames show undisturbed texture to tell how far: nothing was subtracted",
+    };
   if (!shift) return none("no texture ahead of the front to register the picture by");
   const indexOf = new Map(storedNumbers.map((number, i) => [number, i]));
   const told = used.flatMap(({ frame, weight }) => {

@@ -143,8 +143,7 @@ function withThoseBehind(
   shiftPixels.forEach((shift, i) => {
     if (!Number.isNaN(shift)) texture.add(splineOf(i), lineOf(i), behind[i], shift, null);
   });
-  const spline = texture.spline();
-  if (!spline) return seen;
+  let spline = texture.spline();
   const placed: number[] = [];
   let common = 0;
   let last = 0;
@@ -153,7 +152,7 @@ function withThoseBehind(
       last = shift;
       return;
     }
-    const there = registerShift(spline, lineOf(i), behind[i], last, SEARCH_PIXELS);
+    const there = spline && registerShift(spline, lineOf(i), behind[i], last, SEARCH_PIXELS);
     if (!there) return;
     const { sum, ofNoise } = gradientSquares(there, texture, there.variance);
     const all = sum[0] + sum[1];
@@ -164,6 +163,9 @@ function withThoseBehind(
     shiftPixels[i] = last;
     standardUncertaintyPixels[i] = Math.sqrt(variance);
     placed.push(i);
+    // The front goes on, and leaves texture behind that no frame has shown before.
+    texture.add(splineOf(i), lineOf(i), behind[i], last, there);
+    spline = texture.spline();
     // What the noise of the texture behind does to all of them alike.
     common = Math.max(
       common,

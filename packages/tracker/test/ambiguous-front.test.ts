@@ -43,7 +43,7 @@ describe("ambiguous-front", () => {
     const found = await followDivided(streak, null, options);
     const described = (...others: Found[]) => {
       const timeBase = { notEvaluated: "by hand" };
-      const motion = { shift: null, kept: null, asRead: streak };
+      const motion = { shift: null, kept: null, isLeft: false, acrossPixels: null, asRead: streak };
       const inChannel = { streak, readings: { fronts: [found], others }, timeBase, warnings: [], motion };
       const outcome = describeTrack({ ...inChannel, channel: "brightness" }, found, found.front!, {});
       if (outcome.status !== "tracked") throw new Error(`expected a front, got ${outcome.status}`);

@@ -11,7 +11,11 @@ const SPEED = 2.1;
 function tile(
   seed: number,
   shiftIn: (frame: number) => number,
-  { mottle = 1, front = true }: { mottle?: number; front?: boolean } = {},
+  {
+    mottle = 1,
+    front = true,
+    acrossIn = () => 0,
+  }: { mottle?: number; front?: boolean; acrossIn?: (frame: number) => number } = {},
 ) {
   const normal = seededNormal(seed);
   const phases = Array.from({ length: 40 }, () => ({
@@ -27,7 +31,7 @@ function tile(
     const x = column - shiftIn(number);
     const behind = front ? -8 + SPEED * number - x : -50;
     const level = 120 - 50 / (1 + Math.exp(-1.7 * (behind / 1.2)));
-    return level * returned(x, row) + 1.5 * normal();
+    return level * returned(x, row - acrossIn(number)) + 1.5 * normal();
   });
 }
 const kick = (i: number) => (i < 6 ? 0 : 1.8 * Math.exp((6 - i) / 18) * Math.sin((i - 6) / 2.1));
@@ -42,11 +46,22 @@ describe("a picture that moves", () => {
     expect(motion).toMatchObject({ standardUncertaintyPixelsPerFrame: expect.any(Number) });
   });
 
+  it("across the path alone is read where it lies, and said", async () => {
+    const acrossIn = (i: number) => -kick(i);
+    const outcome = await trackFront(tile(1, () => 0, { acrossIn }));
+    if (outcome.status !== "tracked") throw new Error(`expected a front, got ${outcome.status}`);
+    const warning = outcome.warnings.find(({ code }) => code === "picture-moved");
+    expect(warning?.message).toMatch(/by [23]\.\d px across the path/i);
+    expectCovered(outcome.track, SPEED);
+    // A band that does not move with the picture leaves twice this.
+    expectRelative(outcome.track.line.slopePixelsPerFrame, SPEED, 2e-3);
+  });
+
   it.each([1, 2])("with nothing that runs over it shows no front, seed %i", async (seed) => {
     const outcome = await trackFront(tile(seed, kick, { front: false }));
     expect(outcome.status).toBe("not-found");
     const warning = outcome.warnings.find(({ code }) => code === "picture-moved");
-    expect(warning?.message).toMatch(/moves by [23]\.\d px/);
+    expect(warning?.message).toMatch(/by [23]\.\d px along the path/);
   });
 
   it("at rest is followed as it was read", async () => {
