@@ -5,17 +5,19 @@ import type { SplineLine } from "./spline-line.js";
 /** Part of what its shifts promise that a moving texture must explain beyond one at rest. Beyond the length of its grain a
  *  shift changes the picture no further, so that far shifts promise too much. */
 const LEAST_GAINED = 0.25;
-/** And in each frame: the best of some ten independent places to lay noise over noise gains 2·ln 10 of its variances by
+/** And in each frame, where frames laid still over each other show no texture: the best of some ten independent places to lay noise over noise gains 2·ln 10 of its variances by
  *  chance, that is 4.6, and a little more is asked for. */
 const LEAST_GAINED_IN_FRAME = 6;
 
 /** Whether the moving texture leaves less of the frames than one at rest, by about as much as its shifts say it should.
- *  Noise laid over noise, or pixels that change by themselves, find places where they fit, and fit no better there. */
+ *  Noise laid over noise, or pixels that change by themselves, find places where they fit, and fit no better there.
+ *  @param isTexture  whether there is texture is known */
 export function explainsMore(
   { shiftPixels, standardUncertaintyPixels }: PictureShift,
   registered: readonly (RegisteredShift | null)[],
   still: SplineLine,
   lineOf: (frame: number) => Float64Array,
+  isTexture: boolean,
 ): boolean {
   let gained = 0;
   let promised = 0;
@@ -30,5 +32,5 @@ export function explainsMore(
     placed++;
     promised += (shiftPixels[i] / standardUncertaintyPixels[i]) ** 2;
   });
-  return gained > Math.max(LEAST_GAINED * promised, LEAST_GAINED_IN_FRAME * placed);
+  return gained > Math.max(LEAST_GAINED * promised, isTexture ? 0 : LEAST_GAINED_IN_FRAME * placed);
 }

@@ -62,6 +62,7 @@ export async function findSteadied(
       streak.shape,
       steadySamples(fronts, streak, streak),
       streak.roundingNoise,
+      { isMoving: steadied !== null },
     );
     return shift?.moves && (isTooFar(shift, streak) || runsWith(shift, found))
       ? { ...shift, moves: false }
@@ -99,13 +100,10 @@ export async function findSteadied(
       steadied.firstPosition,
       shift.shiftPixels,
     );
-    const next: PictureShift | null = pictureShift(
-      streak.data,
-      streak.shape,
-      samples,
-      streak.roundingNoise,
-      shift.shiftPixels,
-    );
+    const next: PictureShift | null = pictureShift(streak.data, streak.shape, samples, streak.roundingNoise, {
+      start: shift.shiftPixels,
+      isMoving: acrossPixels !== null,
+    });
     if (!next) break;
     if (!next.moves) return asItIs(false);
     if (isSettled(shift, next)) break;

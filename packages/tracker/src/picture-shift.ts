@@ -55,13 +55,14 @@ const MOST_LAGS = 4;
  *    would be texture
  *  @param start  px, shape (frames,), where a registration with fewer samples undisturbed has been; else each frame is
  *    looked for about the one before
+ *  @param isMoving  the picture is known to move, if not this way: less proof is asked for that it does
  *  @returns null where fewer than six frames, or half of those that show texture, are registered to a quarter of a pixel */
 export function pictureShift(
   data: Float64Array,
   [frames, positions]: readonly [number, number],
   { ahead: undisturbed, behind }: SteadySamples,
   noiseFloor: number,
-  start?: Float64Array,
+  { start, isMoving = false }: { readonly start?: Float64Array; readonly isMoving?: boolean } = {},
 ): PictureShift | null {
   const lineOf = (i: number) => data.subarray(i * positions, (i + 1) * positions);
   const splines: (SplineLine | undefined)[] = [];
@@ -73,13 +74,15 @@ export function pictureShift(
   for (let i = 0; i < frames; i++) still.add(splineOf(i), lineOf(i), undisturbed[i], 0, null);
   const stillSpline = still.spline();
   if (!stillSpline) return null;
+  let isTexture = start !== undefined;
   if (!start) {
     const atRest = Array.from({ length: frames }, (_, i) => {
       const there = layOver(stillSpline, lineOf(i), undisturbed[i], 0, null);
       if (!there || there.explained * there.effective < LEAST_EXPLAINED * there.sum) return null;
       return registerShift(stillSpline, lineOf(i), undisturbed[i], 0, 0);
     });
-    const first = judged(atRest, still, frames, positions, noiseFloor);
+    const first = judged(atRest, still, frames, positions, noiseFloor, isMoving);
+    isTexture = first !== null;
     if (atRest.filter((seen) => seen !== null).length < FEWEST_PLACED) return null;
     // A picture that shakes blurs its own mean until that tells no shift.
     if (first && !first.moves) return first;
@@ -122,9 +125,9 @@ export function pictureShift(
     }
     if (largest < 0.003) break;
   }
-  const seen = judged(registered, texture, frames, positions, noiseFloor);
+  const seen = judged(registered, texture, frames, positions, noiseFloor, isMoving);
   if (!seen?.moves) return seen;
-  if (!explainsMore(seen, registered, stillSpline, lineOf)) return { ...seen, moves: false };
+  if (!explainsMore(seen, registered, stillSpline, lineOf, isTexture)) return { ...seen, moves: false };
   return withThoseBehind(seen, data, positions, behind, splineOf);
 }
 
@@ -143,7 +146,8 @@ function withThoseBehind(
   shiftPixels.forEach((shift, i) => {
     if (!Number.isNaN(shift)) texture.add(splineOf(i), lineOf(i), behind[i], shift, null);
   });
-  let spline = texture.spline();
+  const spline = texture.spline();
+  if (!spline) return seen;
   const placed: number[] = [];
   let common = 0;
   let last = 0;
@@ -152,7 +156,7 @@ function withThoseBehind(
       last = shift;
       return;
     }
-    const there = spline && registerShift(spline, lineOf(i), behind[i], last, SEARCH_PIXELS);
+    const there = registerShift(spline, lineOf(i), behind[i], last, SEARCH_PIXELS);
     if (!there) return;
     const { sum, ofNoise } = gradientSquares(there, texture, there.variance);
     const all = sum[0] + sum[1];
@@ -163,9 +167,6 @@ function withThoseBehind(
     shiftPixels[i] = last;
     standardUncertaintyPixels[i] = Math.sqrt(variance);
     placed.push(i);
-    // The front goes on, and leaves texture behind that no frame has shown before.
-    texture.add(splineOf(i), lineOf(i), behind[i], last, there);
-    spline = texture.spline();
     // What the noise of the texture behind does to all of them alike.
     common = Math.max(
       common,
@@ -211,6 +212,7 @@ function judged(
   frames: number,
   positions: number,
   noiseFloor: number,
+  isMoving: boolean,
 ): PictureShift | null {
   let squares = 0;
   let weights = 0;
@@ -266,6 +268,7 @@ function judged(
     known.map((i) => shiftPixels[i]),
     known.map((i) => standardUncertaintyPixels[i]),
     known.map((i) => halves[i]),
+    isMoving,
   );
   const sorted = known.map((i) => shiftPixels[i]).sort((a, b) => a - b);
   const middle = sorted[sorted.length >> 1];
