@@ -35,6 +35,8 @@ const LEAST_KEPT = 0.5;
 const MOST_OF_PATH = 0.2;
 /** Between these parts of a front's speed a steady shift is the front's own run. */
 const RUN = [0.3, 3] as const;
+/** A front that wanders about its run departs from it by this part of what the run itself makes, standard deviations. */
+const WANDER_OF_RUN = 0.5;
 
 /** Where the texture that the fronts have not reached moves: the fronts in the streak with that shift taken out, found
  *  and followed again until the two have settled. A picture at rest stays followed as it was read.
@@ -64,7 +66,7 @@ export async function findSteadied(
       streak.roundingNoise,
       { isMoving: steadied !== null },
     );
-    return shift?.moves && (isTooFar(shift, streak) || runsWith(shift, found))
+    return shift?.moves && (isTooFar(shift, streak) || runsWith(shift, found, fronts.length > 0))
       ? { ...shift, moves: false }
       : shift;
   };
@@ -119,8 +121,13 @@ function isTooFar({ shiftPixels }: PictureShift, { shape }: StripedStreak): bool
 }
 
 /** Whether the shifts are a steady run as fast as a front: then it is the foot of that front that was registered, or the
- *  whole scene goes by, and neither is a pane that kicks or a camera that shakes. */
-function runsWith({ shiftPixels }: PictureShift, { streak, readings }: TimedFront): boolean {
+ *  whole scene goes by, and neither is a pane that kicks or a camera that shakes.
+ *  @param isAhead  only what lies ahead of the front was registered; else the front was, too, and may wander on its run */
+function runsWith(
+  { shiftPixels }: PictureShift,
+  { streak, readings }: TimedFront,
+  isAhead: boolean,
+): boolean {
   const seen = Array.from(shiftPixels.keys()).filter((i) => !Number.isNaN(shiftPixels[i]));
   if (seen.length < 3) return false;
   const { coefficients, residualStandardDeviation } = fitPolynomial(
@@ -129,9 +136,12 @@ function runsWith({ shiftPixels }: PictureShift, { streak, readings }: TimedFron
     1,
   );
   const [slowest, fastest] = RUN;
+  const wander = isAhead ? 1 : (WANDER_OF_RUN * (seen[seen.length - 1] - seen[0])) / Math.sqrt(12);
   return readings.fronts.some(({ front }) => {
     const ratio = front ? coefficients[1] / front.line.slope : 0;
-    return ratio > slowest && ratio < fastest && residualStandardDeviation < Math.abs(coefficients[1]);
+    return (
+      ratio > slowest && ratio < fastest && residualStandardDeviation < wander * Math.abs(coefficients[1])
+    );
   });
 }
 

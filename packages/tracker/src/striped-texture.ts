@@ -41,7 +41,7 @@ export class StripedTexture {
     const first = Math.max(-PIXELS_BEYOND, Math.ceil(from - along));
     const last = Math.min(this.positions + PIXELS_BEYOND - 1, Math.floor(to - 1 - along));
     this.sums.forEach((sum, m) => {
-      const parts = between(picture, m - STRIPS_BEYOND + across);
+      const parts = between(picture, m - STRIPS_BEYOND + across)?.filter(({ weight }) => weight !== 0);
       if (!parts) return;
       const count = this.counts[m];
       for (let q = first; q <= last; q++) {
