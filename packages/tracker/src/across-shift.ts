@@ -15,7 +15,7 @@ export interface AcrossShift {
 }
 
 /** A picture at rest is told by so many frames. */
-const FRAMES_AT_REST = 64;
+const FRAMES_AT_REST = 40;
 const FEWEST_STRIPS = 4;
 const FEWEST_PLACED = 6;
 const LEAST_PLACED = 0.5;
@@ -56,7 +56,7 @@ export function acrossShift(
   const still = new StripedTexture(strips.length, positions);
   for (const i of few) still.add(pictureOf(i), ahead[i], [0, 0], NO_LIGHT);
   const stillPicture = still.picture();
-  const atRest = few.map((i) => registerStriped(stillPicture, linesOf(i), ahead[i], [0, 0], { steps: 1 }));
+  const atRest = few.map((i) => registerStriped(stillPicture, linesOf(i), ahead[i], [0, 0], { steps: 0 }));
   if (!judge(atRest)?.moves) return null;
 
   const shifts: StripedShift[] = Array.from({ length: frames }, () => [0, 0] as const);

@@ -24,13 +24,40 @@ export function explainsMore(
   let placed = 0;
   registered.forEach((seen, i) => {
     if (!seen || Number.isNaN(shiftPixels[i])) return;
-    const { from, to, weight, residual, variance } = seen;
-    const atRest = layOver(still, lineOf(i), [from, to], 0, (p) => weight[p - from]);
-    if (!atRest) return;
-    const left = residual.reduce((sum, r, k) => sum + weight[k] * r * r, 0);
-    gained += (atRest.sum - left) / variance;
+    const gain = gainOf(seen, still, lineOf(i));
+    if (gain === null) return;
+    gained += gain;
     placed++;
     promised += (shiftPixels[i] / standardUncertaintyPixels[i]) ** 2;
   });
   return gained > Math.max(LEAST_GAINED * promised, isTexture ? 0 : LEAST_GAINED_IN_FRAME * placed);
+}
+
+/** Whether, in the frames laid over a texture that is not settled yet, there is half of the least gain. */
+export function gainsInFrames(
+  registered: readonly (RegisteredShift | null)[],
+  still: SplineLine,
+  lineOf: (frame: number) => Float64Array,
+): boolean {
+  let gained = 0;
+  let placed = 0;
+  registered.forEach((seen, i) => {
+    const gain = seen && gainOf(seen, still, lineOf(i));
+    if (gain === null) return;
+    gained += gain;
+    placed++;
+  });
+  return gained > (LEAST_GAINED_IN_FRAME / 2) * placed;
+}
+
+/** How much less the texture moved leaves of a frame than one at rest, in variances. */
+function gainOf(
+  { from, to, weight, residual, variance }: RegisteredShift,
+  still: SplineLine,
+  line: Float64Array,
+): number | null {
+  const atRest = layOver(still, line, [from, to], 0, (p) => weight[p - from]);
+  if (!atRest) return null;
+  const left = residual.reduce((sum, r, k) => sum + weight[k] * r * r, 0);
+  return (atRest.sum - left) / variance;
 }

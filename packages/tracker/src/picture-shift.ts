@@ -1,4 +1,4 @@
-import { explainsMore } from "./explains-more.js";
+import { explainsMore, gainsInFrames } from "./explains-more.js";
 import { isMotion } from "./is-motion.js";
 import { MeanTexture } from "./mean-texture.js";
 import { LEAST_SAMPLES, layOver, type RegisteredShift, registerShift } from "./register-shift.js";
@@ -124,6 +124,8 @@ export function pictureShift(
       shifts[i] = seen.shiftPixels;
     }
     if (largest < 0.003) break;
+    // No texture at rest, and none that moves either, as far as the first round tells.
+    if (!isTexture && !gainsInFrames(registered, stillSpline, lineOf)) return null;
   }
   const seen = judged(registered, texture, frames, positions, noiseFloor, isMoving);
   if (!seen?.moves) return seen;

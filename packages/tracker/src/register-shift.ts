@@ -27,12 +27,13 @@ export const LEAST_SAMPLES = 12;
 const STEPS = 20;
 const SETTLED_PIXELS = 1e-4;
 /** Part of its standard uncertainty below which a move says nothing. */
-const SETTLED_PART = 0.03;
+const SETTLED_PART = 0.1;
 /** Tukey's biweight, 95 % efficient where the noise is normal. */
 const TUKEY = 4.685;
 /** A far shift takes the place of a near one where it explains this many variances more: five standard deviations. */
 const FAR_COST = 25;
 const SEARCH_STEP_PIXELS = 0.5;
+const SEARCH_SAMPLES = 100;
 
 /** Shift of one line against a texture, to a fraction of a pixel, by Gauss-Newton steps. Gain, offset and an even
  *  gradient of the light are free, so that a lamp that flickers, or glow from afar, is no shift.
@@ -53,9 +54,8 @@ export function registerShift(
   if (reach === 0) return near;
   let best: { readonly place: number; readonly sum: number } | null = null;
   for (let offset = -reach; offset <= reach; offset += SEARCH_STEP_PIXELS) {
-    const there = layOver(texture, line, interval, start + offset, null);
-    if (!there) continue;
-    const mean = there.sum / (there.to - there.from);
+    const mean = leftBy(texture, line, interval, start + offset);
+    if (mean === null) continue;
     if (!best || mean < best.sum) best = { place: start + offset, sum: mean };
   }
   if (!best || Math.abs(best.place - start) < SEARCH_STEP_PIXELS) return near;
@@ -79,7 +79,7 @@ function refined(
     const there = layOver(texture, line, interval, shift, weights);
     if (!there) return null;
     const { residual, from, move } = there;
-    const scale = Math.max(1.4826 * median(Array.from(residual, Math.abs)), 1e-12);
+    const scale = Math.max(1.4826 * median(residual.map(Math.abs)), 1e-12);
     const tukey = (p: number) => {
       const z = residual[p - from] / (TUKEY * scale);
       return Math.abs(z) >= 1 ? 0 : (1 - z * z) ** 2;
@@ -95,6 +95,48 @@ function refined(
     }
     shift += Math.max(-1, Math.min(1, move));
   }
+}
+
+/** What a shift leaves of the line, mean square, offset, ramp and gain being free: of some hundred of its samples.
+ *  @returns null where too few samples show the texture */
+function leftBy(
+  texture: SplineLine,
+  line: Float64Array,
+  [wantedFrom, wantedTo]: readonly [number, number],
+  shift: number,
+): number | null {
+  const from = Math.max(wantedFrom, Math.ceil(texture.first + shift));
+  const to = Math.min(wantedTo, Math.floor(texture.last + shift) + 1);
+  if (to - from < LEAST_SAMPLES) return null;
+  const stride = Math.max(1, Math.floor((to - from) / SEARCH_SAMPLES));
+  const count = Math.floor((to - 1 - from) / stride) + 1;
+  const pattern = new Float64Array(count);
+  texture.fill(from - shift, stride, pattern);
+  // Covariances of place, pattern and line.
+  const middle = (count - 1) / 2;
+  let [a, b] = [0, 0];
+  for (let k = 0; k < count; k++) {
+    a += pattern[k];
+    b += line[from + k * stride];
+  }
+  a /= count;
+  b /= count;
+  let [xx, xa, xb, aa, ab, bb] = [0, 0, 0, 0, 0, 0];
+  for (let k = 0; k < count; k++) {
+    const x = k - middle;
+    const u = pattern[k] - a;
+    const v = line[from + k * stride] - b;
+    xx += x * x;
+    xa += x * u;
+    xb += x * v;
+    aa += u * u;
+    ab += u * v;
+    bb += v * v;
+  }
+  aa -= (xa * xa) / xx;
+  ab -= (xa * xb) / xx;
+  bb -= (xb * xb) / xx;
+  return (aa > 0 ? Math.max(0, bb - (ab * ab) / aa) : bb) / count;
 }
 
 /** Least squares of the line on offset, ramp, texture and its derivative by the shift, one after the other made
@@ -121,10 +163,10 @@ export function layOver(
   for (let k = 0, p = from; k < count; k++, p++) {
     w[k] = weights ? weights(p) : 1;
     ramp[k] = p - middle;
-    pattern[k] = texture.valueAt(p - shift);
-    gradient[k] = -texture.slopeAt(p - shift);
     residual[k] = line[p];
   }
+  texture.fill(from - shift, 1, pattern, gradient);
+  for (let k = 0; k < count; k++) gradient[k] = -gradient[k];
   const effective = w.reduce((sum, value) => sum + value, 0);
   if (effective < LEAST_SAMPLES) return null;
   const times = (a: Float64Array, b: Float64Array) => {

@@ -8,6 +8,9 @@ export interface SplineLine {
   valueAt(place: number): number;
   /** Derivative by the place. */
   slopeAt(place: number): number;
+  /** Values, and derivatives where they are wanted, at `place`, `place + stride` …, `stride` a whole number: as `valueAt`
+   *  and `slopeAt`, with the weights of the part of a pixel worked out once. */
+  fill(place: number, stride: number, values: Float64Array, slopes?: Float64Array): void;
 }
 
 const POLE = Math.sqrt(3) - 2;
@@ -60,6 +63,20 @@ export function splineLine(samples: ArrayLike<number>, first = 0): SplineLine {
           f * f * at(k + 2)) /
         2
       );
+    },
+    fill(place, stride, values, slopes) {
+      const whole = Math.floor(place - first);
+      const f = place - first - whole;
+      const e = 1 - f;
+      const [v0, v1] = [(e * e * e) / 6, (4 - 6 * f * f + 3 * f * f * f) / 6];
+      const [v2, v3] = [(4 - 6 * e * e + 3 * e * e * e) / 6, (f * f * f) / 6];
+      const [s0, s1] = [(-e * e) / 2, (3 * f * f - 4 * f) / 2];
+      const [s2, s3] = [(-3 * e * e + 4 * e) / 2, (f * f) / 2];
+      for (let n = 0, k = whole; n < values.length; n++, k += stride) {
+        const [a, b, c, d] = [at(k - 1), at(k), at(k + 1), at(k + 2)];
+        values[n] = v0 * a + v1 * b + v2 * c + v3 * d;
+        if (slopes) slopes[n] = s0 * a + s1 * b + s2 * c + s3 * d;
+      }
     },
   };
 }
