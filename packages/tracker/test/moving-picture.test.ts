@@ -53,7 +53,6 @@ describe("a picture that moves", () => {
     const warning = outcome.warnings.find(({ code }) => code === "picture-moved");
     expect(warning?.message).toMatch(/by [23]\.\d px across the path/i);
     expectCovered(outcome.track, SPEED);
-    // A band that does not move with the picture leaves twice this.
     expectRelative(outcome.track.line.slopePixelsPerFrame, SPEED, 2e-3);
   });
 
