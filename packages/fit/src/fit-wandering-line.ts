@@ -17,6 +17,9 @@ export interface WanderingLineFit {
   readonly readingShare: number;
   /** The most likely wander: standard deviation in units of y, and lag-one correlation. */
   readonly wander: { readonly standardDeviation: number; readonly correlation: number };
+  /** Whether the departures may be a random walk, which never returns to a line: a third as likely as a wander that
+   *  does, or more. The interval then allows for it. */
+  readonly isRandomWalk: boolean;
   /** y − line, shape (N,). */
   readonly residuals: readonly number[];
   /** "wander": noise and wander told apart; "few-points": below 20 points the variance is three times that of
@@ -92,6 +95,7 @@ function fewPoints(
       standardDeviation: Math.sqrt(Math.max(0, scatter - 1) / meanDiagonal(information)),
       correlation: 0,
     },
+    isRandomWalk: false,
     residuals: residualsOf(x, y, line),
     rule: "few-points",
   };
@@ -118,6 +122,7 @@ function averageOverWander(
     degreesOfFreedom,
     readingShare: Math.min(1, plain.slopeVariance / slopeStandardUncertainty ** 2),
     wander: { standardDeviation: tau, correlation },
+    isRandomWalk: posterior.some(({ isWalk }) => isWalk),
     residuals: residualsOf(x, y, line),
     rule: "wander",
   };

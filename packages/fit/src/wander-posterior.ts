@@ -1,6 +1,7 @@
 import { addWanderPrecision } from "./add-wander-precision.js";
 import { bandedCholesky, bandedSolve, bandedTimes } from "./banded.js";
 import { dot, factorInformation, type Information, informationTimes, meanDiagonal } from "./information.js";
+import { randomWalks } from "./random-walks.js";
 import { type Line, residualsOf, solveLine } from "./solve-line.js";
 
 /** τ runs from this share of the readings' typical standard uncertainty up to four times the scatter. */
@@ -17,6 +18,12 @@ const ZOOMED = 12;
 const NEGLIGIBLE = 1e-3;
 const LEAST_SAVING = 0.7;
 const MOST_ZOOMS = 6;
+/** A random walk, with a prior as heavy as that of all wanders about the line together, counts where it is this likely
+ *  against them, and so many times likelier than none: of some 20 points it can often not be told from a wander that
+ *  returns, and left out makes the interval several times too small. One too small to be seen would keep its share in any
+ *  case, and widen every interval. */
+const WALK_TO_WANDER = 1 / 3;
+const WALK_TO_NONE = 3;
 
 /** A rectangle of wanders. */
 interface Cell {
@@ -25,8 +32,10 @@ interface Cell {
 }
 
 interface Candidate extends Line {
-  /** The line is that of its centre. null: no wander. */
+  /** The line is that of its centre. null: no wander about the line. */
   readonly cell: Cell | null;
+  /** Departures add up from frame to frame and never return. */
+  readonly isWalk: boolean;
   /** log of likelihood times prior */
   readonly logWeight: number;
 }
@@ -36,11 +45,12 @@ export interface WeightedCandidate extends Candidate {
   readonly share: number;
 }
 
-/** Lines with their shares of the posterior: no wander, and a grid of wanders where they are likely.
+/** Lines with their shares of the posterior: no wander, and a grid of wanders where they are likely; and random walks
+ *  where they may be what is seen.
  *  @param plain  the line without wander
  *  @param weighting  takes the place of the information where positions are weighed into a line, not in what is
  *    said of its uncertainty and of the wander
- *  @param zooms  finer grids at most; without any the uncertainty of many points is rough */
+ *  @param zooms  finer grids at most; without any the uncertainty of many points is rough, and no random walk is tried */
 export function wanderPosterior(
   x: readonly number[],
   y: readonly number[],
@@ -52,25 +62,32 @@ export function wanderPosterior(
   const none: Candidate = {
     ...plain,
     cell: null,
+    isWalk: false,
     logWeight: Math.log(NO_WANDER_STEPS * LOG_TAU_STEP) + logLikelihood(plain, 0),
   };
   const readings = weighting === information ? null : factorInformation(information);
-  const evaluate = (cell: Cell): Candidate[] => {
-    const { tau, correlation } = centreOf(cell);
+  const lineOf = (tau: number, correlation: number): (Line & { logLikelihood: number }) | null => {
     const model = wanderModel(x, information, tau, correlation);
     const line = model && solveLine(x, y, model.inverseCovarianceTimes);
-    if (!line) return [];
-    const logWeight = Math.log(areaOf(cell)) + logLikelihood(line, model.logDeterminant);
-    if (!readings) return [{ ...line, cell, logWeight }];
+    if (!line) return null;
+    const likelihood = logLikelihood(line, model.logDeterminant);
+    if (!readings) return { ...line, logLikelihood: likelihood };
     const weighing = wanderModel(x, weighting, tau, correlation);
     const weighed = weighing && solveLine(x, y, weighing.inverseCovarianceTimes);
     const wanderRoot = bandedCholesky(model.precision);
-    if (!weighed || !wanderRoot) return [];
+    if (!weighed || !wanderRoot) return null;
     const { slopeWeights } = weighed;
     const slopeVariance =
       dot(slopeWeights, readings.solve(slopeWeights)) +
       dot(slopeWeights, bandedSolve(wanderRoot, slopeWeights));
-    return [{ ...weighed, slopeVariance, cell, logWeight }];
+    return { ...weighed, slopeVariance, logLikelihood: likelihood };
+  };
+  const evaluate = (cell: Cell): Candidate[] => {
+    const { tau, correlation } = centreOf(cell);
+    const line = lineOf(tau, correlation);
+    return line
+      ? [{ ...line, cell, isWalk: false, logWeight: Math.log(areaOf(cell)) + line.logLikelihood }]
+      : [];
   };
   const posteriorOn = (box: Cell, rows: number, columns: number) =>
     shared([none, ...gridOn(box, rows, columns).flatMap(evaluate)]);
@@ -89,17 +106,32 @@ export function wanderPosterior(
     box = likely;
     posterior = posteriorOn(box, ZOOMED, ZOOMED);
   }
-  return posterior;
+  if (zooms === 0) return posterior;
+  const walks = randomWalks(x, whole.logTau).flatMap(({ tau, correlation, logStep }): Candidate[] => {
+    const line = lineOf(tau, correlation);
+    return line
+      ? [{ ...line, cell: null, isWalk: true, logWeight: Math.log(logStep) + line.logLikelihood }]
+      : [];
+  });
+  const withWalks = shared([...posterior, ...walks]);
+  const shareOf = (isIn: (c: Candidate) => boolean) =>
+    withWalks.reduce((sum, c) => (isIn(c) ? sum + c.share : sum), 0);
+  const walk = shareOf(({ isWalk }) => isWalk);
+  const wander = shareOf(({ cell }) => cell !== null);
+  const counts = walk > WALK_TO_WANDER * wander && walk > WALK_TO_NONE * (1 - walk - wander);
+  return counts ? withWalks : posterior;
 }
 
-/** Standard deviation and correlation of the most likely wander: no wander against a cell of the first grid. */
+/** Standard deviation and correlation of the most likely wander about the line: no wander against a cell of the first grid. */
 export function likeliestWander(posterior: readonly WeightedCandidate[]): {
   tau: number;
   correlation: number;
 } {
   const logDensity = ({ cell, logWeight }: Candidate) =>
     cell ? logWeight + Math.log((LOG_TAU_STEP * CORRELATION_STEP) / areaOf(cell)) : logWeight;
-  const { cell } = posterior.reduce((a, b) => (logDensity(b) > logDensity(a) ? b : a));
+  const { cell } = posterior
+    .filter(({ isWalk }) => !isWalk)
+    .reduce((a, b) => (logDensity(b) > logDensity(a) ? b : a));
   return cell ? centreOf(cell) : { tau: 0, correlation: 0 };
 }
 

@@ -92,8 +92,9 @@ describe("fitWanderingLine", () => {
   });
 
   const normal = seededNormal(11);
-  const x = count(60).map((i) => i + (i > 30 ? 5 : 0));
-  const wander = autoregressive(66, 1, 0.8, normal);
+  // So many that a wander which returns is told from one which never does.
+  const x = count(160).map((i) => i + (i > 30 ? 5 : 0));
+  const wander = autoregressive(166, 1, 0.8, normal);
   const u = x.map((_, i) => 0.3 + 0.1 * (i % 3));
   const y = x.map((v, i) => 10 + 1.25 * v + wander[v] + u[i] * normal());
   const fit = fitWanderingLine(x, y, independent(u));
