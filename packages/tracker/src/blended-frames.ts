@@ -14,9 +14,10 @@ export interface BlendPattern {
 const EXPLAINED = 0.75;
 /** Steps, in frames of the source, in which it is tried where the first frame of the clip stands. */
 const PHASE_STEP = 0.06;
-/** Fewer frames, or fewer periods of the pattern, may show it by chance. */
+/** Fewer frames, or fewer periods of the pattern, may show it by chance; of a long one the first shows it. */
 const LEAST_FRAMES = 16;
 const LEAST_PERIODS = 3;
+const LONG_PERIOD = 24;
 /** Noise below this many times the variance of rounding is not independent of it. */
 const LEAST_NOISE = 3;
 /** Where a frame should be the mean of its neighbours, the whole path is: within this share of what other frames depart
@@ -66,7 +67,7 @@ export function blendedFrames(
   let best: BlendPattern | null = null;
   let least = (1 - EXPLAINED) * about;
   for (const [source, every] of CONVERTED_RATES) {
-    if (place(frameNumbers.length - 1) < LEAST_PERIODS * every) continue;
+    if (place(frameNumbers.length - 1) < Math.min(LEAST_PERIODS * every, LONG_PERIOD)) continue;
     const parts = Math.ceil(1 / (every * PHASE_STEP));
     for (let part = 0; part < parts * every; part++) {
       const noise = noiseOfBlends(source, every, part / parts);
