@@ -12,6 +12,9 @@ import { type SortedReadings, sortReadings } from "./sort-readings.js";
 /** A line of changes in a streak that shows no front as a whole must be told to this, relative: pixels that drift by
  *  themselves have lines, too. */
 const SURE_ALONE = 0.05;
+/** A second front is looked for where the first leaves this many times the noise: less than what makes another reading
+ *  of the first worth while, because one blurred line can lie over two faint ones. */
+const MAY_BE_ANOTHER = 1.15;
 
 /** Finds and follows the fronts in one streak: one as a rule, and where more changes than that one explains, every line
  *  of changes.
@@ -24,13 +27,15 @@ export async function findAndFollow(streak: StripedStreak, options: FollowOption
 
 async function findReadings(streak: StripedStreak, options: FollowOptions): Promise<SortedReadings> {
   const found = await followInLight(streak, options);
-  if (found.front && !leavesMore(found)) return { fronts: [found], others: [] };
+  const isOne = found.front !== null && !leavesMore(found);
+  if (isOne && !leavesMore(found, MAY_BE_ANOTHER)) return { fronts: [found], others: [] };
   const followed = await followThroughClutter(streak, found, options);
   const readings = found.front
     ? followed
     : followed.filter(({ front }) => front && relativeUncertainty(front) < SURE_ALONE);
   if (readings.length === 0) return { fronts: [found], others: [] };
   const { fronts, others } = sortReadings(readings);
+  if (isOne && fronts.length === 1) return { fronts: [found], others: [] };
   return fronts.length > 1
     ? { fronts: await separateFronts(streak, fronts, options), others }
     : { fronts, others };

@@ -1,6 +1,6 @@
 import { fitPolynomial } from "@frontpace/fit";
 import { findAndFollow } from "./find-and-follow.js";
-import type { FollowOptions } from "./follow-divided.js";
+import type { FollowOptions, Found } from "./follow-divided.js";
 import { type PictureShift, pictureShift } from "./picture-shift.js";
 import type { StripedStreak } from "./read-streak.js";
 import { type SteadiedStreak, steadiedStreak } from "./steadied-streak.js";
@@ -88,6 +88,7 @@ export async function findSteadied(
   for (let round = 0; round < ROUNDS; round++) {
     const steadied: SteadiedStreak | null = steadiedStreak(streak, shift.shiftPixels);
     if (!steadied || steadied.frames.length < LEAST_KEPT * streak.shape[0]) break;
+    if (readings.fronts.length > 1 && readings.fronts.some((one) => isCutOff(one, steadied.frames))) break;
     const again = await findAndFollow(steadied.streak, options);
     best = {
       ...found,
@@ -112,6 +113,13 @@ export async function findSteadied(
     shift = next;
   }
   return best ?? asItIs(ahead?.moves === true);
+}
+
+/** Whether a front is seen in frames that the first one has left no texture in, more than in those that are kept. */
+function isCutOff({ front, kept }: Found, left: readonly number[]): boolean {
+  if (!front) return false;
+  const still = new Set(left);
+  return front.frames.filter((k) => still.has(kept[k])).length < LEAST_KEPT * front.frames.length;
 }
 
 /** Whether the shifts reach over so much of the path that texture has been laid over other texture. */

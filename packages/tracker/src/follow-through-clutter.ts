@@ -2,9 +2,11 @@ import { splitsInTime } from "./change-in-time.js";
 import { leastStrength } from "./first-line.js";
 import { flickerBetweenFrames } from "./flicker.js";
 import { type FollowOptions, type Found, followDivided } from "./follow-divided.js";
+import { relativeUncertainty } from "./follow-front.js";
 import { jointFit } from "./joint-fit.js";
 import { localWindow } from "./local-levels.js";
 import { misfit } from "./misfit.js";
+import { riseFrames } from "./passage.js";
 import type { StripedStreak } from "./read-streak.js";
 import { startMotions } from "./start-motions.js";
 import { type VotedLine, votedLines } from "./voted-lines.js";
@@ -16,6 +18,13 @@ const MARGINS = [24, 12, 6];
 const WORTHWHILE = 1.2;
 /** A level counts up to this part of the time to the change before or after it: that need not be sudden. */
 const UP_TO_NEXT = 0.8;
+/** What is taken back before so many of its rises has no edge of its own: a cloud that passes, not a front. The edges of
+ *  a Gaussian cloud are two of its standard deviations apart, and each takes 1.6 for a rise. */
+const WHOLE_RISES = 1.5;
+/** What is taken back is no more than this many times as wide as the sharpest reading whose speed is told to this,
+ *  relative. */
+const AS_SHARP = 1.5;
+const SURE = 0.15;
 
 /** Follows fronts in a streak in which more changes than one of them: the one that was found, and every line of sudden
  *  changes for itself, each in the frames between the changes before and after it, and with its levels read close to the
@@ -35,6 +44,7 @@ export async function followThroughClutter(
   const shape = [field.frames, field.positions] as const;
   const splits = splitsInTime(field.data, shape, look.noise, leastStrength(field.frames + 1));
   const readings: Found[] = [];
+  const passing: Found[] = [];
   if (found.front) readings.push(await closeUp(streak, found, options));
   for (const line of votedLines(splits, numbers, options.sign)) {
     const window = inStreak(windowOf(line, splits, field.frames), kept, streak.shape[0]);
@@ -47,9 +57,21 @@ export async function followThroughClutter(
     }
     const best = fits.reduce((least, fit) => (fit.sumOfSquares < least.sumOfSquares ? fit : least));
     const followed = await followDivided(streak, gain, options, { look, motion: best.motion, window });
-    if (followed.front) readings.push(await closeUp(streak, followed, options));
+    if (!followed.front || WHOLE_RISES * riseFrames(followed.front.motion) > line.lastsFrames) continue;
+    (line.lastsFrames === Number.POSITIVE_INFINITY ? readings : passing).push(
+      await closeUp(streak, followed, options),
+    );
   }
-  return readings;
+  // What passes is a front only where it is as sharp as any.
+  const sharpest = Math.min(...[...readings, ...passing].map(widthOf));
+  return [...readings, ...passing.filter((reading) => widthOf(reading) < AS_SHARP * sharpest)];
+}
+
+/** Of the edge along the path, px; infinite where its speed is hardly told. */
+function widthOf({ front }: Found): number {
+  return front && relativeUncertainty(front) < SURE
+    ? riseFrames(front.motion) * Math.abs(front.motion.slopePixelsPerFrame)
+    : Number.POSITIVE_INFINITY;
 }
 
 /** Frames that count for one line: most of those between the change before and the change after its own, which is

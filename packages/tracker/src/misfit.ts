@@ -12,8 +12,9 @@ export function misfit({ front, look }: Found): number {
 }
 
 /** Whether something besides the front and the noise changes in the streak, by so much that it could bear on the
- *  front. */
-export function leavesMore(found: Found): boolean {
+ *  front.
+ *  @param times  variance left over that of the noise from which it is more, >= 1. Default: 1.5 */
+export function leavesMore(found: Found, times = MORE): boolean {
   const { front, look } = found;
   if (!front) return false;
   // Each position weighs as much as is known of its change: most of the path may never be reached.
@@ -25,7 +26,7 @@ export function leavesMore(found: Found): boolean {
     weights += 1 / inverse[2];
   }
   return (
-    misfit(found) > MORE && leftVariance(front.models) - look.noise ** 2 > (MATERIAL * squares) / weights
+    misfit(found) > times && leftVariance(front.models) - look.noise ** 2 > (MATERIAL * squares) / weights
   );
 }
 

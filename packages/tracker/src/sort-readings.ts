@@ -12,13 +12,14 @@ const LEAST_CHANGE = 0.15;
 const LEAST_POSITIONS = 0.15;
 const FEWEST_POSITIONS = 8;
 const LEAST_FILLED = 0.35;
-/** Part of these that another front must pass at a clearly other time; the others may lie about the place where two
- *  fronts cross. */
+/** Part of these that another front must pass at a clearly other time: later or earlier than both take to pass, or half
+ *  of that where their speeds differ; the others may lie about the place where two fronts cross. */
 const LEAST_APART = 0.35;
-/** Fronts whose speeds differ by less than this, relatively, run beside each other; the later one must then change the
- *  brightness in the same sense, or it is what the first one leaves behind that passes again. */
+/** Fronts whose speeds differ by less than this, relatively, run beside each other; one that changes the brightness in
+ *  the other sense must then be about as sharp as the other, or it is what the first one leaves behind that passes again. */
 const BESIDE = 0.15;
-/** Another front is at most this many times as blurred as the surest, and its speed at most this unsure. */
+const AS_SHARP = 1.5;
+/** Of two fronts one is at most this many times as blurred as the other, and the speed of another at most this unsure. */
 const MOST_BLURRED = 3;
 const MOST_UNSURE = 0.15;
 
@@ -49,21 +50,27 @@ export function sortReadings(readings: readonly Found[]): SortedReadings {
 /** Whether a reading is a front of its own beside a surer one. */
 function isAnother(front: FollowedFront, surer: FollowedFront): boolean {
   if (front.motion.shape !== surer.motion.shape || relativeUncertainty(front) > MOST_UNSURE) return false;
-  if (front.motion.blurPixels > MOST_BLURRED * Math.max(1, surer.motion.blurPixels)) return false;
+  const blurs = [front, surer].map(({ motion }) => Math.max(1, motion.blurPixels));
+  if (Math.max(...blurs) > MOST_BLURRED * Math.min(...blurs)) return false;
   const own = supportOf(surer);
   const usual = own.length ? median(own.map(({ change }) => Math.abs(change))) : 0;
   const support = supportOf(front).filter(({ change }) => Math.abs(change) > LEAST_CHANGE * usual);
   if (support.length < Math.max(FEWEST_POSITIONS, LEAST_POSITIONS * front.models.length)) return false;
   const reach = support[support.length - 1].position - support[0].position + 1;
   if (support.length < LEAST_FILLED * reach) return false;
-  const rises = riseFrames(front.motion) + riseFrames(surer.motion);
+  const ratio = front.motion.slopePixelsPerFrame / surer.motion.slopePixelsPerFrame;
+  const isBeside = Math.abs(ratio - 1) < BESIDE;
+  const rises = (riseFrames(front.motion) + riseFrames(surer.motion)) / (isBeside ? 1 : 2);
   const apart = support.filter(
     ({ position }) =>
       Math.abs(arrivalFrame(front.motion, position) - arrivalFrame(surer.motion, position)) > rises,
   );
   if (apart.length < Math.max(FEWEST_POSITIONS, LEAST_APART * support.length)) return false;
-  const ratio = front.motion.slopePixelsPerFrame / surer.motion.slopePixelsPerFrame;
-  return Math.abs(ratio - 1) > BESIDE || sumOfChange(support) * sumOfChange(own) > 0;
+  return (
+    !isBeside ||
+    sumOfChange(support) * sumOfChange(own) > 0 ||
+    Math.max(...blurs) < AS_SHARP * Math.min(...blurs)
+  );
 }
 
 /** Positions at which the front's change is clearly seen. */

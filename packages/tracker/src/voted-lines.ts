@@ -1,6 +1,7 @@
 import { robustLine } from "@frontpace/fit";
 import type { Split } from "./change-in-time.js";
 import { leastStrength, voteTolerance } from "./first-line.js";
+import { median } from "./median.js";
 import { SHUFFLES, shuffledOrder } from "./shuffled-order.js";
 
 /** A straight line through sudden changes at many positions. */
@@ -11,6 +12,8 @@ export interface VotedLine {
   readonly support: readonly number[];
   /** First and last column of the changes on the line at each of them: one that is not sudden is several splits. */
   readonly columns: readonly (readonly [first: number, last: number])[];
+  /** Frames until most of its changes are taken back, or since what they take back came; infinite where most stay. */
+  readonly lastsFrames: number;
 }
 
 /** Lines put to the vote, at most. */
@@ -23,24 +26,27 @@ const BEYOND_CHANCE = 1.5;
 
 interface Point {
   readonly position: number;
+  readonly column: number;
   readonly frame: number;
   readonly weight: number;
+  readonly lastsFrames: number;
 }
 
 function lineThrough(points: readonly Point[]) {
   const frames = points.map(({ frame }) => frame);
   const tolerance = voteTolerance(frames);
   const positions = points.map(({ position }) => position);
-  return robustLine(positions, frames, { tolerance, weights: points.map(({ weight }) => weight) });
+  const line = robustLine(positions, frames, { tolerance, weights: points.map(({ weight }) => weight) });
+  return line && { ...line, tolerance };
 }
 
 /** A change that the level later takes back to this part, or that takes an earlier one back, belongs to something that
  *  passes: a cloud, a fragment, a glint. */
 const TAKEN_BACK = 0.4;
 
-/** Straight lines through the changes of all positions that stay, of one sense of change each, most supported first: the
- *  line that gathers most, then of the changes that are left, and again. Several fronts give several, and so do what
- *  runs ahead of a front and what follows it.
+/** Straight lines through the changes of all positions, of one sense of change each, most supported first: the line that
+ *  gathers most, then of the changes that are left, and again. Several fronts give several, and so do what runs ahead of
+ *  a front and what follows it. Changes that stay vote first: what passes must not hide them.
  *  @param splits  shape (positions,)
  *  @param sign  count only changes of this sign; 0: both, each for itself */
 export function votedLines(
@@ -49,42 +55,27 @@ export function votedLines(
   sign: -1 | 0 | 1,
 ): readonly VotedLine[] {
   const least = leastStrength(frameNumbers.length + 1);
-  const enough = Math.max(FEWEST_POSITIONS, LEAST_SUPPORT * splits.length);
   return (sign === 0 ? [1, -1] : [sign])
     .flatMap((sense) => {
       let open = splits.flatMap((of, position) =>
-        of
-          .filter((split, k) => split.strength * sense > 0 && stays(of, k))
-          .map(({ column, strength }) => ({
-            position,
-            column,
-            frame: (frameNumbers[column - 1] + frameNumbers[column]) / 2,
-            weight: Math.min(Math.abs(strength), 4 * least),
-          })),
+        of.flatMap((split, k): Point[] => {
+          const { column, strength } = split;
+          if (strength * sense <= 0) return [];
+          const frame = (frameNumbers[column - 1] + frameNumbers[column]) / 2;
+          const weight = Math.min(Math.abs(strength), 4 * least);
+          return [{ position, column, frame, weight, lastsFrames: lastsFrames(of, k, frameNumbers) }];
+        }),
       );
       const lines: VotedLine[] = [];
-      while (lines.length < MOST_LINES && open.length >= enough) {
-        const line = lineThrough(open);
-        if (!line) break;
-        const on = line.support.map((k) => open[k]);
-        const byPosition = new Map<number, readonly [number, number]>();
-        for (const { position, column } of on)
-          byPosition.set(position, [byPosition.get(position)?.[0] ?? column, column]);
-        if (byPosition.size < enough) break;
-        const byChance = SHUFFLES.map((share) => {
-          const order = shuffledOrder(splits.length, share);
-          return lineThrough(open.map((point) => ({ ...point, position: order[point.position] })));
-        });
-        if (byChance.some((other) => other && line.support.length < BEYOND_CHANCE * other.support.length))
-          break;
-        lines.push({
-          frameAtOrigin: line.intercept,
-          framesPerPixel: line.slope,
-          support: [...byPosition.keys()],
-          columns: [...byPosition.values()],
-        });
-        const taken = new Set(line.support);
-        open = open.filter((_, k) => !taken.has(k));
+      for (const mayVote of [(point: Point) => point.lastsFrames === Number.POSITIVE_INFINITY, () => true]) {
+        while (lines.length < MOST_LINES) {
+          const line = mostVoted(open.filter(mayVote), splits.length);
+          if (!line) break;
+          const isOn = ({ position, frame }: Point) =>
+            Math.abs(frame - line.intercept - line.slope * position) < line.tolerance;
+          lines.push(lineOf(line, open.filter(isOn)));
+          open = open.filter((point) => !isOn(point));
+        }
       }
       return lines;
     })
@@ -92,13 +83,43 @@ export function votedLines(
     .slice(0, MOST_LINES);
 }
 
-/** Whether the level after a change is a new one that lasts. */
-function stays(splits: readonly Split[], k: number): boolean {
-  const { before, after } = splits[k];
-  const change = after - before;
+/** The line that gathers most of the changes; null where that is too few, or could be by chance. */
+function mostVoted(voters: readonly Point[], positions: number): ReturnType<typeof lineThrough> {
+  const enough = Math.max(FEWEST_POSITIONS, LEAST_SUPPORT * positions);
+  if (voters.length < enough) return null;
+  const line = lineThrough(voters);
+  if (!line || new Set(line.support.map((k) => voters[k].position)).size < enough) return null;
+  const byChance = SHUFFLES.map((share) => {
+    const order = shuffledOrder(positions, share);
+    return lineThrough(voters.map((point) => ({ ...point, position: order[point.position] })));
+  });
+  const isByChance = byChance.some(
+    (other) => other && line.support.length < BEYOND_CHANCE * other.support.length,
+  );
+  return isByChance ? null : line;
+}
+
+function lineOf({ intercept, slope }: { intercept: number; slope: number }, on: readonly Point[]): VotedLine {
+  const byPosition = new Map<number, readonly [number, number]>();
+  for (const { position, column } of on)
+    byPosition.set(position, [byPosition.get(position)?.[0] ?? column, column]);
+  return {
+    frameAtOrigin: intercept,
+    framesPerPixel: slope,
+    support: [...byPosition.keys()],
+    columns: [...byPosition.values()],
+    lastsFrames: median(on.map(({ lastsFrames }) => lastsFrames)),
+  };
+}
+
+/** Frames from a change to that which takes it back, or from that which it takes back; infinite where it is neither. */
+function lastsFrames(splits: readonly Split[], k: number, frameNumbers: readonly number[]): number {
+  const { before, after, column } = splits[k];
   const isAsBefore = (level: number, reference: number) =>
-    Math.abs(level - reference) < TAKEN_BACK * Math.abs(change);
-  const isTakenBack = splits.some((other, j) => j > k && isAsBefore(other.after, before));
-  const takesBack = splits.some((other, j) => j < k && isAsBefore(after, other.before));
-  return !isTakenBack && !takesBack;
+    Math.abs(level - reference) < TAKEN_BACK * Math.abs(after - before);
+  const takesBack = splits.find((other, j) => j > k && isAsBefore(other.after, before));
+  const isTakenBack = splits.findLast((other, j) => j < k && isAsBefore(after, other.before));
+  const apart = (other: Split | undefined) =>
+    other ? Math.abs(frameNumbers[other.column] - frameNumbers[column]) : Number.POSITIVE_INFINITY;
+  return Math.min(apart(takesBack), apart(isTakenBack));
 }

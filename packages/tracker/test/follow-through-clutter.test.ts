@@ -53,6 +53,15 @@ describe("followThroughClutter", () => {
     for (const speed of [2, -2])
       expect(slopes.some((slope) => Math.abs(slope / speed - 1) < 0.03)).toBe(true);
   });
+
+  it("reads both edges of a band that passes and takes its change back", async () => {
+    const streak = await pictures((c, t) => edge(2 * (t - 8) - c) - edge(2 * (t - 18) - c));
+    const found = { ...(await followDivided(streak, null, options)), front: null };
+    const readings = await followThroughClutter(streak, found, options);
+    const arrivals = readings.map(({ front }) => arrivalFrame(front!.motion, COLUMNS / 2));
+    expect(arrivals.map(Math.round).sort()).toEqual([19, 29]);
+    for (const slope of readings.map(slopeOf)) expect(Math.abs(slope / 2 - 1)).toBeLessThan(0.03);
+  });
 });
 
 describe("separateFronts", () => {

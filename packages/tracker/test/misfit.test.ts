@@ -51,6 +51,7 @@ describe("what a front's model leaves", () => {
     const found = followed((i, p) => NOISE * normal() + (p % 3 === 0 && i > 40 ? 8 : 0));
     expect(misfit(found)).toBeGreaterThan(1.5);
     expect(leavesMore(found)).toBe(true);
+    expect(leavesMore(found, 1.01 * misfit(found))).toBe(false);
   });
 
   it("does not matter where it is much beyond a low noise, yet less than 3e-4 of the change squared", () => {

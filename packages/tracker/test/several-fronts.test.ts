@@ -51,6 +51,11 @@ describe("a second front on the path", () => {
     ],
     ["overtaking it", 6, (c: number, t: number) => edge(first(t) - c) + 0.7 * edge(6 * (t - 12) - c)],
     ["behind it", 2.1, behindIt],
+    [
+      "behind it, taking its change back",
+      2.1,
+      (c: number, t: number) => edge(first(t) - c) - edge(2.1 * (t - 11) - c),
+    ],
   ])(
     "%s: no speed without a choice, and both lines listed, each as fast as it ran",
     async (_, second, change) => {

@@ -13,6 +13,15 @@ describe("sortReadings", () => {
       { interceptPixels: -60, slopePixelsPerFrame: 3 },
     ],
     [
+      "follows at the same speed, as sharp, and takes the change back",
+      { interceptPixels: -60, slopePixelsPerFrame: 3, change: () => -40 },
+    ],
+    [
+      "starts in the same place and falls back by more than half of what both take to pass",
+      // 1 px of blur: half of the reach of 6 px, 3 px, in 1 and in 1.5 frames; apart by more than 1.25 from position 8 on
+      { interceptPixels: 0, slopePixelsPerFrame: 2, change: (p: number) => (p < 20 ? 40 : 0) },
+    ],
+    [
       "covers a part of the path only",
       { interceptPixels: -90, slopePixelsPerFrame: 5, change: (p: number) => (p < 30 ? 40 : 0) },
     ],
@@ -35,8 +44,8 @@ describe("sortReadings", () => {
       { interceptPixels: 2, slopePixelsPerFrame: 3.01 },
     ],
     [
-      "follows at the same speed and takes the change back",
-      { interceptPixels: -60, slopePixelsPerFrame: 3, change: () => -40 },
+      "follows at the same speed, twice as blurred, and takes the change back",
+      { interceptPixels: -60, slopePixelsPerFrame: 3, blurPixels: 2, change: () => -40 },
     ],
     ["changes a tenth as much", { interceptPixels: 99, slopePixelsPerFrame: -2, change: () => 4 }],
     ["is four times as blurred", { interceptPixels: 99, slopePixelsPerFrame: -2, blurPixels: 4 }],

@@ -88,11 +88,26 @@ describe("votedLines", () => {
     expect(Math.abs(lines[0].framesPerPixel - 0.6)).toBeLessThan(0.02);
   });
 
-  it("finds none in changes that are taken back later, as by something that passes", () => {
-    const back = (strength: number) => splitsOf(along(10, 0.3), along(30, 0.3, strength));
-    expect(votedLines(back(-20), NUMBERS, 0)).toEqual([]);
-    expect(votedLines(back(-8), NUMBERS, 0).length).toBe(2);
-    expect(votedLines(back(20), NUMBERS, 0).length).toBe(2);
+  it("says how long changes last that another takes back, and that the others stay", () => {
+    const back = (strength: number) =>
+      votedLines(splitsOf(along(10, 0.3), along(30, 0.3, strength)), NUMBERS, 0).map(
+        ({ lastsFrames }) => lastsFrames,
+      );
+    expect(back(-20)).toEqual([20, 20]);
+    expect(back(-8)).toEqual([Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY]);
+    expect(back(20)).toEqual([Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY]);
+  });
+
+  it("takes what is taken back onto the line of the changes that stay", () => {
+    // On two thirds of the path a second line takes the first one back.
+    const [first, second] = votedLines(
+      splitsOf(along(10, 0.3), (p) => (p < 80 ? along(30, 0.3, -20)(p) : null)),
+      NUMBERS,
+      0,
+    );
+    expectLine(first, 10, 0.3);
+    expect(first.support.length).toBe(POSITIONS);
+    expect([second.support.length, second.lastsFrames]).toEqual([80, 20]);
   });
 
   it("mirrors the lines where the positions are mirrored", () => {
