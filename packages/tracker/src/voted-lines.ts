@@ -40,13 +40,14 @@ function lineThrough(points: readonly Point[]) {
   return line && { ...line, tolerance };
 }
 
-/** A change that the level later takes back to this part, or that takes an earlier one back, belongs to something that
- *  passes: a cloud, a fragment, a glint. */
+/** A change does not stay where the level later comes back to this part of it, or where it brings the level back to one
+ *  before: the other front of two, or something that passes, a cloud, a fragment, a glint. */
 const TAKEN_BACK = 0.4;
 
 /** Straight lines through the changes of all positions, of one sense of change each, most supported first: the line that
  *  gathers most, then of the changes that are left, and again. Several fronts give several, and so do what runs ahead of
- *  a front and what follows it. Changes that stay vote first: what passes must not hide them.
+ *  a front and what follows it. Changes that stay vote first, then those that are taken back where no other stays: one front
+ *  may take back what another changed.
  *  @param splits  shape (positions,)
  *  @param sign  count only changes of this sign; 0: both, each for itself */
 export function votedLines(
@@ -61,9 +62,11 @@ export function votedLines(
         of.flatMap((split, k): Point[] => {
           const { column, strength } = split;
           if (strength * sense <= 0) return [];
+          const lasts = lastsFrames(of, k, frameNumbers);
+          if (lasts === 0) return [];
           const frame = (frameNumbers[column - 1] + frameNumbers[column]) / 2;
           const weight = Math.min(Math.abs(strength), 4 * least);
-          return [{ position, column, frame, weight, lastsFrames: lastsFrames(of, k, frameNumbers) }];
+          return [{ position, column, frame, weight, lastsFrames: lasts }];
         }),
       );
       const lines: VotedLine[] = [];
@@ -112,14 +115,26 @@ function lineOf({ intercept, slope }: { intercept: number; slope: number }, on: 
   };
 }
 
-/** Frames from a change to that which takes it back, or from that which it takes back; infinite where it is neither. */
+/** Frames from a change to that which takes it back, or from that which it takes back; infinite where it stays. 0: it is
+ *  taken back at a position at which another change stays, and so belongs to something that passes there. */
 function lastsFrames(splits: readonly Split[], k: number, frameNumbers: readonly number[]): number {
-  const { before, after, column } = splits[k];
+  const own = counterpartsOf(splits, k);
+  if (own.length === 0) return Number.POSITIVE_INFINITY;
+  const anotherStays = splits.some(
+    (_, j) => j !== k && !own.includes(j) && counterpartsOf(splits, j).length === 0,
+  );
+  if (anotherStays) return 0;
+  const apart = (j: number) => Math.abs(frameNumbers[splits[j].column] - frameNumbers[splits[k].column]);
+  return Math.min(...own.map(apart));
+}
+
+/** Indices of the next change that takes this one back and of the last one that it takes back. */
+function counterpartsOf(splits: readonly Split[], k: number): readonly number[] {
+  const { before, after } = splits[k];
   const isAsBefore = (level: number, reference: number) =>
     Math.abs(level - reference) < TAKEN_BACK * Math.abs(after - before);
-  const takesBack = splits.find((other, j) => j > k && isAsBefore(other.after, before));
-  const isTakenBack = splits.findLast((other, j) => j < k && isAsBefore(after, other.before));
-  const apart = (other: Split | undefined) =>
-    other ? Math.abs(frameNumbers[other.column] - frameNumbers[column]) : Number.POSITIVE_INFINITY;
-  return Math.min(apart(takesBack), apart(isTakenBack));
+  return [
+    splits.findIndex((other, j) => j > k && isAsBefore(other.after, before)),
+    splits.findLastIndex((other, j) => j < k && isAsBefore(after, other.before)),
+  ].filter((j) => j >= 0);
 }

@@ -98,6 +98,12 @@ describe("votedLines", () => {
     expect(back(20)).toEqual([Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY]);
   });
 
+  it("gives no vote to what is taken back where another change stays, as by a fragment behind a front", () => {
+    const lines = votedLines(splitsOf(along(5, 0.3), along(20, 0.3, 30), along(35, 0.3, -30)), NUMBERS, 0);
+    expect(lines.length).toBe(1);
+    expectLine(lines[0], 5, 0.3);
+  });
+
   it("takes what is taken back onto the line of the changes that stay", () => {
     // On two thirds of the path a second line takes the first one back.
     const [first, second] = votedLines(
