@@ -12,7 +12,8 @@ export interface VotedLine {
   readonly support: readonly number[];
   /** First and last column of the changes on the line at each of them: one that is not sudden is several splits. */
   readonly columns: readonly (readonly [first: number, last: number])[];
-  /** Frames until most of its changes are taken back, or since what they take back came; infinite where most stay. */
+  /** Frames until its changes are taken back, or since what they take back came, the median; infinite where those that
+   *  stay make the line by themselves. */
   readonly lastsFrames: number;
 }
 
@@ -70,13 +71,19 @@ export function votedLines(
         }),
       );
       const lines: VotedLine[] = [];
-      for (const mayVote of [(point: Point) => point.lastsFrames === Number.POSITIVE_INFINITY, () => true]) {
+      for (const passing of [false, true]) {
+        const mayVote = ({ lastsFrames }: Point) => passing || lastsFrames === Number.POSITIVE_INFINITY;
         while (lines.length < MOST_LINES) {
           const line = mostVoted(open.filter(mayVote), splits.length);
           if (!line) break;
           const isOn = ({ position, frame }: Point) =>
             Math.abs(frame - line.intercept - line.slope * position) < line.tolerance;
-          lines.push(lineOf(line, open.filter(isOn)));
+          const on = open.filter(isOn);
+          const lasts = on.map(({ lastsFrames }) => lastsFrames).filter(Number.isFinite);
+          lines.push({
+            ...lineOf(line, on),
+            lastsFrames: passing && lasts.length > 0 ? median(lasts) : Number.POSITIVE_INFINITY,
+          });
           open = open.filter((point) => !isOn(point));
         }
       }
@@ -102,7 +109,10 @@ function mostVoted(voters: readonly Point[], positions: number): ReturnType<type
   return isByChance ? null : line;
 }
 
-function lineOf({ intercept, slope }: { intercept: number; slope: number }, on: readonly Point[]): VotedLine {
+function lineOf(
+  { intercept, slope }: { intercept: number; slope: number },
+  on: readonly Point[],
+): Omit<VotedLine, "lastsFrames"> {
   const byPosition = new Map<number, readonly [number, number]>();
   for (const { position, column } of on)
     byPosition.set(position, [byPosition.get(position)?.[0] ?? column, column]);
@@ -111,7 +121,6 @@ function lineOf({ intercept, slope }: { intercept: number; slope: number }, on: 
     framesPerPixel: slope,
     support: [...byPosition.keys()],
     columns: [...byPosition.values()],
-    lastsFrames: median(on.map(({ lastsFrames }) => lastsFrames)),
   };
 }
 
