@@ -80,7 +80,13 @@ export function describeTrack(
             })),
             line.slopeStandardUncertainty,
           ),
-          modelChoice: { notEvaluated: "a constant speed is the only model" },
+          modelChoice:
+            found.windowSpreadPixels === undefined
+              ? { notEvaluated: "a constant speed between constant levels is the only model" }
+              : {
+                  standardUncertaintyPixelsPerFrame: found.windowSpreadPixels,
+                  degreesOfFreedom: Number.POSITIVE_INFINITY,
+                },
         },
       },
       polarity: polarityOf(channel === "brightness" ? front.models : brightnessModels(streak, found, front)),

@@ -31,6 +31,8 @@ export interface Found {
   readonly gain: Float64Array | null;
   /** Frames that counted at each position; null: all. */
   readonly window: StreakWindow | null;
+  /** How much other windows would have changed the slope, beyond noise, px a frame. Default: no other was tried. */
+  readonly windowSpreadPixels?: number | undefined;
 }
 
 /** Where a front that was seen already is followed from. */

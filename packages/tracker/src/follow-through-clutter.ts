@@ -3,6 +3,7 @@ import { leastStrength } from "./first-line.js";
 import { flickerBetweenFrames } from "./flicker.js";
 import { type FollowOptions, type Found, followDivided } from "./follow-divided.js";
 import { relativeUncertainty } from "./follow-front.js";
+import { followSloping } from "./follow-sloping.js";
 import { jointFit } from "./joint-fit.js";
 import { localWindow } from "./local-levels.js";
 import { misfit } from "./misfit.js";
@@ -99,10 +100,14 @@ function windowOf(
   return { first, end };
 }
 
-/** The front followed again with levels read close to its passage, where that leaves clearly less. */
+/** The front followed again with levels read close to its passage: with slopes, or where that leaves clearly less. */
 async function closeUp(streak: StripedStreak, found: Found, options: FollowOptions): Promise<Found> {
   let best = found;
   if (found.tangent !== 0) return best;
+  if (found.front?.motion.shape === "step") {
+    const sloping = await followSloping(streak, found, options);
+    if (sloping) return sloping;
+  }
   for (const margin of MARGINS) {
     const { front, look, kept, gain } = best;
     if (!front || misfit(best) < WORTHWHILE) return best;

@@ -1,5 +1,5 @@
 import { bandedZeros, type Information } from "@frontpace/fit";
-import type { PositionModel } from "./front-model.js";
+import { type PositionModel, sharedBy } from "./front-model.js";
 import { median } from "./median.js";
 
 /** A frame whose information is no more than this many times what the noise of the levels alone would feign shows
@@ -24,7 +24,7 @@ export function framesThatShow(
     const { near, byFront, change, inverse } = model;
     const byNoise = change === 0 ? 0 : (variance * inverse[2]) / change ** 2;
     near.forEach((frame, n) => {
-      const own = byFront[n] ** 2 * (1 - shared(model, n, n));
+      const own = byFront[n] ** 2 * (1 - sharedBy(model, n, n));
       alone[frame] += own;
       feigned[frame] += own * byNoise;
     });
@@ -68,25 +68,20 @@ export function frameInformation(
     const places = near.map((frame) => place.get(frame));
     for (let n = 0; n < near.length; n++) {
       blurAlone += byLogBlur[n] ** 2;
-      for (let m = 0; m < near.length; m++) blurAlone -= byLogBlur[n] * byLogBlur[m] * shared(model, n, m);
+      for (let m = 0; m < near.length; m++) blurAlone -= byLogBlur[n] * byLogBlur[m] * sharedBy(model, n, m);
       const i = places[n];
       if (i === undefined) continue;
       score[i] += byFront[n] * residual[n];
       information.data[i * stride] += byFront[n] ** 2;
       withBlur[i] += byFront[n] * byLogBlur[n];
-      for (let m = 0; m < near.length; m++) withBlur[i] -= byFront[n] * byLogBlur[m] * shared(model, n, m);
+      for (let m = 0; m < near.length; m++) withBlur[i] -= byFront[n] * byLogBlur[m] * sharedBy(model, n, m);
       for (let m = 0; m <= n; m++) {
         const j = places[m];
         if (j !== undefined)
-          information.data[i * stride + (i - j)] -= byFront[n] * byFront[m] * shared(model, n, m);
+          information.data[i * stride + (i - j)] -= byFront[n] * byFront[m] * sharedBy(model, n, m);
       }
     }
   }
   const lost = blurAlone > 0 ? withBlur.map((value) => value / Math.sqrt(blurAlone)) : null;
   return { score, information: { banded: information, lost } };
-}
-
-/** How much two samples at one position share through its levels: their element of the projection on them. */
-function shared({ value, inverse: [a, b, c] }: PositionModel, n: number, m: number): number {
-  return a + b * (value[n] + value[m]) + c * value[n] * value[m];
 }

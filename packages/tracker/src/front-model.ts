@@ -7,7 +7,17 @@ export interface BrightnessField {
   readonly frames: number;
   readonly positions: number;
   /** Frames that count at each position, `first` to `end` (exclusive), shapes (positions,). Default: all of them. */
-  readonly window?: { readonly first: Int32Array; readonly end: Int32Array };
+  readonly window?: {
+    readonly first: Int32Array;
+    readonly end: Int32Array;
+    /** Where given, levels have slopes in time on either side of the front's passage: see `fitSlopingLevels`. */
+    readonly sloping?: {
+      /** Frame of the passage, need not be whole, shape (positions,). */
+      readonly passage: Float64Array;
+      /** Standard deviation of the front's rise, frames. */
+      readonly rise: number;
+    };
+  };
 }
 
 /** Where the front is in each frame, and how it looks. */
@@ -27,6 +37,7 @@ export interface PositionModel {
   readonly position: number;
   /** Frames that count here. */
   readonly count: number;
+  /** Where levels have slopes: the mean of the position. */
   readonly before: number;
   readonly change: number;
   /** Inverse of [[n, ΣT], [ΣT, ΣT²]] as [a, b, c] for [[a, b], [b, c]]; zeros where the profile does not vary
@@ -39,6 +50,30 @@ export interface PositionModel {
   readonly byFront: readonly number[];
   readonly byLogBlur: readonly number[];
   readonly residual: readonly number[];
+  /** Where levels have slopes: orthonormal columns that span everything fitted here, in the frames `near`, and what is left
+   *  of all the frames that count. */
+  readonly sloping?: {
+    readonly basis: readonly (readonly number[])[];
+    readonly left: Float64Array;
+  };
+}
+
+/** Levels and slopes fitted at a position. */
+export function levelsOf({ inverse, sloping }: PositionModel): number {
+  return sloping ? sloping.basis.length : inverse[2] === 0 ? 1 : 2;
+}
+
+/** How much two samples near the front at one position, n and m of `near`, share through what is fitted there: their
+ *  element of the projection on it. */
+export function sharedBy(
+  { value, inverse: [a, b, c], sloping }: PositionModel,
+  n: number,
+  m: number,
+): number {
+  if (!sloping) return a + b * (value[n] + value[m]) + c * value[n] * value[m];
+  let sum = 0;
+  for (const column of sloping.basis) sum += column[n] * column[m];
+  return sum;
 }
 
 /** Every position of the streak, its levels before and after eliminated by linear least squares. */

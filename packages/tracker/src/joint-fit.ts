@@ -183,6 +183,20 @@ function sumsOf(
       products[4] += d1 * d2;
       products[5] += d2 * d2;
     }
+    if (fitter.sloping) {
+      for (const column of fitter.sloping.basis) {
+        const along = [0, 0, 0];
+        for (let n = 0; n < fitter.nearCount; n++) {
+          const d0 = byFront[n] * column[n];
+          along[0] += d0;
+          along[1] += d0 * (frameNumbers[near[n]] - middle);
+          along[2] += byLogBlur[n] * column[n];
+        }
+        for (let k = 0, at = 0; k < 3; k++)
+          for (let l = k; l < 3; l++, at++) products[at] -= along[k] * along[l];
+      }
+      continue;
+    }
     const [a, b, c] = inverse;
     for (let k = 0, at = 0; k < 3; k++)
       for (let l = k; l < 3; l++, at++)

@@ -1,4 +1,5 @@
 import type { Found } from "./follow-divided.js";
+import { levelsOf } from "./front-model.js";
 
 /** What the front's own model leaves is more than noise where its variance is this many times that of the noise, and
  *  matters where the rest is more than this part of the change squared. */
@@ -33,9 +34,9 @@ export function leavesMore(found: Found, times = MORE): boolean {
 function leftVariance(models: NonNullable<Found["front"]>["models"]): number {
   let sum = 0;
   let freedom = 0;
-  for (const { sumOfSquares, count, inverse } of models) {
-    sum += sumOfSquares;
-    freedom += Math.max(0, count - (inverse[2] === 0 ? 1 : 2));
+  for (const model of models) {
+    sum += model.sumOfSquares;
+    freedom += Math.max(0, model.count - levelsOf(model));
   }
   return freedom > 0 ? sum / freedom : 0;
 }

@@ -1,5 +1,6 @@
 import { type ProfileSample, profileReach, sampleProfile } from "./edge-profile.js";
 import type { BrightnessField, FrontState, PositionModel } from "./front-model.js";
+import { fitSlopingLevels } from "./sloping-levels.js";
 
 /** A position whose profile varies less than this over the take, Σ(T − mean)², tells nothing of its change. */
 const LEAST_VARIATION = 1e-7;
@@ -9,6 +10,8 @@ const LEAST_VARIATION = 1e-7;
 const LEAST_INFORMATIVE_VARIATION = 1e-3;
 /** Positions turned from frame after frame to position after position at a time: a line of the cache. */
 const TILE = 8;
+
+type SlopingLevels = NonNullable<NonNullable<BrightnessField["window"]>["sloping"]>;
 
 /** Eliminates the levels before and after, one position of a field after the other, for one state of the front after
  *  the other. Frames far from the front are known by their sums alone, and nothing is allocated between two fits:
@@ -26,6 +29,8 @@ export class PositionFitter {
   sumOfSquares = 0;
   /** Inverse of [[n, ΣT], [ΣT, ΣT²]] as [a, b, c] for [[a, b], [b, c]]. */
   readonly inverse: [number, number, number] = [0, 0, 0];
+  /** Where levels have slopes in time; else null. */
+  sloping: NonNullable<PositionModel["sloping"]> | null = null;
   private position = 0;
   private count = 0;
 
@@ -117,6 +122,10 @@ export class PositionFitter {
       sumTT += t * t;
       sumYT += this.samples[ofSamples + i] * t;
     }
+    if (window?.sloping) {
+      this.fitSloping(state, window.sloping, { position, first, end, from, to, n });
+      return;
+    }
     const sumY = this.sums[ofSums + end] - this.sums[ofSums + first];
     const sumYY = this.squares[ofSums + end] - this.squares[ofSums + first];
     const variation = count > 0 ? sumTT - (sumT * sumT) / count : 0;
@@ -141,6 +150,52 @@ export class PositionFitter {
     this.sumOfSquares = Math.max(0, sumYY - before * sumY - change * sumYT);
   }
 
+  /** The same with levels that have slopes, once the frames near the front and its profile in them are known. */
+  private fitSloping(
+    { shape, sense, frontPixels }: FrontState,
+    { passage, rise }: SlopingLevels,
+    {
+      position,
+      first,
+      end,
+      from,
+      to,
+      n,
+    }: Readonly<Record<"position" | "first" | "end" | "from" | "to" | "n", number>>,
+  ): void {
+    const { near, value, byFront, byLogBlur, residual, inverse } = this;
+    const count = end - first;
+    const ofSamples = position * this.field.frames + first;
+    const samples = this.samples.subarray(ofSamples, ofSamples + count);
+    const profile = new Float64Array(count);
+    for (let i = from, k = 0; i < end; i++) {
+      if (k < n && near[k] === i) profile[i - first] = value[k++];
+      else if (shape === "step")
+        profile[i - first] = i >= to || sense * (frontPixels[i] - position) > 0 ? 1 : 0;
+    }
+    const fit = fitSlopingLevels(samples, profile, passage[position] - first, rise);
+    const { change, changeVariance, basis } = fit;
+    const borne = changeVariance < 1 / LEAST_INFORMATIVE_VARIATION ? change : 0;
+    for (let k = 0; k < n; k++) {
+      byFront[k] *= borne;
+      byLogBlur[k] *= borne;
+      residual[k] = fit.residual[near[k] - first];
+    }
+    inverse[0] = count > 0 ? 1 / count : 0;
+    inverse[1] = 0;
+    inverse[2] = changeVariance;
+    this.position = position;
+    this.count = count;
+    this.nearCount = n;
+    this.before = this.means[position];
+    this.change = change;
+    this.sumOfSquares = fit.residual.reduce((sum, left) => sum + left * left, 0);
+    this.sloping = {
+      basis: basis.map((column) => Array.from(near.subarray(0, n), (i) => column[i - first])),
+      left: fit.residual,
+    };
+  }
+
   /** The position fitted last, to keep. */
   model(): PositionModel {
     const { position, count, before, change, inverse, sumOfSquares, nearCount } = this;
@@ -157,6 +212,7 @@ export class PositionFitter {
       byFront: kept(this.byFront),
       byLogBlur: kept(this.byLogBlur),
       residual: kept(this.residual),
+      ...(this.sloping && { sloping: this.sloping }),
     };
   }
 }

@@ -1,6 +1,12 @@
 import { bandedDiagonalOf } from "@frontpace/fit";
 import type { FrameInformation } from "./frame-information.js";
-import type { BrightnessField, FrontState, PositionModel } from "./front-model.js";
+import {
+  type BrightnessField,
+  type FrontState,
+  levelsOf,
+  type PositionModel,
+  sharedBy,
+} from "./front-model.js";
 
 /** Lags over which neighbouring samples of the noise are looked at: along the path, px, and in time, frames. */
 const LAGS_ALONG = 4;
@@ -35,14 +41,14 @@ export function residualNoise(
   let nearFreedom = -score.length;
   let allSum = -explained;
   let allFreedom = -score.length;
-  for (const { near, value, residual, inverse, sumOfSquares, count } of models) {
-    const [a, b, c] = inverse;
+  for (const model of models) {
+    const { near, residual, sumOfSquares, count } = model;
     for (let n = 0; n < near.length; n++) {
       nearSum += residual[n] ** 2;
-      nearFreedom += 1 - (a + 2 * b * value[n] + c * value[n] ** 2);
+      nearFreedom += 1 - sharedBy(model, n, n);
     }
     allSum += sumOfSquares;
-    allFreedom += Math.max(0, count - (c === 0 ? 1 : 2));
+    allFreedom += Math.max(0, count - levelsOf(model));
   }
   const all = allFreedom > 0 ? allSum / allFreedom : floor;
   const near = nearFreedom > 50 ? nearSum / nearFreedom : all;
@@ -87,13 +93,14 @@ function residualsAway(
   models: readonly PositionModel[],
 ): BrightnessField {
   const away = new Float64Array(frames * positions).fill(Number.NaN);
-  for (const { position, before, change, near } of models) {
+  for (const { position, before, change, near, sloping } of models) {
     const first = window ? window.first[position] : 0;
     const end = window ? window.end[position] : frames;
     for (let i = first, at = first * positions + position; i < end; i++, at += positions) {
       const isNear = near.length > 0 && i >= near[0] && i <= near[near.length - 1];
       const behind = state.shape === "step" && state.sense * (state.frontPixels[i] - position) > 0;
-      if (!isNear) away[at] = data[at] - before - (behind ? change : 0);
+      if (isNear) continue;
+      away[at] = sloping ? sloping.left[i - first] : data[at] - before - (behind ? change : 0);
     }
   }
   return { data: away, frames, positions };

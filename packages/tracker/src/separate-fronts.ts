@@ -24,7 +24,7 @@ export async function separateFronts(
       if (!front) continue;
       const window = windowBetween(streak, found, separate);
       const again = await followDivided(streak, gain, options, { look, motion: front.motion, window });
-      next.push(again.front ? again : found);
+      next.push(again.front ? { ...again, windowSpreadPixels: found.windowSpreadPixels } : found);
     }
     separate = next;
   }
@@ -54,7 +54,7 @@ function windowBetween(streak: StripedStreak, found: Found, all: readonly Found[
       end[p] = Math.max(first[p], end[p]);
     }
   }
-  return { first, end };
+  return found.window?.sloping ? { first, end, sloping: found.window.sloping } : { first, end };
 }
 
 /** Index of the first frame at or after a time. */

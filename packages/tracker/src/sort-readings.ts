@@ -7,6 +7,8 @@ import { arrivalFrame, riseFrames } from "./passage.js";
 /** A position supports a front whose change there is this many times its own uncertainty, and this part of the change
  *  that the surest front makes. */
 const SEEN = 6;
+/** The same where levels have slopes: they leave the change of a sharp front three times as unsure, about. */
+const SEEN_SLOPING = 2;
 const LEAST_CHANGE = 0.15;
 /** Part of the path that must support another front, and of the positions between the first and last of these. */
 const LEAST_POSITIONS = 0.15;
@@ -19,9 +21,12 @@ const LEAST_APART = 0.35;
  *  the other sense must then be about as sharp as the other, or it is what the first one leaves behind that passes again. */
 const BESIDE = 0.15;
 const AS_SHARP = 1.5;
-/** Of two fronts one is at most this many times as blurred as the other, and the speed of another at most this unsure. */
+/** A front is at most this many times as blurred as the sharpest, and its speed at most this unsure. */
 const MOST_BLURRED = 3;
 const MOST_UNSURE = 0.15;
+/** The sharpest counts among readings that are told to this, relative, and seen at this part of the positions. */
+const SURE = 0.02;
+const MOST_POSITIONS = 0.4;
 
 /** What the readings of one streak come to. */
 export interface SortedReadings {
@@ -31,13 +36,23 @@ export interface SortedReadings {
   readonly others: readonly Found[];
 }
 
+/** Changes that are no further apart than this are one, frames. */
+const LEAST_FRAMES_APART = 1;
+
 /** Tells fronts of their own, sharp changes that run along the path at positions and times of their own, from other
  *  readings of the same front, of its glow and of what it leaves behind. */
 export function sortReadings(readings: readonly Found[]): SortedReadings {
   const unsure = ({ front }: Found) => (front ? relativeUncertainty(front) : Number.POSITIVE_INFINITY);
+  const blur = ({ front }: Found) => Math.max(1, front?.motion.blurPixels ?? Number.POSITIVE_INFINITY);
+  // A wide change, of a cloud or a glow, can be surer than the front: it changes more.
+  const sharpest = Math.min(...readings.filter(isSupported).map(blur));
+  const isSharp = (reading: Found) => blur(reading) <= MOST_BLURRED * sharpest;
   const fronts: Found[] = [];
   const others: Found[] = [];
-  for (const reading of [...readings].sort((a, b) => unsure(a) - unsure(b))) {
+  const ordered = [...readings].sort(
+    (a, b) => Number(isSharp(b)) - Number(isSharp(a)) || unsure(a) - unsure(b),
+  );
+  for (const reading of ordered) {
     const { front } = reading;
     if (fronts.length === 0) fronts.push(reading);
     else if (front && fronts.every((other) => other.front && isAnother(front, other.front)))
@@ -45,6 +60,16 @@ export function sortReadings(readings: readonly Found[]): SortedReadings {
     else others.push(reading);
   }
   return { fronts, others };
+}
+
+/** Whether a reading is told well, and at enough positions, to judge others by. */
+function isSupported({ front }: Found): boolean {
+  return (
+    front !== null &&
+    front.motion.shape === "step" &&
+    relativeUncertainty(front) < SURE &&
+    supportOf(front).length > MOST_POSITIONS * front.models.length
+  );
 }
 
 /** Whether a reading is a front of its own beside a surer one. */
@@ -60,7 +85,8 @@ function isAnother(front: FollowedFront, surer: FollowedFront): boolean {
   if (support.length < LEAST_FILLED * reach) return false;
   const ratio = front.motion.slopePixelsPerFrame / surer.motion.slopePixelsPerFrame;
   const isBeside = Math.abs(ratio - 1) < BESIDE;
-  const rises = (riseFrames(front.motion) + riseFrames(surer.motion)) / (isBeside ? 1 : 2);
+  const bothRise = (riseFrames(front.motion) + riseFrames(surer.motion)) / (isBeside ? 1 : 2);
+  const rises = Math.max(LEAST_FRAMES_APART, bothRise);
   const apart = support.filter(
     ({ position }) =>
       Math.abs(arrivalFrame(front.motion, position) - arrivalFrame(surer.motion, position)) > rises,
@@ -76,8 +102,9 @@ function isAnother(front: FollowedFront, surer: FollowedFront): boolean {
 /** Positions at which the front's change is clearly seen. */
 function supportOf({ models, noiseVariance }: FollowedFront): readonly PositionModel[] {
   return models.filter(
-    ({ change, inverse }) =>
-      inverse[2] > 0 && Math.abs(change) > SEEN * Math.sqrt(noiseVariance * inverse[2]),
+    ({ change, inverse, sloping }) =>
+      inverse[2] > 0 &&
+      Math.abs(change) > (sloping ? SEEN_SLOPING : SEEN) * Math.sqrt(noiseVariance * inverse[2]),
   );
 }
 

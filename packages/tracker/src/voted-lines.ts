@@ -124,17 +124,29 @@ function lineOf(
   };
 }
 
-/** Frames from a change to that which takes it back, or from that which it takes back; infinite where it stays. 0: it is
- *  taken back at a position at which another change stays, and so belongs to something that passes there. */
+/** Frames from a change to that which takes it back, or from that which it takes back; infinite where it stays. 0: it does
+ *  not at a position at which another change stays, and so belongs to something that passes there. */
 function lastsFrames(splits: readonly Split[], k: number, frameNumbers: readonly number[]): number {
-  const own = counterpartsOf(splits, k);
-  if (own.length === 0) return Number.POSITIVE_INFINITY;
-  const anotherStays = splits.some(
-    (_, j) => j !== k && !own.includes(j) && counterpartsOf(splits, j).length === 0,
-  );
-  if (anotherStays) return 0;
+  if (stays(splits, k)) return Number.POSITIVE_INFINITY;
+  if (splits.some((_, j) => stays(splits, j))) return 0;
   const apart = (j: number) => Math.abs(frameNumbers[splits[j].column] - frameNumbers[splits[k].column]);
-  return Math.min(...own.map(apart));
+  return Math.min(...counterpartsOf(splits, k).map(apart));
+}
+
+/** Whether the level after a change is a new one that lasts: what comes later may take it further or back for a while, but
+ *  the last level is not that before it again; nor does it, with those of its sense that follow at once, bring back a
+ *  level that was there before. */
+function stays(splits: readonly Split[], k: number): boolean {
+  const { before, after } = splits[k];
+  const sense = Math.sign(after - before);
+  const last = splits[splits.length - 1].after;
+  if ((last - before) * sense < TAKEN_BACK * Math.abs(after - before)) return false;
+  let end = k;
+  while (end + 1 < splits.length && splits[end + 1].strength * sense > 0) end++;
+  const reached = splits[end].after;
+  return !splits.some(
+    (other, j) => j < k && Math.abs(reached - other.before) < TAKEN_BACK * Math.abs(reached - before),
+  );
 }
 
 /** Indices of the next change that takes this one back and of the last one that it takes back. */

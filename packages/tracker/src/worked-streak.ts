@@ -44,10 +44,19 @@ export function workedStreak(
 }
 
 /** The window counted in the frames that are kept. */
-function withinKept({ first, end }: StreakWindow, kept: readonly number[]): StreakWindow {
+function withinKept({ first, end, sloping }: StreakWindow, kept: readonly number[]): StreakWindow {
   const placeOf = (frame: number) => {
     const place = kept.findIndex((index) => index >= frame);
     return place < 0 ? kept.length : place;
   };
-  return { first: first.map(placeOf), end: end.map(placeOf) };
+  return {
+    first: first.map(placeOf),
+    end: end.map(placeOf),
+    ...(sloping && {
+      sloping: {
+        ...sloping,
+        passage: sloping.passage.map((frame) => placeOf(Math.floor(frame)) + frame - Math.floor(frame)),
+      },
+    }),
+  };
 }

@@ -63,6 +63,20 @@ describe("sortReadings", () => {
     expect(sortReadings([second, first])).toEqual({ fronts: [first], others: [second] });
   });
 
+  it("takes the sharp one for the front where one that is four times as wide is surer", () => {
+    const sharp = reading({ slopePixelsPerFrame: 3, unsure: 0.004 });
+    const wide = reading({ slopePixelsPerFrame: 2.8, interceptPixels: -30, blurPixels: 4, unsure: 0.001 });
+    expect(sortReadings([wide, sharp])).toEqual({ fronts: [sharp], others: [wide] });
+  });
+
+  it("takes changes within one frame of each other for one front", () => {
+    const other = (frames: number) =>
+      reading({ slopePixelsPerFrame: 20, interceptPixels: -20 * frames, unsure: 0.01 });
+    const fast = reading({ slopePixelsPerFrame: 20 });
+    expect(sortReadings([fast, other(0.9)]).fronts).toEqual([fast]);
+    expect(sortReadings([fast, other(1.1)]).fronts.length).toBe(2);
+  });
+
   it("gives the same for the mirrored path", () => {
     const mirrored = (slope: number, at: number) =>
       reading({ slopePixelsPerFrame: -slope, interceptPixels: 99 - at, unsure: 0.01 });

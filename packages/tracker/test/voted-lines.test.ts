@@ -116,6 +116,14 @@ describe("votedLines", () => {
     expect([second.support.length, second.lastsFrames]).toEqual([80, 20]);
   });
 
+  it.each([1, -1])("finds the front alone where a cloud, bright or dark, passes behind it (%d)", (sense) => {
+    // smooth, so that it rises in two steps and falls in two
+    const cloud = [14, 16, -16, -14].map((strength, k) => along(25 + 4 * k, 0.4, sense * strength));
+    const lines = votedLines(splitsOf(along(10, 0.3), ...cloud), NUMBERS, 0);
+    expect(lines.length).toBe(1);
+    expectLine(lines[0], 10, 0.3);
+  });
+
   it("mirrors the lines where the positions are mirrored", () => {
     const splits = splitsOf(along(10, 0.5), along(60, 0.1));
     const plain = votedLines(splits, NUMBERS, 0);
