@@ -12,8 +12,8 @@ export interface VotedLine {
   readonly support: readonly number[];
   /** First and last column of the changes on the line at each of them: one that is not sudden is several splits. */
   readonly columns: readonly (readonly [first: number, last: number])[];
-  /** Frames until its changes are taken back, or since what they take back came, the median; infinite where those that
-   *  stay make the line by themselves. */
+  /** Frames until its changes are taken back, or since what they take back came, the median; infinite where most stay, 0
+   *  where most are taken back beside another that stays. */
   readonly lastsFrames: number;
 }
 
@@ -63,27 +63,21 @@ export function votedLines(
         of.flatMap((split, k): Point[] => {
           const { column, strength } = split;
           if (strength * sense <= 0) return [];
-          const lasts = lastsFrames(of, k, frameNumbers);
-          if (lasts === 0) return [];
           const frame = (frameNumbers[column - 1] + frameNumbers[column]) / 2;
           const weight = Math.min(Math.abs(strength), 4 * least);
-          return [{ position, column, frame, weight, lastsFrames: lasts }];
+          return [{ position, column, frame, weight, lastsFrames: lastsFrames(of, k, frameNumbers) }];
         }),
       );
       const lines: VotedLine[] = [];
       for (const passing of [false, true]) {
-        const mayVote = ({ lastsFrames }: Point) => passing || lastsFrames === Number.POSITIVE_INFINITY;
+        const mayVote = ({ lastsFrames }: Point) =>
+          passing ? lastsFrames > 0 : lastsFrames === Number.POSITIVE_INFINITY;
         while (lines.length < MOST_LINES) {
           const line = mostVoted(open.filter(mayVote), splits.length);
           if (!line) break;
           const isOn = ({ position, frame }: Point) =>
             Math.abs(frame - line.intercept - line.slope * position) < line.tolerance;
-          const on = open.filter(isOn);
-          const lasts = on.map(({ lastsFrames }) => lastsFrames).filter(Number.isFinite);
-          lines.push({
-            ...lineOf(line, on),
-            lastsFrames: passing && lasts.length > 0 ? median(lasts) : Number.POSITIVE_INFINITY,
-          });
+          lines.push(lineOf(line, open.filter(isOn)));
           open = open.filter((point) => !isOn(point));
         }
       }
@@ -109,10 +103,7 @@ function mostVoted(voters: readonly Point[], positions: number): ReturnType<type
   return isByChance ? null : line;
 }
 
-function lineOf(
-  { intercept, slope }: { intercept: number; slope: number },
-  on: readonly Point[],
-): Omit<VotedLine, "lastsFrames"> {
+function lineOf({ intercept, slope }: { intercept: number; slope: number }, on: readonly Point[]): VotedLine {
   const byPosition = new Map<number, readonly [number, number]>();
   for (const { position, column } of on)
     byPosition.set(position, [byPosition.get(position)?.[0] ?? column, column]);
@@ -121,6 +112,7 @@ function lineOf(
     framesPerPixel: slope,
     support: [...byPosition.keys()],
     columns: [...byPosition.values()],
+    lastsFrames: median(on.map(({ lastsFrames }) => lastsFrames)),
   };
 }
 
