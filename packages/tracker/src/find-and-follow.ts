@@ -9,9 +9,10 @@ import { areResidualsRandom } from "./residuals-random.js";
 import { separateFronts } from "./separate-fronts.js";
 import { type SortedReadings, sortReadings } from "./sort-readings.js";
 
-/** A line of changes in a streak that shows no front as a whole must be told to this, relative: pixels that drift by
- *  themselves have lines, too. */
+/** A line of changes in a streak that shows no front as a whole must be told to this, relative, and leave no more than
+ *  this times the noise between frames: pixels that drift by themselves have lines, too, and their noise lasts. */
 const SURE_ALONE = 0.05;
+const MOST_LEFT_ALONE = 2;
 /** A second front is looked for where the first leaves this many times the noise: less than what makes another reading
  *  of the first worth while, because one blurred line can lie over two faint ones. */
 const MAY_BE_ANOTHER = 1.15;
@@ -30,15 +31,21 @@ async function findReadings(streak: StripedStreak, options: FollowOptions): Prom
   const isOne = found.front !== null && !leavesMore(found);
   if (isOne && !leavesMore(found, MAY_BE_ANOTHER)) return { fronts: [found], others: [] };
   const followed = await followThroughClutter(streak, found, options);
-  const readings = found.front
-    ? followed
-    : followed.filter(({ front }) => front && relativeUncertainty(front) < SURE_ALONE);
+  const readings = found.front ? followed : followed.filter(standsAlone);
   if (readings.length === 0) return { fronts: [found], others: [] };
   const { fronts, others } = sortReadings(readings);
   if (isOne && fronts.length === 1) return { fronts: [found], others: [] };
   return fronts.length > 1
     ? { fronts: await separateFronts(streak, fronts, options), others }
     : { fronts, others };
+}
+
+function standsAlone({ front, look }: Found): boolean {
+  return (
+    front !== null &&
+    relativeUncertainty(front) < SURE_ALONE &&
+    front.noiseVariance < MOST_LEFT_ALONE * look.noise ** 2
+  );
 }
 
 /** A front that does not keep to its line by chance is as sure as parts of its way agree. */
