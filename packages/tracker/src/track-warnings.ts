@@ -10,6 +10,8 @@ import type { FrontPosition, TrackOptions, TrackWarning } from "./types.js";
 /** Sample values at which sensors and files of 8 to 16 bits end. */
 const CEILINGS = [255, 1023, 4095, 16383, 65535];
 const LARGE_TILT_DEGREES = 5;
+/** In the last frames of a take a front may lack the level behind it, and is not seen for that alone. */
+const LEAST_LEFT = 5;
 /** Rows are said to be worth fewer below this part of their number. */
 const CORRELATED = 0.6;
 
@@ -70,13 +72,14 @@ export function trackWarnings(
   const end = streak.shape[1] - 1;
   const beyond = last.positionPixels + line.slope;
   const left = profileReach(motion.blurPixels, smearOf(motion)) + Math.abs(line.slope);
-  if (last.frame < streak.storedNumbers[streak.storedNumbers.length - 1]) {
+  const framesLeft = streak.storedNumbers.length - 1 - streak.storedNumbers.indexOf(last.frame);
+  if (framesLeft > 0) {
     if (beyond > end || beyond < 0)
       warn(
         "front-leaves",
         `the front leaves the path after frame ${last.frame}; later frames say nothing of it`,
       );
-    else if (beyond > left && beyond < end - left)
+    else if (framesLeft > LEAST_LEFT && beyond > left && beyond < end - left)
       warn(
         "front-ends",
         `the front is not seen beyond ${last.positionPixels.toFixed(0)} px after frame ${last.frame}, though the path and the take go on: it stops there, turns off the path, or is lost. The speed is that up to there: look at the streak, and give the frames and the path where the front ran`,
