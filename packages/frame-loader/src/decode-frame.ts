@@ -1,8 +1,7 @@
 import { join } from "node:path";
-import ndarray from "ndarray";
 import { FrameLoadError } from "./frame-load-error.js";
+import { frameOf, typedSamples } from "./frame-of.js";
 import { loadSharp } from "./load-sharp.js";
-import { luminance } from "./luminance.js";
 import { corrupt, type FileStamp, type FrameKind, fileStamp, firstLine } from "./read-header.js";
 import type { Frame, Region } from "./types.js";
 
@@ -57,8 +56,7 @@ export async function decodeFrame(
   const samples = typedSamples(bytes, kind.bitDepth);
   const expected = region.rows * region.columns * (kind.colour ? 3 : 1);
   if (samples.length !== expected) throw changed(file);
-  const values = kind.colour ? luminance(samples, light) : light ? toLight(samples, light) : samples;
-  return ndarray<Uint8Array | Uint16Array | Float32Array>(values, [region.rows, region.columns]);
+  return frameOf(samples, kind, region, light);
 }
 
 /** @throws FrameLoadError `changed-frame` or `unreadable-frame` */
@@ -73,20 +71,4 @@ function changed(file: string): FrameLoadError {
     `${file} was written to after the folder was opened: wait until the export has finished, then start again`,
     { file },
   );
-}
-
-function toLight(samples: ArrayLike<number>, light: Float64Array): Float32Array<ArrayBuffer> {
-  const result = new Float32Array(samples.length);
-  for (let i = 0; i < result.length; i += 1) result[i] = light[samples[i]];
-  return result;
-}
-
-function typedSamples(bytes: Buffer, bitDepth: 8 | 16 | 32): Uint8Array | Uint16Array | Float32Array {
-  const size = bitDepth / 8;
-  const aligned = bytes.byteOffset % size === 0 ? bytes : Uint8Array.from(bytes);
-  const { buffer, byteOffset } = aligned;
-  const length = aligned.byteLength / size;
-  if (bitDepth === 8) return new Uint8Array(buffer, byteOffset, length);
-  if (bitDepth === 16) return new Uint16Array(buffer, byteOffset, length);
-  return new Float32Array(buffer, byteOffset, length);
 }

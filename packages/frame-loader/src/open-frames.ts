@@ -6,11 +6,12 @@ import { checkHeaders } from "./check-headers.js";
 import { chooseSequence } from "./choose-sequence.js";
 import { dropUndecodable } from "./drop-undecodable.js";
 import { FrameLoadError } from "./frame-load-error.js";
+import { frameSequence } from "./frame-sequence.js";
 import { listFolder } from "./list-folder.js";
 import { listSome } from "./list-some.js";
 import { numberStills } from "./number-stills.js";
 import { readHeaders } from "./read-headers.js";
-import { stillSequence } from "./still-sequence.js";
+import { stillStore } from "./still-store.js";
 import { type Transfer, transfers } from "./transfer.js";
 import type { FrameSequence, FrameWarning, OpeningProgress } from "./types.js";
 
@@ -64,21 +65,23 @@ export async function openFrames(path: string, options: OpenFramesOptions = {}):
   const skipped = skipBad ? [...found.bad, ...decoded.bad].sort((a, b) => a.number - b.number) : [];
   checkShare(skipped, all.length);
   const step = frameStep ?? 1;
-  return stillSequence({
-    folder,
-    kind,
-    stills: decoded.stills,
-    step,
-    warnings: [
-      ...ignoredFiles([...strays, ...others]),
-      ...numbered.warnings,
-      ...stepped.warnings,
-      ...warnings,
-      ...skippedFrames(skipped, step),
-    ],
-    skipped,
-    transfer,
-  });
+  return frameSequence(
+    stillStore({
+      folder,
+      kind,
+      stills: decoded.stills,
+      step,
+      warnings: [
+        ...ignoredFiles([...strays, ...others]),
+        ...numbered.warnings,
+        ...stepped.warnings,
+        ...warnings,
+        ...skippedFrames(skipped, step),
+      ],
+      skipped,
+      transfer,
+    }),
+  );
 }
 
 function notWhole(transfer: Transfer, file: string): FrameLoadError {
