@@ -17,9 +17,7 @@ export async function hashStills(
   for (const { file, number, stamp } of stills) {
     signal?.throwIfAborted();
     await checkUnchanged(folder, file, stamp);
-    const head = Buffer.alloc(8);
-    head.writeBigInt64BE(BigInt(number));
-    hash.update(head);
+    hash.update(numberHead(number));
     const stream = createReadStream(join(folder, file), { signal, highWaterMark: 1 << 20 });
     try {
       for await (const chunk of stream) hash.update(chunk as Buffer);
@@ -30,4 +28,11 @@ export async function hashStills(
   }
   signal?.throwIfAborted();
   return hash.digest("hex");
+}
+
+/** A frame number as a signed 64-bit big-endian integer. */
+export function numberHead(number: number): Buffer {
+  const head = Buffer.alloc(8);
+  head.writeBigInt64BE(BigInt(number));
+  return head;
 }

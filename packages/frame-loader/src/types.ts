@@ -41,7 +41,10 @@ export interface FrameWarning {
     | "common-step"
     | "sub-sampled"
     | "extra-pages"
-    | "frames-skipped";
+    | "frames-skipped"
+    | "truncated"
+    | "limited-range"
+    | "playback-rate";
   readonly message: string;
 }
 

@@ -1,0 +1,49 @@
+import { createHash } from "node:crypto";
+import { basename } from "node:path";
+import type { Container } from "./container.js";
+import { frameOf } from "./frame-of.js";
+import type { FrameStore } from "./frame-store.js";
+import { numberHead } from "./hash-stills.js";
+import { lightOf } from "./light-table.js";
+import type { Transfer } from "./transfer.js";
+
+/** The frames of a container, numbered from 0 in steps of `frameStep`. Their hash is over samples, so that the same
+ *  frames in another container have the same. */
+export function containerStore(
+  path: string,
+  container: Container,
+  { frameStep, transfer }: { readonly frameStep: number; readonly transfer: Transfer },
+): FrameStore {
+  const { kind, count, warnings } = container;
+  const { table, roundingStep } = lightOf(transfer, kind);
+  const whole = { row: 0, column: 0, rows: kind.rows, columns: kind.columns };
+  const sampleBytes = (kind.bitDepth / 8) * (kind.colour ? 3 : 1);
+  const valueBytes = kind.colour || table ? 4 : 0;
+  const numbers = Array.from({ length: count }, (_, index) => index * frameStep);
+  return {
+    name: basename(path),
+    kind,
+    numbers,
+    warnings,
+    ...(roundingStep && { roundingStep }),
+    load: async (index, region) => frameOf(await container.readSamples(index, region), kind, region, table),
+    loadingBytes: (region) =>
+      container.readingBytes(region) + region.rows * region.columns * (sampleBytes + valueBytes),
+    warningsWithin: () => warnings,
+
+    async hash({ start, end }, signal) {
+      const hash = createHash("sha256");
+      for (let index = start; index < end; index++) {
+        signal?.throwIfAborted();
+        const { buffer, byteOffset, byteLength } = await container.readSamples(index, whole);
+        hash.update(numberHead(numbers[index]));
+        hash.update(new Uint8Array(buffer, byteOffset, byteLength));
+      }
+      await container.checkUnchanged();
+      signal?.throwIfAborted();
+      return hash.digest("hex");
+    },
+
+    close: () => container.close(),
+  };
+}

@@ -1,0 +1,76 @@
+import { type FileHandle, open } from "node:fs/promises";
+import { basename } from "node:path";
+import { FrameLoadError } from "./frame-load-error.js";
+import { corrupt, unreadable } from "./read-header.js";
+
+/** One open file, read in places. Its size is that at opening. */
+export class PositionedFile {
+  private constructor(
+    /** Base name, for messages. */
+    readonly name: string,
+    /** Bytes. */
+    readonly size: number,
+    private readonly modifiedMilliseconds: number,
+    private readonly handle: FileHandle,
+  ) {}
+
+  /** @throws FrameLoadError `unreadable-frame` */
+  static async open(path: string): Promise<PositionedFile> {
+    const name = basename(path);
+    let handle: FileHandle;
+    try {
+      handle = await open(path, "r");
+    } catch (cause) {
+      throw unreadable(name, cause);
+    }
+    const { size, mtimeMs } = await handle.stat();
+    return new PositionedFile(name, size, mtimeMs, handle);
+  }
+
+  /** @returns exactly `length` bytes from `position` on
+   *  @throws FrameLoadError `corrupt-frame` where the file ends before them, `changed-frame` where it has become
+   *    shorter, `unreadable-frame` */
+  async read(position: number, length: number): Promise<Buffer> {
+    if (position < 0 || position + length > this.size)
+      throw corrupt(
+        this.name,
+        `is cut short: ${length} bytes at ${position} are wanted, and it has ${this.size}`,
+        "export it again",
+      );
+    const bytes = Buffer.allocUnsafeSlow(length);
+    let done = 0;
+    while (done < length) {
+      const { bytesRead } = await this.handle
+        .read(bytes, done, length - done, position + done)
+        .catch((cause: unknown) => {
+          throw unreadable(this.name, cause);
+        });
+      if (bytesRead === 0) throw this.changed();
+      done += bytesRead;
+    }
+    return bytes;
+  }
+
+  /** @returns up to `length` bytes from `position` on, fewer at the end of the file */
+  readUpTo(position: number, length: number): Promise<Buffer> {
+    return this.read(position, Math.max(0, Math.min(length, this.size - position)));
+  }
+
+  /** @throws FrameLoadError `changed-frame` where the file was written to since it was opened */
+  async checkUnchanged(): Promise<void> {
+    const { size, mtimeMs } = await this.handle.stat();
+    if (size !== this.size || mtimeMs !== this.modifiedMilliseconds) throw this.changed();
+  }
+
+  async close(): Promise<void> {
+    await this.handle.close();
+  }
+
+  private changed(): FrameLoadError {
+    return new FrameLoadError(
+      "changed-frame",
+      `${this.name} was written to after it was opened: wait until the export has finished, then start again`,
+      { file: this.name },
+    );
+  }
+}
