@@ -13,6 +13,8 @@ export type FrameLoadErrorCode =
   | "too-many-bad-frames"
   | "unsupported-transfer"
   | "changed-frame"
+  | "unknown-container"
+  | "not-raw"
   | "closed";
 
 /** Fields of a {@link FrameLoadError} beside its code and message. */

@@ -1,5 +1,6 @@
 export { FrameLoadError, type FrameLoadErrorCode, type FrameLoadErrorDetails } from "./frame-load-error.js";
 export { type OpenFramesOptions, openFrames } from "./open-frames.js";
+export { parseRawLayout, type RawLayout } from "./raw-frames.js";
 export type { Transfer } from "./transfer.js";
 export type {
   Frame,

@@ -1,15 +1,19 @@
+import { stat } from "node:fs/promises";
 import { basename, resolve } from "node:path";
 import { abortable } from "./abortable.js";
 import { applyFrameStep } from "./apply-frame-step.js";
 import { checkShare, skippedFrames } from "./bad-stills.js";
 import { checkHeaders } from "./check-headers.js";
 import { chooseSequence } from "./choose-sequence.js";
+import { containerStore } from "./container-store.js";
 import { dropUndecodable } from "./drop-undecodable.js";
 import { FrameLoadError } from "./frame-load-error.js";
 import { frameSequence } from "./frame-sequence.js";
 import { listFolder } from "./list-folder.js";
 import { listSome } from "./list-some.js";
 import { numberStills } from "./number-stills.js";
+import { openContainer } from "./open-container.js";
+import type { RawLayout } from "./raw-frames.js";
 import { readHeaders } from "./read-headers.js";
 import { stillStore } from "./still-store.js";
 import { type Transfer, transfers } from "./transfer.js";
@@ -29,25 +33,38 @@ export interface OpenFramesOptions {
    *  whole range of the samples counts as black to white, and stays their unit. Whole samples only. Default:
    *  `linear`, samples as they are stored. */
   readonly transfer?: Transfer;
+  /** How samples without a header lie in a file. Default: the file says itself what it is. */
+  readonly raw?: RawLayout;
   /** Called for every still checked with `skipBad`. Default: not reported. */
   readonly onProgress?: (progress: OpeningProgress) => void;
   /** When it aborts, opening rejects with `signal.reason`. Default: never. */
   readonly signal?: AbortSignal;
 }
 
-/** Opens a folder of numbered stills (PNG, JPEG, TIFF, WebP) as one sequence. Every header is read and compared,
- *  samples only with `skipBad`.
- *  @param path  the folder
+/** Opens a folder of numbered stills (PNG, JPEG, TIFF, WebP), or one file that holds frames (multi-page TIFF, NumPy
+ *  array, YUV4MPEG2, samples without a header), as one sequence. Of stills every header is read and compared, samples
+ *  only with `skipBad`; the frames of a file are numbered from 0.
+ *  @param path  the folder or the file
  *  @throws RangeError for a `frameStep` that is not a whole number >= 1, a `transfer` of another name
  *  @throws FrameLoadError where the folder holds no sequence of stills of one size and kind; `code` says why */
 export async function openFrames(path: string, options: OpenFramesOptions = {}): Promise<FrameSequence> {
-  const { frameStep, skipBad = false, transfer = "linear", onProgress, signal } = options;
+  const { frameStep, skipBad = false, transfer = "linear", raw, onProgress, signal } = options;
   if (frameStep !== undefined && (!Number.isSafeInteger(frameStep) || frameStep < 1)) {
     throw new RangeError(`frameStep must be a whole number >= 1, got ${frameStep}`);
   }
   if (!transfers.includes(transfer)) {
     throw new RangeError(`transfer must be ${transfers.join(", ")}, got ${transfer}`);
   }
+  if (await isFile(path)) {
+    const container = await abortable(openContainer(path, raw ?? null), signal);
+    if (transfer !== "linear" && container.kind.bitDepth === 32) throw notWhole(transfer, basename(path));
+    return frameSequence(containerStore(path, container, { frameStep: frameStep ?? 1, transfer }));
+  }
+  if (raw !== undefined)
+    throw new FrameLoadError(
+      "not-raw",
+      `${path} is a folder of stills or not there: a layout of samples is for one file`,
+    );
   const folder = resolve(path);
   const { stills, others } = await abortable(listFolder(path), signal);
   const { members, strays } = chooseSequence(stills);
@@ -81,6 +98,13 @@ export async function openFrames(path: string, options: OpenFramesOptions = {}):
       skipped,
       transfer,
     }),
+  );
+}
+
+async function isFile(path: string): Promise<boolean> {
+  return stat(path).then(
+    (found) => found.isFile(),
+    () => false,
   );
 }
 

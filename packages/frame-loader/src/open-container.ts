@@ -1,0 +1,49 @@
+import { basename } from "node:path";
+import type { Container } from "./container.js";
+import { FrameLoadError } from "./frame-load-error.js";
+import { isNpy, openNpy } from "./npy.js";
+import { PositionedFile } from "./positioned-file.js";
+import { openRaw, type RawLayout } from "./raw-frames.js";
+import { corrupt } from "./read-header.js";
+import { openTiff } from "./tiff.js";
+import { tiffForm } from "./tiff-directory.js";
+import { isY4m, openY4m } from "./y4m.js";
+
+const HEAD_BYTES = 64;
+
+/** Opens one file that holds frames; what it is is told by its content, never by its name.
+ *  @param raw  how samples without a header lie in it; null: it has one
+ *  @throws FrameLoadError */
+export async function openContainer(path: string, raw: RawLayout | null): Promise<Container> {
+  const file = await PositionedFile.open(path);
+  try {
+    return await containerIn(file, path, raw);
+  } catch (error) {
+    await file.close();
+    throw error;
+  }
+}
+
+async function containerIn(file: PositionedFile, path: string, raw: RawLayout | null): Promise<Container> {
+  if (file.size === 0) throw corrupt(file.name, "is empty (0 bytes)", "export it again");
+  const head = await file.readUpTo(0, HEAD_BYTES);
+  const form = tiffForm(head);
+  const known = form ? "a TIFF" : isNpy(head) ? "a NumPy array" : isY4m(head) ? "a YUV4MPEG2 file" : null;
+  if (raw) {
+    if (known)
+      throw new FrameLoadError(
+        "not-raw",
+        `${file.name} is ${known}, which says itself how its samples lie: leave the layout of samples without a header out`,
+        { file: file.name },
+      );
+    return openRaw(file, raw);
+  }
+  if (form) return openTiff(file, form);
+  if (isNpy(head)) return openNpy(file);
+  if (isY4m(head)) return openY4m(file);
+  throw new FrameLoadError(
+    "unknown-container",
+    `${basename(path)} is none of the files of frames that are known (multi-page TIFF, NumPy array, YUV4MPEG2): give a folder of stills, or the layout of samples without a header`,
+    { file: file.name },
+  );
+}
