@@ -16,6 +16,7 @@ export interface MeasureTexts {
   readonly lightPulse?: string;
   readonly transfer?: string;
   readonly skipBad?: boolean;
+  readonly raw?: string;
 }
 
 /** Keys of take.json that each option sets. */
@@ -32,6 +33,7 @@ export const optionKeys: Readonly<Record<keyof MeasureTexts, readonly (keyof Mea
   lightPulse: ["lightPulseSeconds"],
   transfer: ["transfer"],
   skipBad: ["skipBad"],
+  raw: ["raw"],
 };
 
 const rateRule: QuantityRule = {
@@ -81,6 +83,7 @@ export function measureOptions(texts: MeasureTexts): MeasureOptions {
     lightPulse,
     transfer,
     skipBad,
+    raw,
   } = texts;
   return {
     ...(rate !== undefined && quantity(rate, rateRule, "rateHz", "rateUncertaintyHz")),
@@ -95,6 +98,7 @@ export function measureOptions(texts: MeasureTexts): MeasureOptions {
     ...(lightPulse !== undefined && { lightPulseSeconds: parseQuantity(lightPulse, lightPulseRule).value }),
     ...(transfer !== undefined && { transfer: parseTransfer(transfer) }),
     ...(skipBad !== undefined && { skipBad }),
+    ...(raw !== undefined && { raw }),
   };
 }
 

@@ -22,7 +22,7 @@ Quantities carry their unit. +- states ONE STANDARD UNCERTAINTY (k = 1), absolut
 Left out, the uncertainty counts as unknown and the result as a reading only; +-0 states on purpose that
 the value is exact.
 
-What is not given here is taken from take.json in the folder of the take.
+What is not given here is taken from take.json in the folder of the take, or NAME.take.json beside its file.
 
 Exit codes: 0 measured; 3 only a lower bound, or no front found; 2 the command line or an input is wrong;
 130 interrupted; 1 a fault of the program.
@@ -42,8 +42,10 @@ export function buildProgram({ stdout, stderr }: RunContext, actions: Actions): 
 
   program
     .command("measure")
-    .description("Measures one take: a folder of numbered stills (PNG, JPEG, TIFF, WebP)")
-    .argument("<take>", "folder of the take")
+    .description(
+      "Measures one take: a folder of numbered stills (PNG, JPEG, TIFF, WebP), or one file of frames (multi-page TIFF, NumPy array, YUV4MPEG2, clip, raw samples)",
+    )
+    .argument("<take>", "folder or file of the take")
     .addOption(single("--rate <rate>", "recording rate, frames per second"))
     .addOption(single("--scale <length>", "length of one pixel in the plane of the front"))
     .addOption(single("--path <points>", "x1,y1:x2,y2 px: follow the front along this line (default: found)"))
@@ -69,6 +71,12 @@ export function buildProgram({ stdout, stderr }: RunContext, actions: Actions): 
       single(
         "--transfer <curve>",
         "linear, srgb or bt709: the curve the samples went through (default: linear)",
+      ),
+    )
+    .addOption(
+      single(
+        "--raw <layout>",
+        "COLUMNSxROWS:u8|u16le|u16be|f32le[@offset][+gap]: samples without a header, offset and gap in bytes",
       ),
     )
     .option("--skip-bad", "leave damaged stills out as gaps in time instead of stopping")

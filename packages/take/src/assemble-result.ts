@@ -178,6 +178,7 @@ function takeAsUsed(settings: Settings, frames: FramesUsed, streak: Streak): Tak
     frameStep: settings.frameStep,
     ...(settings.skipBad && { skipBad: true as const }),
     ...(settings.transfer && { transfer: settings.transfer }),
+    ...(settings.raw !== null && { raw: settings.raw }),
     framesHash: frames.hash,
   };
 }

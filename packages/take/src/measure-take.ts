@@ -10,10 +10,10 @@ import type { MeasureContext, Measurement, MeasureOptions, TakeFrames } from "./
 
 /** Measures one take: from its frames to a speed with its uncertainty.
  *
- *  What the take is comes from `options` and, for a folder, from the take.json in it; options win. An uncertainty
+ *  What the take is comes from `options` and from the take.json in its folder, or NAME.take.json beside its file; options win. An uncertainty
  *  in take.json does not survive a rate or scale given in the options.
  *
- *  @param take  a folder of numbered stills, or an open sequence, which stays open
+ *  @param take  a folder of numbered stills, a file that holds frames, or an open sequence, which stays open
  *  @returns one of three outcomes, `result.status` measured, bounded or not-found; none of them is an error
  *  @throws TakeError, or the frame loader's error, each with a stable `code`; `signal.reason` when stopped
  *  @see JCGM 100:2008 for the uncertainty */
@@ -26,22 +26,24 @@ export async function measureTake(
   signal?.throwIfAborted();
   const checked = await checkOptions(options);
   if (typeof take !== "string") {
-    for (const key of ["frameStep", "skipBad", "transfer"] as const) {
+    for (const key of ["frameStep", "skipBad", "transfer", "raw"] as const) {
       const value = checked[key];
       if (value === undefined) continue;
-      const message = `${key} applies where a folder is opened, and this sequence is open already: open it with ${key}, got ${value}`;
+      const message = `${key} applies where a folder or a file is opened, and this sequence is open already: open it with ${key}, got ${value}`;
       throw new TakeError("invalid-value", message, { key, value });
     }
     return measureFrames(take.frames, settle(checked, null), context);
   }
 
   const file = await readTakeFile(take);
-  const { frameStep, skipBad, transfer } = { ...file, ...checked };
-  const { openFrames } = await import("@frontpace/frame-loader");
+  const { frameStep, skipBad, transfer, raw } = { ...file, ...checked };
+  const { openFrames, parseRawLayout } = await import("@frontpace/frame-loader");
+  const layout = raw === undefined ? null : parseRawLayout(raw);
   const frames = await openFrames(take, {
     ...(frameStep !== undefined && { frameStep }),
     ...(skipBad !== undefined && { skipBad }),
     ...(transfer !== undefined && { transfer }),
+    ...(layout && { raw: layout }),
     ...(signal && { signal }),
     ...(context.onProgress && { onProgress: throttleProgress(context.onProgress) }),
   });

@@ -119,6 +119,7 @@ const take = z
       .enum(["linear", "srgb", "bt709"])
       .exactOptional()
       .meta({ description: "absent: not declared" }),
+    raw: z.string().exactOptional().meta({ description: "how samples without a header were read" }),
     framesHash: z.string(),
   })
   .meta({ description: "the take as used" });

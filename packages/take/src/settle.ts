@@ -18,6 +18,7 @@ export interface Settings {
   readonly frameStep: number | null;
   readonly skipBad: boolean;
   readonly transfer: MeasureOptions["transfer"] | null;
+  readonly raw: string | null;
 }
 
 /** Joins checked options with take.json, options winning, and checks how values fit each other. An uncertainty belongs to the value
@@ -65,6 +66,7 @@ export function settle(options: MeasureOptions, file: TakeFile | null): Settings
     frameStep: joined.frameStep ?? null,
     skipBad: joined.skipBad ?? false,
     transfer: joined.transfer ?? null,
+    raw: joined.raw ?? null,
   };
 }
 

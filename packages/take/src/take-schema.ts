@@ -23,8 +23,12 @@ export const takeRules = {
   skipBad: "true or false: whether damaged stills are left out as gaps in time",
   transfer:
     '"linear", "srgb" or "bt709": the curve the samples went through, undone before anything is averaged',
+  raw: "COLUMNSxROWS:u8|u16le|u16be|f32le[@offset][+gap]: how grey samples without a header lie in the file; offset before the first frame and gap between two in bytes",
   notes: "text; not used",
 } as const;
+
+/** Samples without a header, as `--raw` and the frame loader read it. */
+const RAW_LAYOUT = /^[1-9]\d{0,8}x[1-9]\d{0,8}:(u8|u16le|u16be|f32le)(@\d{1,15})?(\+\d{1,15})?$/;
 
 const number = (key: keyof typeof takeRules) => z.number({ error: takeRules[key] });
 const positive = (key: keyof typeof takeRules) => number(key).positive();
@@ -53,6 +57,7 @@ const options = {
   frameStep: optional("frameStep", whole("frameStep").min(1)),
   skipBad: optional("skipBad", z.boolean({ error: takeRules.skipBad })),
   transfer: optional("transfer", z.enum(["linear", "srgb", "bt709"])),
+  raw: optional("raw", z.string({ error: takeRules.raw }).regex(RAW_LAYOUT, { error: takeRules.raw })),
 };
 
 /** Options of a measurement: the keys of take.json that can change the number. */

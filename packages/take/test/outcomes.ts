@@ -83,6 +83,7 @@ export const settings: Settings = {
   frameStep: null,
   skipBad: false,
   transfer: null,
+  raw: null,
 };
 
 export const frames: FramesUsed = {
