@@ -10,6 +10,8 @@ import { tiffForm } from "./tiff-directory.js";
 import { isY4m, openY4m } from "./y4m.js";
 
 const HEAD_BYTES = 64;
+/** Their numbers are kept in memory. */
+const MOST_FRAMES = 2 ** 25;
 
 /** Opens one file that holds frames; what it is is told by its content, never by its name.
  *  @param raw  how samples without a header lie in it; null: it has one
@@ -17,7 +19,14 @@ const HEAD_BYTES = 64;
 export async function openContainer(path: string, raw: RawLayout | null): Promise<Container> {
   const file = await PositionedFile.open(path);
   try {
-    return await containerIn(file, path, raw);
+    const container = await containerIn(file, path, raw);
+    if (container.count > MOST_FRAMES)
+      throw corrupt(
+        file.name,
+        `holds ${container.count} frames, more than ${MOST_FRAMES}`,
+        "check the size of a frame, or export it in parts",
+      );
+    return container;
   } catch (error) {
     await file.close();
     throw error;

@@ -5,6 +5,8 @@ import { corrupt, unreadable } from "./read-header.js";
 
 /** One open file, read in places. Its size is that at opening. */
 export class PositionedFile {
+  private bytes = 0;
+
   private constructor(
     /** Base name, for messages. */
     readonly name: string,
@@ -27,11 +29,16 @@ export class PositionedFile {
     return new PositionedFile(name, size, mtimeMs, handle);
   }
 
+  /** Bytes read since it was opened. */
+  get bytesRead(): number {
+    return this.bytes;
+  }
+
   /** @returns exactly `length` bytes from `position` on
    *  @throws FrameLoadError `corrupt-frame` where the file ends before them, `changed-frame` where it has become
    *    shorter, `unreadable-frame` */
   async read(position: number, length: number): Promise<Buffer> {
-    if (position < 0 || position + length > this.size)
+    if (!(position >= 0 && length >= 0 && position + length <= this.size))
       throw corrupt(
         this.name,
         `is cut short: ${length} bytes at ${position} are wanted, and it has ${this.size}`,
@@ -47,6 +54,7 @@ export class PositionedFile {
         });
       if (bytesRead === 0) throw this.changed();
       done += bytesRead;
+      this.bytes += bytesRead;
     }
     return bytes;
   }

@@ -1,24 +1,27 @@
 import { inflateSync } from "node:zlib";
 import type { TiffDirectory } from "./tiff-directory.js";
 
+/** Bytes that a writer may have added to the end of a strip. */
+const SLACK = 65_536;
 const CLEAR = 256;
 const END = 257;
 const FIRST = 258;
 const MOST_CODES = 4096;
 
 /** Bytes of one strip or tile.
- *  @param length  what it must give
+ *  @param length  what is wanted of it, from its beginning
+ *  @param whole  what it holds in all; Deflate gives all or nothing
  *  @returns exactly `length` bytes, or null where the data does not give as many */
 export function decompress(
   bytes: Buffer,
-  compression: TiffDirectory["compression"],
+  compression: Exclude<TiffDirectory["compression"], "none">,
   length: number,
+  whole: number,
 ): Buffer | null {
-  if (compression === "none") return bytes.length < length ? null : bytes.subarray(0, length);
   if (compression === "lzw") return lzw(bytes, length);
   if (compression === "packbits") return packBits(bytes, length);
   try {
-    const inflated = inflateSync(bytes, { maxOutputLength: length + 65536 });
+    const inflated = inflateSync(bytes, { maxOutputLength: whole + SLACK });
     return inflated.length < length ? null : inflated.subarray(0, length);
   } catch {
     return null;

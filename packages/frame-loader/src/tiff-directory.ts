@@ -1,6 +1,7 @@
 import { FrameLoadError } from "./frame-load-error.js";
 import type { PositionedFile } from "./positioned-file.js";
 import { corrupt } from "./read-header.js";
+import { checkSize } from "./whole-frames.js";
 
 /** How numbers lie in a TIFF. */
 export interface TiffForm {
@@ -20,6 +21,8 @@ export interface TiffDirectory {
   /** Channels stored beside each other in separate planes, not pixel by pixel. */
   readonly isPlanar: boolean;
   readonly compression: "none" | "lzw" | "deflate" | "packbits";
+  /** White is zero: samples are turned over. */
+  readonly isInverted: boolean;
   /** Rows hold differences of neighbours. */
   readonly isDifferenced: boolean;
   /** Strips are tiles as wide as the picture. */
@@ -58,8 +61,17 @@ const TYPE_BYTES: Readonly<Record<number, number>> = {
   18: 8,
 };
 const MOST_ENTRIES = 4096;
+/** Of which the depth is looked at. */
+const MOST_CHANNELS = 8;
 /** Strips or tiles of a page, at most. */
 const MOST_CHUNKS = 1 << 20;
+/** Read at once where a directory begins: as a rule all of it, bytes. */
+const WINDOW_BYTES = 512;
+/** What a byte of compressed data gives, at most: LZW a run of 4096 for 9 bits, Deflate 258 for two (RFC 1951, 3.2.5),
+ *  PackBits 128 for two. */
+const MOST_EXPANDED = { none: 1, lzw: 4096, deflate: 1032, packbits: 64 } as const;
+/** Pixels of a tile that is much larger than the picture, at most. */
+const MOST_PADDED = 2 ** 20;
 const WHITE_IS_ZERO = 0;
 const BLACK_IS_ZERO = 1;
 const RGB = 2;
@@ -86,78 +98,105 @@ export async function readDirectory(
 ): Promise<TiffDirectory> {
   const { bigEndian, isBig } = form;
   const [countBytes, entryBytes, placeBytes] = isBig ? [8, 20, 8] : [2, 12, 4];
-  const head = await file.read(at, countBytes);
+  const window = at <= file.size ? await file.readUpTo(at, WINDOW_BYTES) : null;
+  const bytesAt = async (position: number, length: number): Promise<Buffer> => {
+    const from = position - at;
+    if (window && from >= 0 && from + length <= window.length) return window.subarray(from, from + length);
+    return file.read(position, length);
+  };
+  const head = await bytesAt(at, countBytes);
   const entries = isBig ? wide(head, 0, bigEndian) : bigEndian ? head.readUInt16BE(0) : head.readUInt16LE(0);
   if (!(entries >= 1 && entries <= MOST_ENTRIES))
     throw corrupt(file.name, `has a directory of ${entries} entries at byte ${at}`, "export it again");
-  const bytes = await file.read(at + countBytes, entries * entryBytes + placeBytes);
+  const bytes = await bytesAt(at + countBytes, entries * entryBytes + placeBytes);
   const places = new Map<number, number>();
   for (let k = 0; k < entries; k++) {
     const from = k * entryBytes;
     places.set(bigEndian ? bytes.readUInt16BE(from) : bytes.readUInt16LE(from), from);
   }
-  const values = async (tag: number): Promise<number[] | null> => {
+  /** The first values of a tag, up to `wanted` of them; with `isExact` it is an error if it states another number. */
+  const values = async (tag: number, wanted: number, isExact = false): Promise<number[] | null> => {
     const from = places.get(tag);
     if (from === undefined) return null;
     const type = bigEndian ? bytes.readUInt16BE(from + 2) : bytes.readUInt16LE(from + 2);
-    const count = isBig
+    const stated = isBig
       ? wide(bytes, from + 4, bigEndian)
       : bigEndian
         ? bytes.readUInt32BE(from + 4)
         : bytes.readUInt32LE(from + 4);
     const size = TYPE_BYTES[type];
-    if (size === undefined || count > MOST_CHUNKS)
-      throw corrupt(file.name, `has ${count} values of type ${type} for tag ${tag}`, "export it again");
+    if (size === undefined || (isExact && stated !== wanted))
+      throw corrupt(
+        file.name,
+        `has ${stated} values of type ${type} for tag ${tag}${isExact ? `, ${wanted} are wanted` : ""}`,
+        "export it again",
+      );
+    const count = Math.min(stated, wanted);
     const inline = from + (isBig ? 12 : 8);
     const data =
-      size * count <= placeBytes
+      size * stated <= placeBytes
         ? bytes.subarray(inline, inline + size * count)
-        : await file.read(place(bytes, inline, form), size * count);
+        : await bytesAt(place(bytes, inline, form), size * count);
     return Array.from({ length: count }, (_, k) => number(data, k * size, type, bigEndian));
   };
   const one = async (tag: number, otherwise: number): Promise<number> =>
-    (await values(tag))?.[0] ?? otherwise;
+    (await values(tag, 1))?.[0] ?? otherwise;
 
   const rows = await one(257, 0);
   const columns = await one(256, 0);
-  const bits = (await values(258)) ?? [1];
+  const bits = (await values(258, MOST_CHANNELS)) ?? [1];
   const photometric = await one(262, BLACK_IS_ZERO);
   const samples = await one(277, 1);
   const format = await one(339, 1);
   const compression = COMPRESSIONS[await one(259, 1)];
   const predictor = await one(317, 1);
+  const fillOrder = await one(266, 1);
   const bitDepth = bits[0];
   const isGrey = photometric === WHITE_IS_ZERO || photometric === BLACK_IS_ZERO;
   const isKnown =
     bits.every((value) => value === bitDepth) &&
     ((format === 1 && (bitDepth === 8 || bitDepth === 16)) || (format === 3 && bitDepth === 32)) &&
     ((isGrey && samples === 1) || (photometric === RGB && samples === 3));
-  if (!isKnown || compression === undefined || (predictor !== 1 && !(predictor === 2 && bitDepth !== 32)))
+  // Decoders differ in whether uncompressed rows that are stated to be differences are such.
+  const isPredicted = predictor === 2 && bitDepth !== 32 && compression !== "none";
+  if (!isKnown || compression === undefined || fillOrder !== 1 || (predictor !== 1 && !isPredicted))
     throw new FrameLoadError(
       "unsupported-frame",
-      `${file.name} holds a page of ${samples} channel(s) of ${bits.join(", ")} bits (photometric ${photometric}, sample format ${format}, compression ${await one(259, 1)}, predictor ${predictor}): export grey or RGB frames of 8 or 16 bits, uncompressed or with LZW, Deflate or PackBits`,
+      `${file.name} holds a page of ${samples} channel(s) of ${bits.join(", ")} bits (photometric ${photometric}, sample format ${format}, compression ${await one(259, 1)}, predictor ${predictor}, fill order ${fillOrder}): export grey or RGB frames of 8 or 16 bits, uncompressed or with LZW, Deflate or PackBits`,
       { file: file.name },
     );
   const tileColumns = await one(322, 0);
   const isTiled = tileColumns > 0;
   const chunkRows = isTiled ? await one(323, 0) : Math.min(rows, await one(278, rows));
   const chunkColumns = isTiled ? tileColumns : columns;
-  const offsets = (await values(isTiled ? 324 : 273)) ?? [];
   const isPlanar = samples > 1 && (await one(284, 1)) === 2;
   const wanted = Math.ceil(rows / chunkRows) * Math.ceil(columns / chunkColumns) * (isPlanar ? samples : 1);
-  const chunkBytes = chunkRows * chunkColumns * (bitDepth / 8) * (isPlanar ? 1 : samples);
-  const byteCounts =
-    (await values(isTiled ? 325 : 279)) ?? (compression === "none" ? offsets.map(() => chunkBytes) : []);
-  if (!(rows >= 1 && columns >= 1 && wanted >= 1 && wanted <= MOST_CHUNKS))
+  checkSize(file.name, rows, columns);
+  if (
+    !(
+      wanted >= 1 &&
+      wanted <= MOST_CHUNKS &&
+      chunkRows * chunkColumns <= Math.max(MOST_PADDED, 4 * rows * columns)
+    )
+  )
     throw corrupt(
       file.name,
       `states a picture of ${columns} x ${rows} pixels in pieces of ${chunkColumns} x ${chunkRows}`,
       "export it again",
     );
-  if (offsets.length !== wanted || byteCounts.length !== wanted)
+  const offsets = await values(isTiled ? 324 : 273, wanted, true);
+  if (!offsets) throw corrupt(file.name, "does not say where the samples of a page lie", "export it again");
+  const sizes = piecesOf({ rows, chunkRows, chunkColumns, isTiled, wanted });
+  const pixelBytes = (bitDepth / 8) * (isPlanar ? 1 : samples);
+  const stated = await values(isTiled ? 325 : 279, wanted, true);
+  if (!stated && compression !== "none")
+    throw corrupt(file.name, "does not say how many bytes a strip or tile has", "export it again");
+  const byteCounts = stated ?? sizes.map((pixels) => pixels * pixelBytes);
+  const thin = byteCounts.findIndex((count, k) => count * MOST_EXPANDED[compression] < sizes[k] * pixelBytes);
+  if (thin >= 0)
     throw corrupt(
       file.name,
-      `lists ${offsets.length} pieces of a page that has ${wanted}`,
+      `has a strip or tile of ${byteCounts[thin]} bytes, too few for its ${sizes[thin]} pixels`,
       "export it again",
     );
   return {
@@ -167,6 +206,7 @@ export async function readDirectory(
     channels: samples as 1 | 3,
     isPlanar,
     compression,
+    isInverted: photometric === WHITE_IS_ZERO && bitDepth !== 32,
     isDifferenced: predictor === 2,
     chunkRows,
     chunkColumns,
@@ -174,6 +214,22 @@ export async function readDirectory(
     byteCounts,
     nextAt: place(bytes, entries * entryBytes, form),
   };
+}
+
+/** Pixels of each strip or tile; the last strip ends with the picture. */
+function piecesOf(page: {
+  readonly rows: number;
+  readonly chunkRows: number;
+  readonly chunkColumns: number;
+  readonly isTiled: boolean;
+  readonly wanted: number;
+}): number[] {
+  const { rows, chunkRows, chunkColumns, isTiled, wanted } = page;
+  const down = Math.ceil(rows / chunkRows);
+  return Array.from({ length: wanted }, (_, k) => {
+    const height = isTiled ? chunkRows : Math.min(chunkRows, rows - (k % down) * chunkRows);
+    return height * chunkColumns;
+  });
 }
 
 function place(bytes: Buffer, at: number, { isBig, bigEndian }: TiffForm): number {

@@ -16,6 +16,8 @@ export interface TiffPages {
 
 /** Pages that are found by walking from one to the next, at most; more would be no take but a loop or a trap. */
 const MOST_WALKED = 1 << 20;
+/** Bytes read for a page beyond those of its directory, at most. */
+const MOST_EXTRA = 4096;
 /** Pages at even distances that the last is looked for among, from the end of the file. */
 const LAST_TRIED = 3;
 
@@ -53,6 +55,9 @@ async function evenPages(
   for (let last = most; last >= Math.max(1, most - LAST_TRIED); last--) {
     const page = await read(last);
     if (!page) continue;
+    // A page that is there and does not fit is no end: the pages have to be walked.
+    const behind = page.nextAt === 0 ? null : await orNull(readDirectory(file, form, page.nextAt));
+    if (behind && isWhole(file, behind)) return null;
     return {
       first,
       count: last + 1,
@@ -76,12 +81,16 @@ async function walkedPages(file: PositionedFile, form: TiffForm, first: TiffDire
   const places = [form.firstAt];
   const seen = new Set(places);
   let isShort = false;
+  const readBefore = file.bytesRead;
   for (let page = first; page.nextAt !== 0; ) {
     const at = page.nextAt;
     if (seen.has(at))
       throw corrupt(file.name, `leads from page ${places.length - 1} back to one before`, "export it again");
     if (places.length >= MOST_WALKED)
       throw corrupt(file.name, `lists more than ${MOST_WALKED} pages`, "export it in parts");
+    // Directories that lie over each other could have any number of bytes read.
+    if (file.bytesRead - readBefore > 2 * file.size + places.length * MOST_EXTRA)
+      throw corrupt(file.name, "has directories of pages that lie over each other", "export it again");
     const next = await readDirectory(file, form, at).catch((error: unknown) => {
       if (error instanceof FrameLoadError && error.code === "corrupt-frame") return null;
       throw error;
@@ -100,12 +109,13 @@ async function walkedPages(file: PositionedFile, form: TiffForm, first: TiffDire
 
 /** Pictures of one size and kind. */
 function isAlike(one: TiffDirectory, other: TiffDirectory): boolean {
-  const kind = ({ rows, columns, bitDepth, channels, compression, offsets }: TiffDirectory) =>
+  const kind = ({ rows, columns, bitDepth, channels, isInverted, compression, offsets }: TiffDirectory) =>
     [
       rows,
       columns,
       bitDepth,
       channels,
+      isInverted,
       compression === "none",
       compression === "none" ? offsets.length : 0,
     ].join();

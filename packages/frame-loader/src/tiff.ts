@@ -1,13 +1,15 @@
 import type { Container } from "./container.js";
 import { type Samples, typedSamples } from "./frame-of.js";
-import { swapBytes } from "./plain-frames.js";
+import { croppedColumns, swapBytes } from "./plain-frames.js";
 import type { PositionedFile } from "./positioned-file.js";
 import { corrupt } from "./read-header.js";
 import { decompress } from "./tiff-decompress.js";
 import type { TiffDirectory, TiffForm } from "./tiff-directory.js";
 import { tiffPages } from "./tiff-pages.js";
 import type { FrameWarning, Region } from "./types.js";
-import { checkSize } from "./whole-frames.js";
+
+/** Beyond twice what a strip or tile gives, no coding of it takes more bytes. */
+const MOST_OVERHEAD = 65_536;
 
 /** A multi-page TIFF or BigTIFF. Of uncompressed pages only the rows of the region are read, of the others only the
  *  strips or tiles that hold them.
@@ -15,7 +17,6 @@ import { checkSize } from "./whole-frames.js";
 export async function openTiff(file: PositionedFile, form: TiffForm): Promise<Container> {
   const pages = await tiffPages(file, form);
   const { rows, columns, bitDepth, channels, chunkRows, chunkColumns, compression } = pages.first;
-  checkSize(file.name, rows, columns);
   const pixelBytes = (bitDepth / 8) * channels;
   const warnings: FrameWarning[] = pages.isShort
     ? [
@@ -47,85 +48,127 @@ async function readRegion(
   region: Region,
   index: number,
 ): Promise<Samples> {
-  const { columns, bitDepth, channels, isPlanar, chunkRows, chunkColumns, offsets } = page;
-  const sampleBytes = bitDepth / 8;
+  const { columns, bitDepth, channels, isPlanar, isInverted, chunkColumns } = page;
   const planes = isPlanar ? channels : 1;
-  const perPixel = channels / planes;
-  const chunksAcross = Math.ceil(columns / chunkColumns);
-  const perPlane = offsets.length / planes;
+  const read = page.compression === "none" && chunkColumns === columns ? plainStrips : pieces;
+  let result: Samples;
+  if (planes === 1) result = await read(file, page, form, region, 0, index);
+  else {
+    const parts: Samples[] = [];
+    for (let plane = 0; plane < planes; plane++)
+      parts.push(await read(file, page, form, region, plane, index));
+    result = interleaved(parts);
+  }
+  if (isInverted) for (let k = 0; k < result.length; k++) result[k] = 2 ** bitDepth - 1 - result[k];
+  return result;
+}
+
+/** The rows of a region from uncompressed strips. Strips that lie one behind the other are read at once, and of them
+ *  only these rows. */
+async function plainStrips(
+  file: PositionedFile,
+  page: TiffDirectory,
+  { bigEndian }: TiffForm,
+  region: Region,
+  plane: number,
+): Promise<Samples> {
+  const { rows, columns, bitDepth, chunkRows, offsets } = page;
+  const perPixel = page.isPlanar ? 1 : page.channels;
+  const rowBytes = columns * perPixel * (bitDepth / 8);
+  const firstOfPlane = plane * Math.ceil(rows / chunkRows);
+  const runs: { readonly at: number; length: number }[] = [];
+  const end = region.row + region.rows;
+  for (let down = Math.floor(region.row / chunkRows); down * chunkRows < end; down++) {
+    const top = down * chunkRows;
+    const from = Math.max(region.row, top);
+    const length = (Math.min(end, top + chunkRows) - from) * rowBytes;
+    const at = offsets[firstOfPlane + down] + (from - top) * rowBytes;
+    const last = runs.at(-1);
+    if (last && last.at + last.length === at) last.length += length;
+    else runs.push({ at, length });
+  }
+  const parts: Buffer[] = [];
+  for (const { at, length } of runs) parts.push(await file.read(at, length));
+  const bytes = parts.length === 1 ? parts[0] : Buffer.concat(parts);
+  if (bigEndian) swapBytes(bytes, bitDepth);
+  return croppedColumns(typedSamples(bytes, bitDepth), region, columns, perPixel);
+}
+
+/** The samples of a region from the tiles or compressed strips that it touches. */
+async function pieces(
+  file: PositionedFile,
+  page: TiffDirectory,
+  form: TiffForm,
+  region: Region,
+  plane: number,
+  index: number,
+): Promise<Samples> {
+  const { rows, columns, bitDepth, chunkRows, chunkColumns } = page;
+  const perPixel = page.isPlanar ? 1 : page.channels;
+  const across = Math.ceil(columns / chunkColumns);
+  const firstOfPlane = plane * Math.ceil(rows / chunkRows) * across;
+  const [endRow, endColumn] = [region.row + region.rows, region.column + region.columns];
   const result = typedSamples(
-    Buffer.allocUnsafeSlow(region.rows * region.columns * channels * sampleBytes),
+    Buffer.allocUnsafeSlow(region.rows * region.columns * perPixel * (bitDepth / 8)),
     bitDepth,
   );
-  const firstDown = Math.floor(region.row / chunkRows);
-  const lastDown = Math.floor((region.row + region.rows - 1) / chunkRows);
-  const firstAcross = Math.floor(region.column / chunkColumns);
-  const lastAcross = Math.floor((region.column + region.columns - 1) / chunkColumns);
-  for (let plane = 0; plane < planes; plane++)
-    for (let down = firstDown; down <= lastDown; down++)
-      for (let across = firstAcross; across <= lastAcross; across++) {
-        const top = down * chunkRows;
-        const left = across * chunkColumns;
-        const from = Math.max(region.row, top);
-        const to = Math.min(region.row + region.rows, top + chunkRows);
-        const chunk = plane * perPlane + down * chunksAcross + across;
-        const samples = await readRows(file, page, form, chunk, [from - top, to - top], index);
-        const begin = Math.max(region.column, left);
-        const end = Math.min(region.column + region.columns, left + chunkColumns);
-        for (let r = from; r < to; r++) {
-          const source = ((r - from) * chunkColumns + begin - left) * perPixel;
-          const target = ((r - region.row) * region.columns + begin - region.column) * channels;
-          const count = (end - begin) * perPixel;
-          if (planes === 1) result.set(samples.subarray(source, source + count), target);
-          else for (let k = 0; k < count; k++) result[target + k * channels + plane] = samples[source + k];
-        }
+  for (let down = Math.floor(region.row / chunkRows); down * chunkRows < endRow; down++)
+    for (let right = Math.floor(region.column / chunkColumns); right * chunkColumns < endColumn; right++) {
+      const [top, left] = [down * chunkRows, right * chunkColumns];
+      const [from, to] = [Math.max(region.row, top), Math.min(endRow, top + chunkRows)];
+      const [begin, end] = [Math.max(region.column, left), Math.min(endColumn, left + chunkColumns)];
+      const chunk = firstOfPlane + down * across + right;
+      const samples = await pieceRows(file, page, form, chunk, [from - top, to - top], index);
+      for (let r = from; r < to; r++) {
+        const source = ((r - from) * chunkColumns + begin - left) * perPixel;
+        const target = ((r - region.row) * region.columns + begin - region.column) * perPixel;
+        result.set(samples.subarray(source, source + (end - begin) * perPixel), target);
       }
+    }
   return result;
 }
 
 /** Whole rows of one strip or tile, `from` to `to` (exclusive). */
-async function readRows(
+async function pieceRows(
   file: PositionedFile,
-  {
-    columns,
-    rows,
-    bitDepth,
-    channels,
-    isPlanar,
-    compression,
-    isDifferenced,
-    chunkRows,
-    chunkColumns,
-    offsets,
-    byteCounts,
-  }: TiffDirectory,
+  page: TiffDirectory,
   { bigEndian }: TiffForm,
   chunk: number,
   [from, to]: readonly [number, number],
   index: number,
 ): Promise<Samples> {
-  const perPixel = isPlanar ? 1 : channels;
+  const { bitDepth, compression, isDifferenced, chunkRows, chunkColumns, offsets, byteCounts } = page;
+  const perPixel = page.isPlanar ? 1 : page.channels;
   const rowBytes = chunkColumns * perPixel * (bitDepth / 8);
-  // The last strip ends with the picture; tiles are padded.
-  const isTile = chunkColumns !== columns || chunkRows > rows;
-  const perColumn = Math.ceil(rows / chunkRows);
-  const down = Math.floor(chunk / Math.ceil(columns / chunkColumns)) % perColumn;
-  const held = isTile ? chunkRows : Math.min(chunkRows, rows - down * chunkRows);
   let bytes: Buffer;
-  if (compression === "none" && !isDifferenced) {
-    if (byteCounts[chunk] < to * rowBytes) throw short(file, index);
+  if (compression === "none") {
     bytes = await file.read(offsets[chunk] + from * rowBytes, (to - from) * rowBytes);
   } else {
-    const stored = await file.read(offsets[chunk], byteCounts[chunk]);
-    const whole = decompress(stored, compression, Math.min(held, to) * rowBytes);
-    if (!whole) throw short(file, index);
-    bytes = whole.subarray(from * rowBytes, to * rowBytes);
+    const whole = chunkRows * rowBytes;
+    const stored = await file.read(offsets[chunk], Math.min(byteCounts[chunk], 2 * whole + MOST_OVERHEAD));
+    const first = decompress(stored, compression, to * rowBytes, whole);
+    if (!first)
+      throw corrupt(
+        file.name,
+        `is damaged in page ${index}: a strip or tile does not give its samples`,
+        "export it again",
+      );
+    bytes = first.subarray(from * rowBytes);
   }
-  const own = Buffer.from(bytes);
-  if (bigEndian) swapBytes(own, bitDepth);
-  const samples = typedSamples(own, bitDepth);
+  if (bigEndian) swapBytes(bytes, bitDepth);
+  const samples = typedSamples(bytes, bitDepth);
   if (isDifferenced) undoDifferences(samples, chunkColumns, perPixel);
   return samples;
+}
+
+/** Planes of channels as pixels. */
+function interleaved(planes: readonly Samples[]): Samples {
+  const [first] = planes;
+  const { length } = first;
+  const result = new (first.constructor as new (length: number) => Samples)(length * planes.length);
+  for (const [plane, samples] of planes.entries())
+    for (let k = 0; k < length; k++) result[k * planes.length + plane] = samples[k];
+  return result;
 }
 
 /** Rows of differences become rows of samples, in place, modulo their range.
@@ -134,12 +177,4 @@ function undoDifferences(samples: Samples, columns: number, perPixel: number): v
   const row = columns * perPixel;
   for (let start = 0; start < samples.length; start += row)
     for (let k = perPixel; k < row; k++) samples[start + k] += samples[start + k - perPixel];
-}
-
-function short(file: PositionedFile, index: number): Error {
-  return corrupt(
-    file.name,
-    `is damaged in page ${index}: a strip or tile does not give its samples`,
-    "export it again",
-  );
 }

@@ -3,7 +3,7 @@ import { corrupt, type FrameKind } from "./read-header.js";
 import type { FrameWarning } from "./types.js";
 
 /** Pixels of a frame, at most: larger sizes are those of a damaged header. */
-const MOST_PIXELS = 2 ** 31;
+const MOST_PIXELS = 2 ** 28;
 
 /** How many of the frames that a header promises are there as a whole, uncompressed and one behind the other.
  *  @param dataAt  byte at which the first begins
@@ -30,7 +30,7 @@ export function wholeFrames(
   return {
     count,
     frameBytes,
-    warnings: truncated(file, count, promised, dataAt + count * (frameBytes + gapBytes) - gapBytes),
+    warnings: truncated(file, count, promised, dataAt + count * (frameBytes + gapBytes) - gapBytes, gapBytes),
   };
 }
 
@@ -42,16 +42,18 @@ export function checkSize(name: string, rows: number, columns: number): void {
 }
 
 /** Says that a file ends before the frames it promises, or within one.
- *  @param end  byte behind the last whole frame */
+ *  @param end  byte behind the last whole frame
+ *  @param gapBytes  that may follow it */
 export function truncated(
   { name, size }: PositionedFile,
   count: number,
   promised: number | null,
   end: number,
+  gapBytes = 0,
 ): FrameWarning[] {
   const isShort = promised !== null && count < promised;
   const rest = size - end;
-  if (!isShort && (promised !== null || rest <= 0)) return [];
+  if (!isShort && (promised !== null || rest <= 0 || rest === gapBytes)) return [];
   const wanted = promised === null ? "" : ` of ${promised}`;
   return [
     {

@@ -31,7 +31,10 @@ export function isY4m(head: Buffer): boolean {
  *    practice, no source) */
 export async function openY4m(file: PositionedFile): Promise<Container> {
   const { tags, dataAt } = await streamHeader(file);
-  const [rows, columns] = [Number(tags.get("H")), Number(tags.get("W"))];
+  const [rows, columns] = ["H", "W"].map((tag) => {
+    const text = tags.get(tag) ?? "";
+    return /^\d+$/.test(text) ? Number(text) : Number.NaN;
+  });
   checkSize(file.name, rows, columns);
   const interlace = tags.get("I") ?? "p";
   if (interlace !== "p" && interlace !== "?")
