@@ -26,7 +26,8 @@ export function containerStore(
     numbers,
     warnings,
     ...(roundingStep && { roundingStep }),
-    load: async (index, region) => frameOf(await container.readSamples(index, region), kind, region, table),
+    load: async (index, region, signal) =>
+      frameOf(await container.readSamples(index, region, signal), kind, region, table),
     loadingBytes: (region) =>
       container.readingBytes(region) + region.rows * region.columns * (sampleBytes + valueBytes),
     warningsWithin: () => warnings,
@@ -35,7 +36,7 @@ export function containerStore(
       const hash = createHash("sha256");
       for (let index = start; index < end; index++) {
         signal?.throwIfAborted();
-        const { buffer, byteOffset, byteLength } = await container.readSamples(index, whole);
+        const { buffer, byteOffset, byteLength } = await container.readSamples(index, whole, signal);
         hash.update(numberHead(numbers[index]));
         hash.update(new Uint8Array(buffer, byteOffset, byteLength));
       }

@@ -12,8 +12,9 @@ export interface Container {
    *  where the file allows.
    *  @param index  0 <= index < count
    *  @param region  inside the picture
+   *  @param signal  calls off what takes long; others may go on unobserved
    *  @throws FrameLoadError `corrupt-frame`, `unreadable-frame` or `changed-frame` */
-  readSamples(index: number, region: Region): Promise<Samples>;
+  readSamples(index: number, region: Region, signal?: AbortSignal): Promise<Samples>;
   /** What that takes in bytes, beyond the samples: a whole compressed frame, say. */
   readingBytes(region: Region): number;
   /** @throws FrameLoadError `changed-frame` where the file was written to since it was opened */

@@ -14,6 +14,7 @@ export type FrameLoadErrorCode =
   | "unsupported-transfer"
   | "changed-frame"
   | "unknown-container"
+  | "decoder-missing"
   | "not-raw"
   | "closed";
 

@@ -18,9 +18,9 @@ export function frameSequence(store: FrameStore): FrameSequence {
       throw new FrameLoadError("closed", `the sequence ${name} has been closed: open it again to read on`);
     }
   };
-  const load = async (index: number, region: Region): Promise<Frame> => {
+  const load = async (index: number, region: Region, signal?: AbortSignal): Promise<Frame> => {
     checkOpen();
-    return store.load(index, region);
+    return store.load(index, region, signal);
   };
 
   return {
@@ -44,7 +44,7 @@ export function frameSequence(store: FrameStore): FrameSequence {
       }
       const wanted = checkRegion(region, rows, columns);
       options.signal?.throwIfAborted();
-      return abortable(load(index, wanted), options.signal);
+      return abortable(load(index, wanted, options.signal), options.signal);
     },
 
     frames(range, region, options = {}) {
@@ -56,7 +56,7 @@ export function frameSequence(store: FrameStore): FrameSequence {
         load: async (index: number): Promise<NumberedFrame> => ({
           index,
           number: numbers[index],
-          frame: await load(index, wanted),
+          frame: await load(index, wanted, options.signal),
         }),
         signal: options.signal,
       };

@@ -12,7 +12,7 @@ export interface FrameStore {
   readonly warnings: readonly FrameWarning[];
   readonly roundingStep?: (value: number) => number;
   /** @throws FrameLoadError `corrupt-frame`, `unreadable-frame` or `changed-frame` */
-  load(index: number, region: Region): Promise<Frame>;
+  load(index: number, region: Region, signal?: AbortSignal): Promise<Frame>;
   /** What loading a region takes in bytes. */
   loadingBytes(region: Region): number;
   warningsWithin(range: Required<FrameRange>): readonly FrameWarning[];

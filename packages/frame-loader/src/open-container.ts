@@ -1,4 +1,6 @@
 import { basename } from "node:path";
+import { openClip } from "./clip.js";
+import { clipForm } from "./clip-form.js";
 import type { Container } from "./container.js";
 import { FrameLoadError } from "./frame-load-error.js";
 import { isNpy, openNpy } from "./npy.js";
@@ -15,11 +17,15 @@ const MOST_FRAMES = 2 ** 25;
 
 /** Opens one file that holds frames; what it is is told by its content, never by its name.
  *  @param raw  how samples without a header lie in it; null: it has one
- *  @throws FrameLoadError */
-export async function openContainer(path: string, raw: RawLayout | null): Promise<Container> {
+ *  @throws FrameLoadError; signal.reason */
+export async function openContainer(
+  path: string,
+  raw: RawLayout | null,
+  signal?: AbortSignal,
+): Promise<Container> {
   const file = await PositionedFile.open(path);
   try {
-    const container = await containerIn(file, path, raw);
+    const container = await containerIn(file, path, raw, signal);
     if (container.count > MOST_FRAMES)
       throw corrupt(
         file.name,
@@ -33,11 +39,25 @@ export async function openContainer(path: string, raw: RawLayout | null): Promis
   }
 }
 
-async function containerIn(file: PositionedFile, path: string, raw: RawLayout | null): Promise<Container> {
+async function containerIn(
+  file: PositionedFile,
+  path: string,
+  raw: RawLayout | null,
+  signal: AbortSignal | undefined,
+): Promise<Container> {
   if (file.size === 0) throw corrupt(file.name, "is empty (0 bytes)", "export it again");
   const head = await file.readUpTo(0, HEAD_BYTES);
   const form = tiffForm(head);
-  const known = form ? "a TIFF" : isNpy(head) ? "a NumPy array" : isY4m(head) ? "a YUV4MPEG2 file" : null;
+  const clip = clipForm(head);
+  const known = form
+    ? "a TIFF"
+    : isNpy(head)
+      ? "a NumPy array"
+      : isY4m(head)
+        ? "a YUV4MPEG2 file"
+        : clip
+          ? "a clip"
+          : null;
   if (raw) {
     if (known)
       throw new FrameLoadError(
@@ -50,9 +70,10 @@ async function containerIn(file: PositionedFile, path: string, raw: RawLayout | 
   if (form) return openTiff(file, form);
   if (isNpy(head)) return openNpy(file);
   if (isY4m(head)) return openY4m(file);
+  if (clip) return openClip(file, path, clip, signal);
   throw new FrameLoadError(
     "unknown-container",
-    `${basename(path)} is none of the files of frames that are known (multi-page TIFF, NumPy array, YUV4MPEG2): give a folder of stills, or the layout of samples without a header`,
+    `${basename(path)} is none of the files of frames that are known (multi-page TIFF, NumPy array, YUV4MPEG2, a clip as MP4, MOV, AVI or MKV): give a folder of stills, or the layout of samples without a header`,
     { file: file.name },
   );
 }

@@ -5,6 +5,7 @@ import { applyFrameStep } from "./apply-frame-step.js";
 import { checkShare, skippedFrames } from "./bad-stills.js";
 import { checkHeaders } from "./check-headers.js";
 import { chooseSequence } from "./choose-sequence.js";
+import type { Container } from "./container.js";
 import { containerStore } from "./container-store.js";
 import { dropUndecodable } from "./drop-undecodable.js";
 import { FrameLoadError } from "./frame-load-error.js";
@@ -42,7 +43,7 @@ export interface OpenFramesOptions {
 }
 
 /** Opens a folder of numbered stills (PNG, JPEG, TIFF, WebP), or one file that holds frames (multi-page TIFF, NumPy
- *  array, YUV4MPEG2, samples without a header), as one sequence. Of stills every header is read and compared, samples
+ *  array, YUV4MPEG2, samples without a header, a clip where ffmpeg is installed), as one sequence. Of stills every header is read and compared, samples
  *  only with `skipBad`; the frames of a file are numbered from 0.
  *  @param path  the folder or the file
  *  @throws RangeError for a `frameStep` that is not a whole number >= 1, a `transfer` of another name
@@ -56,7 +57,7 @@ export async function openFrames(path: string, options: OpenFramesOptions = {}):
     throw new RangeError(`transfer must be ${transfers.join(", ")}, got ${transfer}`);
   }
   if (await isFile(path)) {
-    const container = await abortable(openContainer(path, raw ?? null), signal);
+    const container = await openInTime(path, raw ?? null, signal);
     if (transfer !== "linear" && container.kind.bitDepth === 32) throw notWhole(transfer, basename(path));
     return frameSequence(containerStore(path, container, { frameStep: frameStep ?? 1, transfer }));
   }
@@ -99,6 +100,21 @@ export async function openFrames(path: string, options: OpenFramesOptions = {}):
       transfer,
     }),
   );
+}
+
+/** A file that is open only after the abort is closed again. */
+async function openInTime(
+  path: string,
+  raw: RawLayout | null,
+  signal: AbortSignal | undefined,
+): Promise<Container> {
+  const opening = openContainer(path, raw, signal);
+  try {
+    return await abortable(opening, signal);
+  } catch (error) {
+    void opening.then((container) => container.close()).catch(() => {});
+    throw error;
+  }
 }
 
 async function isFile(path: string): Promise<boolean> {

@@ -44,7 +44,8 @@ export interface FrameWarning {
     | "frames-skipped"
     | "truncated"
     | "limited-range"
-    | "playback-rate";
+    | "playback-rate"
+    | "variable-rate";
   readonly message: string;
 }
 

@@ -1,0 +1,64 @@
+import type { ClipIndex, ClipStream } from "./clip-index.js";
+import type { ClipSamples } from "./clip-samples.js";
+import type { FrameWarning } from "./types.js";
+
+/** Intervals that depart from even ones by less of an interval than this do so by rounding. */
+const EVEN = 0.05;
+
+/** What the user should know of a clip. */
+export function clipWarnings(
+  name: string,
+  stream: ClipStream,
+  { bits, hasChroma }: Pick<ClipSamples, "bits" | "hasChroma">,
+  { count, ticks, isShort }: ClipIndex,
+  secondsPerTick: number,
+): FrameWarning[] {
+  const warnings: FrameWarning[] = [playbackRate(name, stream)];
+  const uneven = ticks && unevenIntervals(ticks);
+  if (uneven) {
+    const [shortest, longest] = uneven.map((interval) => Number((interval * secondsPerTick).toPrecision(4)));
+    warnings.push({
+      code: "variable-rate",
+      message: `${name} shows its frames at intervals from ${shortest} s to ${longest} s: frames may have been dropped or repeated in recording or on export. They are numbered as they follow one another, each one step from the last`,
+    });
+  }
+  if (stream.color_range === "tv" || (hasChroma && stream.color_range !== "pc")) {
+    const [black, white] = [16 * 2 ** (bits - 8), 235 * 2 ** (bits - 8)];
+    const says = stream.color_range === "tv" ? "states limited range" : "states no range, by rule limited";
+    warnings.push({
+      code: "limited-range",
+      message: `${name} ${says}: black is ${black} and white ${white}. Samples are used as they are stored; the position of a front does not depend on it, but light that flickers is then not in proportion to them`,
+    });
+  }
+  if (isShort)
+    warnings.push({
+      code: "truncated",
+      message: `${name} is cut short: the first ${count} frames are there as a whole, with none missing between them, and are used. Copy or export it again if the event is missing`,
+    });
+  return warnings;
+}
+
+function playbackRate(name: string, { avg_frame_rate }: ClipStream): FrameWarning {
+  const [frames, seconds] = (avg_frame_rate ?? "").split("/").map(Number);
+  const rate = frames > 0 && seconds > 0 ? `${Number((frames / seconds).toPrecision(6))} frames/s` : "a rate";
+  return {
+    code: "playback-rate",
+    message: `${name} states ${rate} for playback: that is not the rate at which it was recorded, and is not used`,
+  };
+}
+
+/** @returns shortest and longest interval in ticks; null where all are even but for rounding to whole ticks */
+function unevenIntervals(ticks: Float64Array): readonly [number, number] | null {
+  if (ticks.length < 3) return null;
+  const last = ticks.length - 1;
+  const mean = (ticks[last] - ticks[0]) / last;
+  const allowed = Math.max(1, EVEN * mean);
+  let [isEven, shortest, longest] = [true, Number.POSITIVE_INFINITY, 0];
+  for (let i = 1; i <= last; i++) {
+    const interval = ticks[i] - ticks[i - 1];
+    shortest = Math.min(shortest, interval);
+    longest = Math.max(longest, interval);
+    if (Math.abs(ticks[i] - ticks[0] - i * mean) > allowed) isEven = false;
+  }
+  return isEven ? null : [shortest, longest];
+}

@@ -1,0 +1,294 @@
+import { execFileSync } from "node:child_process";
+import { readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { join } from "node:path";
+import { afterAll, beforeAll, describe, expect, it, onTestFinished } from "vitest";
+import { type FrameSequence, openFrames } from "../src/index.js";
+import { clipFolder, columns, count, encode, ffmpeg, hasFfmpeg, pattern, rows } from "./support/clips.js";
+import { expectSamples } from "./support/samples.js";
+import { scratchFolder } from "./support/scratchFolder.js";
+
+const isSkipped = !hasFfmpeg && process.env.FRONTPACE_REQUIRE_ALL !== "1";
+const frames8 = pattern(8);
+const LOSSLESS = [
+  "-c:v",
+  "libx264",
+  "-qp",
+  "0",
+  "-bf",
+  "3",
+  "-g",
+  "12",
+  "-x264-params",
+  "scenecut=0:b-adapt=0",
+];
+
+async function open(path: string): Promise<FrameSequence> {
+  const sequence = await openFrames(path);
+  onTestFinished(() => sequence.close());
+  return sequence;
+}
+
+const codes = ({ warnings }: FrameSequence) => warnings.map(({ code }) => code);
+
+/** Programs that this process started and that have not gone, by their number. */
+function children(): string[] {
+  return readdirSync("/proc").filter((pid) => {
+    try {
+      const [, name, parent] = /\((.*)\) \S (\d+)/.exec(readFileSync(`/proc/${pid}/stat`, "utf8")) ?? [];
+      return Number(parent) === process.pid && /^ff/.test(name);
+    } catch {
+      return false;
+    }
+  });
+}
+
+async function expectGone(): Promise<void> {
+  await expect.poll(children, { timeout: 2000 }).toEqual([]);
+}
+
+describe.skipIf(isSkipped)("clips", () => {
+  let folder = "";
+  let mp4 = "";
+  beforeAll(() => {
+    folder = clipFolder();
+    mp4 = encode(folder, frames8, "yuv420p", [...LOSSLESS, "-movflags", "+faststart", "b.mp4"]);
+  });
+  afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+  it("the lossless MP4 of these tests holds frames of all three kinds", () => {
+    const types = execFileSync(
+      "ffprobe",
+      ["-v", "error", "-show_entries", "frame=pict_type", "-of", "csv=p=0", mp4],
+      { encoding: "utf8" },
+    );
+    for (const type of ["I", "P", "B"]) expect(types).toContain(type);
+  });
+
+  const FFV1 = ["-c:v", "ffv1", "-level", "3"];
+  it.each([
+    ["H.264 with B-frames in MP4", 8, "yuv420p", [...LOSSLESS, "a.mp4"]],
+    ["H.264 with B-frames in MOV", 8, "yuv420p", [...LOSSLESS, "a.mov"]],
+    ["H.264 with B-frames in AVI", 8, "yuv420p", [...LOSSLESS, "b.avi"]],
+    ["H.264 with B-frames and open groups in MKV", 8, "yuv420p", [...LOSSLESS, "-flags", "-cgop", "b.mkv"]],
+    ["H.264 of 10 bits in MP4", 10, "yuv420p10le", [...LOSSLESS, "ten.mp4"]],
+    ["limited range", 8, "yuv420p", ["-color_range", "tv", ...LOSSLESS, "limited.mp4"]],
+    ["grey samples uncompressed in AVI", 8, "gray", ["-c:v", "rawvideo", "-vtag", "Y800", "raw.avi"]],
+    ["grey FFV1 of 16 bits in MKV", 16, "gray16le", [...FFV1, "-g", "1", "sixteen.mkv"]],
+    ["FFV1 in AVI", 8, "gray", [...FFV1, "-g", "5", "ffv1.avi"]],
+  ] as const)(
+    "%s: read in order, at random and in a region, samples are those encoded",
+    async (_, bits, kind, options) => {
+      const expected = pattern(bits);
+      const sequence = await open(encode(folder, expected, kind, options));
+      expect({ count: sequence.numbers.length, rows: sequence.rows, columns: sequence.columns }).toEqual({
+        ...{ count, rows, columns },
+      });
+      expect(sequence.bitDepth).toBe(bits === 8 ? 8 : 16);
+      for await (const { index, frame } of sequence.frames()) expectSamples(frame, expected[index]);
+      const region = { row: 5, column: 7, rows: 11, columns: 13 };
+      for (const index of [39, 4, 17, 0]) {
+        const part = await sequence.read(index, index % 2 === 0 ? undefined : region);
+        const { row, column } = index % 2 === 0 ? { row: 0, column: 0 } : region;
+        for (const [r, c] of [
+          [0, 0],
+          [10, 12],
+          [3, 5],
+        ]) // prettier-ignore
+          expect(part.get(r, c)).toBe(expected[index][(row + r) * columns + column + c]);
+        expect(part.shape).toEqual(index % 2 === 0 ? [rows, columns] : [11, 13]);
+      }
+      expect(codes(sequence)).toContain("playback-rate");
+      expect(codes(sequence)).not.toContain("variable-rate");
+      expect(codes(sequence)).not.toContain("truncated");
+      expect(codes(sequence).includes("limited-range")).toBe(kind.startsWith("yuv"));
+    },
+  );
+
+  it("colour becomes luminance of the stored values", async () => {
+    const colour = ffmpeg(folder, [
+      "-i",
+      "b.mp4",
+      "-frames:v",
+      "2",
+      "-pix_fmt",
+      "bgr24",
+      "-c:v",
+      "rawvideo",
+      "rgb.avi",
+    ]);
+    const stored = execFileSync("ffmpeg", [
+      "-v",
+      "error",
+      "-i",
+      colour,
+      "-pix_fmt",
+      "rgb24",
+      "-f",
+      "rawvideo",
+      "-",
+    ]);
+    const frame = await (await open(colour)).read(1);
+    const [r, g, b] = stored.subarray(3 * (rows * columns + 70));
+    expect(frame.get(1, 8)).toBe(Math.fround(0.2126 * r + 0.7152 * g + 0.0722 * b));
+  });
+
+  it.runIf(process.platform === "linux")("one decoder reads frames in order", async () => {
+    const sequence = await open(mp4);
+    const seen = new Set<string>();
+    for await (const _ of sequence.frames()) for (const pid of children()) seen.add(pid);
+    expect(seen.size).toBe(1);
+  });
+
+  it("an edit list cuts frames off, and the first is the first that is shown", async () => {
+    const cut = ffmpeg(folder, ["-ss", "0.5", "-i", "b.mp4", "-c", "copy", "cut.mp4"]);
+    const sequence = await open(cut);
+    const reference = execFileSync("ffmpeg", [
+      ...[
+        "-v",
+        "error",
+        "-i",
+        cut,
+        "-vf",
+        "extractplanes=y",
+        "-fps_mode",
+        "passthrough",
+        "-f",
+        "rawvideo",
+        "-",
+      ],
+    ]);
+    expect(sequence.numbers.length).toBe(reference.length / (rows * columns));
+    expect(sequence.numbers.length).toBe(25);
+    for (const index of [24, 0, 11, 1]) expectSamples(await sequence.read(index), frames8[15 + index]);
+    for await (const { index, frame } of sequence.frames()) expectSamples(frame, frames8[15 + index]);
+  });
+
+  it("variable rate is said, and every frame comes once", async () => {
+    const gaps = "setpts='if(gte(N,20),N+7,N)/30/TB'";
+    const path = encode(folder, frames8, "yuv420p", [
+      "-vf",
+      gaps,
+      "-fps_mode",
+      "vfr",
+      ...LOSSLESS,
+      "vfr.mkv",
+    ]);
+    const sequence = await open(path);
+    expect(codes(sequence)).toContain("variable-rate");
+    expect(sequence.numbers).toEqual(Array.from({ length: count }, (_, i) => i));
+    for await (const { index, frame } of sequence.frames()) expectSamples(frame, frames8[index]);
+  });
+
+  it("the rate of playback is named", async () => {
+    const { warnings } = await open(mp4);
+    expect(warnings.find(({ code }) => code === "playback-rate")?.message).toMatch(
+      / 30 frames\/s .*not used/,
+    );
+  });
+
+  it.each([
+    ["h264.mp4", ["-c:v", "libx264", "-flags", "+ildct+ilme", "-vf", "setfield=tff"]],
+    ["mpeg2.mkv", ["-c:v", "mpeg2video", "-flags", "+ildct+ilme", "-vf", "setfield=bff"]],
+  ])("interlaced frames in %s are refused", async (name, options) => {
+    const path = encode(folder, frames8, "yuv420p", [...options, name]);
+    await expect(openFrames(path)).rejects.toMatchObject({
+      code: "unsupported-frame",
+      message: expect.stringContaining("interlaced"),
+    });
+  });
+
+  it("names with special characters are names", async () => {
+    const content = readFileSync(mp4);
+    for (const name of ["-i.mp4", "pipe:a%03d.mp4"]) {
+      const sequence = await open(join(await scratchFolder({ [name]: content }), name));
+      expectSamples(await sequence.read(7), frames8[7]);
+    }
+  });
+
+  it("a program that is not there is named, with what to install", async () => {
+    const path = process.env.PATH;
+    process.env.PATH = await scratchFolder([]);
+    try {
+      await expect(openFrames(mp4)).rejects.toMatchObject({
+        code: "decoder-missing",
+        message: expect.stringContaining("install ffmpeg"),
+      });
+    } finally {
+      process.env.PATH = path;
+    }
+  });
+
+  it("a clip cut short gives its first frames unchanged or a clear error", async () => {
+    const mkv = ffmpeg(folder, ["-i", "b.mp4", "-c", "copy", "whole.mkv"]);
+    const avi = encode(folder, frames8, "gray", [...FFV1, "-g", "5", "whole.avi"]);
+    let state = 11;
+    const opened: number[] = [];
+    for (let cut = 0; cut < 20; cut++) {
+      state = (Math.imul(state, 1_664_525) + 1_013_904_223) >>> 0;
+      const content = readFileSync([mp4, mkv, avi][cut % 3]);
+      const length = Math.floor((state / 2 ** 32) * content.length);
+      const path = join(folder, `cut${cut}`);
+      writeFileSync(path, content.subarray(0, length));
+      let sequence: FrameSequence;
+      try {
+        sequence = await open(path);
+      } catch (error) {
+        expect((error as { code: string }).code).toMatch(/^(corrupt-frame|unknown-container)$/);
+        continue;
+      }
+      expect(codes(sequence)).toContain("truncated");
+      opened.push(sequence.numbers.length);
+      const shown = Math.floor((length / content.length) * count);
+      expect(sequence.numbers.length).toBeGreaterThan(shown - 16);
+      for await (const { index, frame } of sequence.frames()) expectSamples(frame, frames8[index]);
+    }
+    expect(opened.length).toBeGreaterThan(10);
+  });
+
+  it("damage in the middle never gives a wrong frame, and is an error that says why", async () => {
+    const path = encode(folder, frames8, "gray", [...FFV1, "-g", "5", "-slicecrc", "1", "damaged.avi"]);
+    const content = readFileSync(path);
+    const at = Math.floor(content.length / 2);
+    content.fill(0x55, at, at + 64);
+    writeFileSync(path, content);
+    const sequence = await open(path);
+    expect(sequence.numbers.length).toBe(count);
+    const bad: number[] = [];
+    for (let index = 10; index < 30; index++)
+      await sequence.read(index).then(
+        (frame) => expectSamples(frame, frames8[index]),
+        (error) => {
+          expect(error).toMatchObject({ code: "corrupt-frame", message: expect.stringContaining("[ffv1") });
+          bad.push(index);
+        },
+      );
+    expect(bad.length).toBeGreaterThan(0);
+    expect(bad.length).toBeLessThan(8);
+  });
+
+  it.runIf(process.platform === "linux")(
+    "closing, leaving off and aborting leave no program behind",
+    async () => {
+      const sequence = await openFrames(mp4);
+      await sequence.read(2);
+      expect(children().length).toBe(1);
+      await sequence.close();
+      expect(children()).toEqual([]);
+
+      const other = await open(mp4);
+      const controller = new AbortController();
+      const reading = async () => {
+        for await (const { index } of other.frames({}, undefined, { signal: controller.signal }))
+          if (index === 3) controller.abort(new Error("enough"));
+      };
+      await expect(reading()).rejects.toThrow("enough");
+      await expectGone();
+      expectSamples(await other.read(30), frames8[30]);
+
+      const opening = openFrames(mp4, { signal: AbortSignal.timeout(15) });
+      await expect(opening).rejects.toMatchObject({ name: "TimeoutError" });
+      await other.close();
+      await expectGone();
+    },
+  );
+});
