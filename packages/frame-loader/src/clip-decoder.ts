@@ -1,8 +1,7 @@
 import { ChildProgram } from "./child-program.js";
 import type { ClipForm } from "./clip-form.js";
-import { type ClipIndex, clipInput, isOfContainer } from "./clip-index.js";
+import { type ClipIndex, clipInput, interlaced, isOfContainer } from "./clip-index.js";
 import type { ClipSamples } from "./clip-samples.js";
-import { interlaced } from "./clip-stream.js";
 import type { FrameLoadError } from "./frame-load-error.js";
 import { corrupt } from "./read-header.js";
 import type { Region } from "./types.js";

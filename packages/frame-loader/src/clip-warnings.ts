@@ -1,4 +1,4 @@
-import type { ClipIndex, ClipStream } from "./clip-index.js";
+import type { ClipFacts, ClipIndex } from "./clip-index.js";
 import type { ClipSamples } from "./clip-samples.js";
 import type { FrameWarning } from "./types.js";
 
@@ -8,12 +8,12 @@ const EVEN = 0.05;
 /** What the user should know of a clip. */
 export function clipWarnings(
   name: string,
-  stream: ClipStream,
+  facts: ClipFacts,
   { bits, hasChroma }: Pick<ClipSamples, "bits" | "hasChroma">,
   { count, ticks, isShort }: ClipIndex,
   secondsPerTick: number,
 ): FrameWarning[] {
-  const warnings: FrameWarning[] = [playbackRate(name, stream)];
+  const warnings: FrameWarning[] = [playbackRate(name, facts)];
   const uneven = ticks && unevenIntervals(ticks);
   if (uneven) {
     const [shortest, longest] = uneven.map((interval) => Number((interval * secondsPerTick).toPrecision(4)));
@@ -22,9 +22,10 @@ export function clipWarnings(
       message: `${name} shows its frames at intervals from ${shortest} s to ${longest} s: frames may have been dropped or repeated in recording or on export. They are numbered as they follow one another, each one step from the last`,
     });
   }
-  if (stream.color_range === "tv" || (hasChroma && stream.color_range !== "pc")) {
+  if (facts.get("color_range") === "tv" || (hasChroma && facts.get("color_range") !== "pc")) {
     const [black, white] = [16 * 2 ** (bits - 8), 235 * 2 ** (bits - 8)];
-    const says = stream.color_range === "tv" ? "states limited range" : "states no range, by rule limited";
+    const says =
+      facts.get("color_range") === "tv" ? "states limited range" : "states no range, by rule limited";
     warnings.push({
       code: "limited-range",
       message: `${name} ${says}: black is ${black} and white ${white}. Samples are used as they are stored; the position of a front does not depend on it, but light that flickers is then not in proportion to them`,
@@ -38,8 +39,8 @@ export function clipWarnings(
   return warnings;
 }
 
-function playbackRate(name: string, { avg_frame_rate }: ClipStream): FrameWarning {
-  const [frames, seconds] = (avg_frame_rate ?? "").split("/").map(Number);
+function playbackRate(name: string, facts: ClipFacts): FrameWarning {
+  const [frames, seconds] = (facts.get("avg_frame_rate") ?? "").split("/").map(Number);
   const rate = frames > 0 && seconds > 0 ? `${Number((frames / seconds).toPrecision(6))} frames/s` : "a rate";
   return {
     code: "playback-rate",

@@ -3,7 +3,6 @@ import { ClipDecoder, type ClipSource } from "./clip-decoder.js";
 import type { ClipForm } from "./clip-form.js";
 import { clipIndex } from "./clip-index.js";
 import { clipSamples } from "./clip-samples.js";
-import { clipStream } from "./clip-stream.js";
 import { clipWarnings } from "./clip-warnings.js";
 import type { Container } from "./container.js";
 import { FrameLoadError } from "./frame-load-error.js";
@@ -26,25 +25,25 @@ export async function openClip(
   signal?: AbortSignal,
 ): Promise<Container> {
   const place = resolve(path);
-  const { stream, version } = await clipStream(file, place, form, signal);
-  const [rows, columns] = [stream.height ?? 0, stream.width ?? 0];
+  const { facts, index } = await clipIndex(file, place, form, signal);
+  const [rows, columns] = [Number(facts.get("height")), Number(facts.get("width"))];
   checkSize(file.name, rows, columns);
-  const pixelFormat = stream.pix_fmt ?? "";
+  const pixelFormat = facts.get("pix_fmt") ?? "";
   const samples = clipSamples(pixelFormat);
   if (!samples) throw unsupported(file.name, pixelFormat);
-  const index = await clipIndex(file, place, form, stream, signal);
-  const [ticks, perSecond] = (stream.time_base ?? "1/1").split("/").map(Number);
+  const [ticks, perSecond] = (facts.get("time_base") ?? "1/1").split("/").map(Number);
   const secondsPerTick = ticks / perSecond;
+  const passthrough = passthroughOption(facts.get("version") ?? "");
   const kind = { rows, columns, bitDepth: samples.bitDepth, colour: samples.colour };
   return {
     kind,
     count: index.count,
-    warnings: clipWarnings(file.name, stream, samples, index, secondsPerTick),
+    warnings: clipWarnings(file.name, facts, samples, index, secondsPerTick),
     readingBytes: () => 0,
     checkUnchanged: () => file.checkUnchanged(),
     ...clipReader(file, {
       ...{ path: place, name: file.name, form, rows, columns, pixelFormat, samples, index },
-      ...{ secondsPerTick, passthrough: passthroughOption(version) },
+      ...{ secondsPerTick, passthrough },
     }),
   };
 }
