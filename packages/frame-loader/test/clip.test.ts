@@ -68,10 +68,9 @@ describe.skipIf(isSkipped)("clips", () => {
 
   it.each([
     ["H.265 with B-frames and open groups in MKV", 8, "yuv420p", [...open265, "open.mkv"]],
-    ["H.265 of 10 bits in MOV", 10, "yuv420p10le", [...LOSSLESS, "ten.mov"]],
+    ["H.265 of 10 bits in MOV", 10, "yuv420p10le", ["-color_range", "tv", ...LOSSLESS, "ten.mov"]],
     ["grey samples uncompressed in AVI", 8, "gray", ["-c:v", "rawvideo", "-vtag", "Y800", "raw.avi"]],
     ["grey FFV1 of 16 bits in MKV", 16, "gray16le", [...FFV1, "-g", "1", "sixteen.mkv"]],
-    ["luma of limited range in MP4", 8, "yuv420p", ["-color_range", "tv", ...LOSSLESS, "limited.mp4"]],
   ] as const)("%s: samples are those encoded, in order and at random", async (_, bits, kind, options) => {
     const expected = pattern(bits);
     const sequence = await open(encode(folder, expected, kind, options));
@@ -95,12 +94,14 @@ describe.skipIf(isSkipped)("clips", () => {
       const frameAt = (index: number) =>
         Uint8Array.from(stored.subarray(index * rows * columns, (index + 1) * rows * columns));
       for await (const { index, frame } of sequence.frames()) expectSamples(frame, frameAt(index));
-      for (const index of [38, 14]) expectSamples(await sequence.read(index), frameAt(index));
+      expectSamples(await sequence.read(29), frameAt(29));
     }
   });
 
-  it("a region is that part of the frame", async () => {
+  it("the rate of playback is named, and a region is that part of the frame", async () => {
     const sequence = await open(mp4);
+    const said = sequence.warnings.find(({ code }) => code === "playback-rate")?.message;
+    expect(said).toMatch(/ 30 frames\/s .*not used/);
     const part = await sequence.read(26, { row: 5, column: 7, rows: 11, columns: 13 });
     expect(part.shape).toEqual([11, 13]);
     const expected = Uint8Array.from({ length: 11 * 13 }, (_, i) => {
@@ -182,13 +183,6 @@ describe.skipIf(isSkipped)("clips", () => {
     expect(codes(sequence)).toContain("variable-rate");
     expect(sequence.numbers).toEqual(Array.from({ length: count }, (_, i) => i));
     for await (const { index, frame } of sequence.frames()) expectSamples(frame, frames8[index]);
-  });
-
-  it("the rate of playback is named", async () => {
-    const { warnings } = await open(mp4);
-    expect(warnings.find(({ code }) => code === "playback-rate")?.message).toMatch(
-      / 30 frames\/s .*not used/,
-    );
   });
 
   it.each([
