@@ -165,7 +165,7 @@ describe.skipIf(isSkipped)("clips", () => {
     ]);
     expect(sequence.numbers.length).toBe(reference.length / (rows * columns));
     expect(sequence.numbers.length).toBe(25);
-    for (const index of [24, 0, 11, 1]) expectSamples(await sequence.read(index), frames8[15 + index]);
+    for (const index of [24, 11]) expectSamples(await sequence.read(index), frames8[15 + index]);
     for await (const { index, frame } of sequence.frames()) expectSamples(frame, frames8[15 + index]);
   });
 
