@@ -74,6 +74,7 @@ function clipReader(file: PositionedFile, source: ClipSource): Pick<Container, "
   };
   const begin = async (wanted: number, region: Region, isCareful: boolean): Promise<ClipDecoder> => {
     await stop();
+    served?.throwIfAborted();
     if (isClosed)
       throw new FrameLoadError("closed", `${source.name} has been closed: open it again to read on`);
     decoder = new ClipDecoder(source, region, wanted, keyBefore(index, wanted), isCareful);
