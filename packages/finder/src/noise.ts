@@ -1,0 +1,40 @@
+import type { CellGrid } from "./cell-grid.js";
+import { median } from "./median.js";
+
+/** Noise of every value of the descriptors from one sample to the next: from second differences, in which slow drift
+ *  cancels, by their median, in which single events do not show.
+ *  @param values  descriptors in order of time, at least 3
+ *  @param floor  least noise, shape (size,)
+ *  @returns standard deviation of one sample, shape (size,) */
+export function sampleNoise(values: readonly Float64Array[], floor: Float64Array): Float64Array {
+  const differences = new Float64Array(values.length - 2);
+  return floor.map((least, k) => {
+    for (let i = 0; i < differences.length; i++)
+      differences[i] = Math.abs(values[i][k] - 2 * values[i + 1][k] + values[i + 2][k]);
+    // 1.4826: median of absolute normal deviates to standard deviation; 6 = 1 + 4 + 1.
+    return Math.max(least, (1.4826 * median(differences)) / Math.sqrt(6));
+  });
+}
+
+const COUNTED_FROM = 3;
+
+/** Root of the sum of squares, over the cells, of the change in noise levels; cells that change by less than three do not
+ *  count. Where none does, the mean of the whole picture stands for them.
+ *  @param noise  standard deviation of one sample, shape (size,) */
+export function changeStrength(
+  before: Float64Array,
+  after: Float64Array,
+  noise: Float64Array,
+  { cells, size }: CellGrid,
+): number {
+  let sum = 0;
+  for (let k = 0; k < cells; k++) {
+    const mean = Math.abs(after[k] - before[k]) / noise[k];
+    const texture = Math.abs(after[cells + k] - before[cells + k]) / noise[cells + k];
+    const greatest = Math.max(mean, texture);
+    if (greatest >= COUNTED_FROM) sum += greatest * greatest;
+  }
+  const whole = Math.abs(after[size - 1] - before[size - 1]) / noise[size - 1];
+  if (sum === 0 && whole >= COUNTED_FROM) return whole;
+  return Math.sqrt(sum);
+}

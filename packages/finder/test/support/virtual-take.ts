@@ -1,0 +1,117 @@
+import ndarray, { type NdArray } from "ndarray";
+import type { EventSource, FrameRegion, FrameSamples } from "../../src/index.js";
+import { seededNormal, seededUniform } from "./seeded-normal.js";
+
+/** Something that happens in an invented take. */
+export interface InventedEvent {
+  /** `front`: a level that runs over the picture from the left and stays; `crack`: a line one pixel wide that grows along a
+   *  row; `stripe`: a stripe that crosses the picture and leaves nothing; `spot`: a patch that lights up and goes out. */
+  readonly shape: "front" | "crack" | "stripe" | "spot";
+  /** Index of the first frame that shows it, and frames that show it in motion. */
+  readonly first: number;
+  readonly duration: number;
+  /** DN, of either sign. */
+  readonly contrast: number;
+  /** px; of a stripe its width, of a spot its side. Default 6. */
+  readonly size?: number;
+}
+
+export interface VirtualTake {
+  readonly frames: number;
+  readonly rows?: number;
+  readonly columns?: number;
+  readonly seed?: number;
+  /** Standard deviation of a pixel, DN. Default 2. */
+  readonly noise?: number;
+  /** Brightness swings by this part of itself, in so many frames; `uneven`: more on the left than on the right. */
+  readonly flicker?: { readonly part: number; readonly period: number; readonly uneven?: boolean };
+  /** Lamps that warm up: brightness grows by this part of itself over the take, more on the right. */
+  readonly drift?: number;
+  readonly events?: readonly InventedEvent[];
+}
+
+const TABLE = 1 << 16;
+const normals = (() => {
+  const normal = seededNormal(20261127);
+  return Float32Array.from({ length: TABLE + 8192 }, normal);
+})();
+
+/** A take without files: every frame is worked out when it is asked for. `reads` counts the distinct ones. */
+export function virtualTake(take: VirtualTake): EventSource & { readonly reads: ReadonlySet<number> } {
+  const { frames: count, rows = 16, columns = 64, seed = 1, noise = 2, events = [] } = take;
+  const texture = seededUniform(seed);
+  const plain = Float32Array.from({ length: rows * columns }, () => 90 + 40 * (texture() - 0.5));
+  const reads = new Set<number>();
+  const numbers: number[] = [];
+  for (let i = 0; i < count; i++) numbers.push(i);
+
+  function frameAt(index: number, region: FrameRegion): NdArray<FrameSamples> {
+    reads.add(index);
+    const light = plain.slice();
+    for (const event of events) addEvent(light, event, index, columns, rows);
+    const { flicker, drift = 0 } = take;
+    const swing = flicker ? flicker.part * Math.sin((2 * Math.PI * index) / flicker.period) : 0;
+    const grown = drift * (1 - Math.exp((-3 * index) / count));
+    const from = Math.floor(seededUniform(seed * 7919 + index)() * TABLE);
+    const data = new Uint8Array(rows * columns);
+    for (let k = 0; k < data.length; k++) {
+      const across = (k % columns) / columns;
+      const factor = 1 + swing * (flicker?.uneven ? 1 - 0.5 * across : 1) + grown * (0.5 + across);
+      data[k] = Math.max(
+        0,
+        Math.min(255, Math.round(light[k] * factor + noise * normals[from + (k % 8192)])),
+      );
+    }
+    return ndarray(data, [rows, columns])
+      .hi(region.row + region.rows, region.column + region.columns)
+      .lo(region.row, region.column);
+  }
+
+  const whole = { row: 0, column: 0, rows, columns };
+  return {
+    numbers,
+    rows,
+    columns,
+    bitDepth: 8,
+    reads,
+    async read(index, region = whole) {
+      return frameAt(index, region);
+    },
+    async *frames({ start = 0, end = count } = {}, region = whole) {
+      for (let index = start; index < end; index++)
+        yield { index, number: numbers[index], frame: frameAt(index, region) };
+    },
+  };
+}
+
+function addEvent(
+  light: Float32Array,
+  { shape, first, duration, contrast, size = 6 }: InventedEvent,
+  index: number,
+  columns: number,
+  rows: number,
+): void {
+  const step = index - first + 1;
+  if (step <= 0) return;
+  const passes = shape === "stripe" || shape === "spot";
+  if (passes && step > duration) return;
+  const add = (row: number, column: number, part: number) => {
+    light[row * columns + column] += contrast * part;
+  };
+  if (shape === "spot") {
+    const at = Math.floor(columns / 2 - size / 2);
+    for (let r = 0; r < Math.min(rows, size); r++) for (let c = 0; c < size; c++) add(r, at + c, 1);
+    return;
+  }
+  const way = shape === "stripe" ? columns + size : columns;
+  // A stripe is last seen with its last whole pixels in the picture.
+  const tip = (Math.min(step, duration) * way) / (duration + (shape === "stripe" ? 1 : 0));
+  for (let c = 0; c < columns; c++) {
+    const covered = Math.max(0, Math.min(1, tip - c));
+    const left = shape === "stripe" ? Math.max(0, Math.min(1, tip - size - c)) : 0;
+    const part = covered - left;
+    if (part <= 0) continue;
+    if (shape === "crack") add(rows >> 1, c, part);
+    else for (let r = 0; r < rows; r++) add(r, c, part);
+  }
+}
