@@ -37,8 +37,12 @@ export async function refineStretch(
   const change = changeBetween(before, after, stretch.after - stretch.before);
   const onlyLevel = change.lasting && !change.cells;
 
-  const onset = await halve(stretch.before, stretch.firstWithin, before, 1);
-  const ending = await halve(stretch.after, stretch.lastWithin, after, -1);
+  // A sample within may show nothing yet; what lasts is certain only behind the whole stretch.
+  const [early, late] = change.lasting
+    ? [stretch.after, stretch.before]
+    : [stretch.firstWithin, stretch.lastWithin];
+  const onset = await halve(stretch.before, early, before, 1);
+  const ending = await halve(stretch.after, late, after, -1);
   let first = await findOnset(reader, onset.quiet, onset.changed, 1, onlyLevel);
   let last = await findOnset(reader, ending.quiet, ending.changed, -1, onlyLevel);
   if (first === null || last === null) {

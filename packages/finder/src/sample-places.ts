@@ -13,7 +13,7 @@ export function samplePlaces(frames: number, apart: number, scatter: number): nu
   // 0, 2, 4, ... 8, then half as far again and as far again.
   for (
     let at = 0;
-    at < 8 * apart && at < frames;
+    at < apart && at < frames;
     at = at < 8 ? at + 2 : at + 2 ** Math.floor(Math.log2(at) - 1)
   ) {
     places.add(at);

@@ -13,8 +13,9 @@ export interface WindowDesign {
     readonly before: readonly [number, number];
     readonly after: readonly [number, number];
     readonly inGap: number;
-    /** Where one side has too few samples for a line: what a size of 1 is in noise levels. There slow changes are not told from
-     *  quick ones, and the change is held against how much the value varies at any time. Otherwise 0. */
+    /** Where the end of the series cuts one side short, or samples lie closer than usual: what a size of 1 is in noise
+     *  levels. What the same question is answered elsewhere says little there, and the change is held against how much the
+     *  value varies at any time. Otherwise 0. */
     readonly spread: number;
   }[];
 }
@@ -23,6 +24,8 @@ export interface WindowDesign {
 export const FEWEST_BESIDE = 3;
 /** Fewer samples give a mean, more a line. */
 const FEWEST_FOR_LINE = 6;
+/** Samples this part as far apart as usual are crowded. */
+const CROWDED = 0.95;
 
 /** Gaps of 0, 1, 2, 4, ... samples, up to a thirty-second of the series or 4: what takes longer in one place counts as drift.
  *  @param times  of the samples, increasing */
@@ -41,7 +44,8 @@ export function windowDesigns(times: Float64Array): WindowDesign[] {
       const a = momentsOf(times, i + gap, a1);
       const left = weightsAt(b, middle);
       const right = weightsAt(a, middle);
-      const few = Math.min(i - b0, a1 - i - gap) < FEWEST_FOR_LINE;
+      const few =
+        Math.min(i - b0, a1 - i - gap) < beside || times[a1 - 1] - times[b0] < CROWDED * (a1 - 1 - b0);
       const scale = 1 / Math.sqrt(left.variance + right.variance);
       steps.push({
         i,
