@@ -1,5 +1,4 @@
 import type { NdArray } from "ndarray";
-import { median } from "./median.js";
 import type { FrameSamples } from "./types.js";
 
 const MOST_CELLS = 512;
@@ -12,6 +11,9 @@ export interface CellGrid {
   /** First row of every row of cells, and the number of rows at the end. */
   readonly rowEdges: readonly number[];
   readonly columnEdges: readonly number[];
+  /** Centres of the cells, px. */
+  readonly centreRows: Float64Array;
+  readonly centreColumns: Float64Array;
   /** Number of cells. */
   readonly cells: number;
   /** Values of a descriptor: a mean and a texture for every cell, and the mean of the whole picture. */
@@ -30,14 +32,18 @@ export function cellGrid(rows: number, columns: number): CellGrid {
   const cells = down * across;
   const size = 2 * cells + 1;
   const pixels = new Float64Array(size);
+  const centreRows = new Float64Array(cells);
+  const centreColumns = new Float64Array(cells);
   for (let r = 0; r < down; r++)
     for (let c = 0; c < across; c++) {
+      centreRows[r * across + c] = (rowEdges[r] + rowEdges[r + 1] - 1) / 2;
+      centreColumns[r * across + c] = (columnEdges[c] + columnEdges[c + 1] - 1) / 2;
       const count = (rowEdges[r + 1] - rowEdges[r]) * (columnEdges[c + 1] - columnEdges[c]);
       pixels[r * across + c] = count;
       pixels[cells + r * across + c] = count;
     }
   pixels[size - 1] = rows * columns;
-  return { rows, columns, rowEdges, columnEdges, cells, size, pixels };
+  return { rows, columns, rowEdges, columnEdges, centreRows, centreColumns, cells, size, pixels };
 }
 
 /** A frame as the finder remembers it: the means of the cells, their textures (root mean square difference of
@@ -77,30 +83,6 @@ export function describeFrame(frame: NdArray<FrameSamples>, grid: CellGrid): Flo
   }
   values[size - 1] = whole / pixels[size - 1];
   return values;
-}
-
-/** How much brighter the light is than in the reference: the median ratio over the brighter half of the cells, so that a
- *  change of fewer than half of these does not count as light; 1 where that cannot be told. */
-export function lightRatio(
-  descriptor: Float64Array,
-  reference: Float64Array,
-  grid: CellGrid,
-  scratch: number[] = [],
-): number {
-  const bright = median(reference.subarray(0, grid.cells));
-  scratch.length = 0;
-  for (let k = 0; k < grid.cells; k++)
-    if (reference[k] >= bright && reference[k] > 0) scratch.push(descriptor[k] / reference[k]);
-  const ratio = scratch.length ? median(scratch) : 1;
-  return ratio > 0 && Number.isFinite(ratio) ? ratio : 1;
-}
-
-/** The descriptor in the light of the reference; the mean of the whole keeps its own. */
-export function inLightOf(descriptor: Float64Array, reference: Float64Array, grid: CellGrid): Float64Array {
-  const ratio = lightRatio(descriptor, reference, grid);
-  const steady = descriptor.slice();
-  for (let k = 0; k < 2 * grid.cells; k++) steady[k] /= ratio;
-  return steady;
 }
 
 /** Least noise of one value of a descriptor: that of rounding to steps, averaged over the pixels. */

@@ -2,6 +2,7 @@ import { cellGrid } from "./cell-grid.js";
 import { checkOptions } from "./checked-options.js";
 import { THRESHOLD } from "./find-changes.js";
 import { type FrameReader, frameReader } from "./frame-reader.js";
+import { joinEvents } from "./join-events.js";
 import { median } from "./median.js";
 import { type PlacedEvent, refineStretch } from "./refine-stretch.js";
 import { samplePlaces } from "./sample-places.js";
@@ -92,6 +93,7 @@ async function refineAll(
   known: readonly PlacedEvent[],
   shortestFrames: number,
 ): Promise<PlacedEvent[]> {
+  const { grid } = reader;
   const stretches = joinStretches(scan.stretches, shortestFrames)
     .filter(({ before, after }) => !known.some(({ first, last }) => before <= last && after >= first))
     .sort((a, b) => b.size - a.size)
@@ -103,7 +105,7 @@ async function refineAll(
     if (event) events.push(event);
   }
   if (stretches.length) reader.report("refining", stretches.length, stretches.length);
-  return joinEvents(events, shortestFrames)
+  return joinEvents(events, shortestFrames, grid)
     .sort((a, b) => b.strength - a.strength)
     .slice(0, MOST_EVENTS);
 
@@ -113,23 +115,6 @@ async function refineAll(
     const differences = levels.slice(lag).map((level, i) => Math.abs(level - levels[i]));
     return differences.length ? 1.4826 * median(differences) : 0;
   }
-}
-
-/** Events closer together than the shortest one wanted are one; it stays where either does. */
-function joinEvents(events: readonly PlacedEvent[], closer: number): PlacedEvent[] {
-  const joined: PlacedEvent[] = [];
-  for (const event of [...events].sort((a, b) => a.first - b.first)) {
-    const last = joined[joined.length - 1];
-    if (!last || event.first - last.last > closer) joined.push(event);
-    else
-      joined[joined.length - 1] = {
-        first: last.first,
-        last: Math.max(last.last, event.last),
-        kind: last.kind === "stays" || event.kind === "stays" ? "stays" : "passes",
-        strength: Math.max(last.strength, event.strength),
-      };
-  }
-  return joined;
 }
 
 /** Of neighbouring samples the strongest, so that few enough are left. */

@@ -1,4 +1,5 @@
 import type { NdArray } from "ndarray";
+import type { Light } from "./light.js";
 import type { FrameSamples } from "./types.js";
 
 /** Side of the smallest cells, px. */
@@ -75,7 +76,7 @@ export function areaOf({ kinds, means }: FineCells, at: number): readonly [numbe
  *  @returns shape (size,): mean departures of the areas, then mean squares of the small cells */
 export function departures(
   frame: NdArray<FrameSamples>,
-  ratio: number,
+  light: Light,
   picture: Float64Array,
   cells: FineCells,
 ): Float64Array {
@@ -86,9 +87,10 @@ export function departures(
   const values = new Float64Array(size);
   for (let row = 0; row < rows; row++) {
     const first = Math.floor(row / SIDE) * across;
+    const left = light.base + light.byRow * row;
     let at = offset + row * rowStride;
     for (let column = 0; column < columns; column++, at += columnStride) {
-      const departure = data[at] / ratio - picture[row * columns + column];
+      const departure = data[at] / (left + light.byColumn * column) - picture[row * columns + column];
       const cell = first + ((column / SIDE) | 0);
       values[cell] += departure;
       values[means + cell] += departure * departure;

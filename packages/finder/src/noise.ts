@@ -19,13 +19,13 @@ export function sampleNoise(values: readonly Float64Array[], floor: Float64Array
 const COUNTED_FROM = 3;
 
 /** Root of the sum of squares, over the cells, of the change in noise levels; cells that change by less than three do not
- *  count. Where none does, the mean of the whole picture stands for them.
+ *  count.
  *  @param noise  standard deviation of one sample, shape (size,) */
-export function changeStrength(
+export function cellStrength(
   before: Float64Array,
   after: Float64Array,
   noise: Float64Array,
-  { cells, size }: CellGrid,
+  { cells }: CellGrid,
 ): number {
   let sum = 0;
   for (let k = 0; k < cells; k++) {
@@ -34,7 +34,19 @@ export function changeStrength(
     const greatest = Math.max(mean, texture);
     if (greatest >= COUNTED_FROM) sum += greatest * greatest;
   }
-  const whole = Math.abs(after[size - 1] - before[size - 1]) / noise[size - 1];
-  if (sum === 0 && whole >= COUNTED_FROM) return whole;
   return Math.sqrt(sum);
+}
+
+/** As `cellStrength`; where no cell changes the mean of the whole picture stands for them. */
+export function changeStrength(
+  before: Float64Array,
+  after: Float64Array,
+  noise: Float64Array,
+  grid: CellGrid,
+): number {
+  const ofCells = cellStrength(before, after, noise, grid);
+  if (ofCells > 0) return ofCells;
+  const at = grid.size - 1;
+  const whole = Math.abs(after[at] - before[at]) / noise[at];
+  return whole >= COUNTED_FROM ? whole : 0;
 }

@@ -1,6 +1,7 @@
-import { describeFrame, lightRatio } from "./cell-grid.js";
+import { describeFrame } from "./cell-grid.js";
 import { areaOf, departures, type FineCells } from "./fine-cells.js";
 import type { FrameReader } from "./frame-reader.js";
+import { lightOf } from "./light.js";
 import { median } from "./median.js";
 
 /** From here on an area counts as hot: one of 10^6 does by chance. */
@@ -37,12 +38,12 @@ export async function quietFrames(
     const descriptor = describeFrame(frame, grid);
     first ??= descriptor;
     levels.push(descriptor[grid.size - 1]);
-    const ratio = lightRatio(descriptor, first, grid);
+    const light = lightOf(descriptor, first, grid);
     const { data, offset } = frame;
     const [rowStride, columnStride] = frame.stride;
     for (let row = 0, k = 0; row < rows; row++)
       for (let column = 0, at = offset + row * rowStride; column < columns; column++, at += columnStride)
-        picture[k++] += data[at] / ratio;
+        picture[k++] += data[at] / (light.base + light.byRow * row + light.byColumn * column);
   }
   const count = levels.length;
   for (let k = 0; k < picture.length; k++) picture[k] /= count;
@@ -100,8 +101,8 @@ export async function quietFrames(
   /** Departures, the mean squares as their cube roots: these are nearly normal (Wilson and Hilferty, Proc. Natl. Acad. Sci. 17
    *  (1931) 684, from memory). */
   function valuesOf(frame: Parameters<typeof departures>[0]): Float64Array {
-    const ratio = lightRatio(describeFrame(frame, grid), first!, grid);
-    const values = departures(frame, ratio, picture, cells);
+    const light = lightOf(describeFrame(frame, grid), first!, grid);
+    const values = departures(frame, light, picture, cells);
     for (let k = means; k < size; k++) values[k] = Math.cbrt(values[k]);
     return values;
   }

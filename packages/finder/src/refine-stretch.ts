@@ -1,6 +1,6 @@
-import { inLightOf } from "./cell-grid.js";
 import { findOnset } from "./find-onset.js";
 import type { FrameReader } from "./frame-reader.js";
+import { inLightOf } from "./light.js";
 import { changeStrength } from "./noise.js";
 import type { Stretch } from "./scan-places.js";
 
@@ -19,6 +19,10 @@ export interface PlacedEvent {
   readonly last: number;
   readonly kind: "stays" | "passes";
   readonly strength: number;
+  /** Mean descriptors of frames right before and right behind it, and the noise of one sample. */
+  readonly before: Float64Array;
+  readonly after: Float64Array;
+  readonly noise: Float64Array;
 }
 
 /** Names the first and the last frame of the motion in a stretch of which both ends are thought to be quiet.
@@ -74,10 +78,11 @@ export async function refineStretch(
     peak = Math.max(peak, changeStrength(local.before, steady, noise, grid));
   }
   const strength = Math.max(peak, kept.strength);
+  const around = { ...local, noise };
   if (kept.lasting && kept.strength > LASTING_PART * peak)
-    return { first, last: lastOfStaying, kind: "stays", strength };
+    return { first, last: lastOfStaying, kind: "stays", strength, ...around };
   if (last < first) return null;
-  return { first, last, kind: "passes", strength };
+  return { first, last, kind: "passes", strength, ...around };
 
   function changeBetween(a: Float64Array, b: Float64Array, frames: number) {
     const steady = inLightOf(b, a, grid);

@@ -1,6 +1,7 @@
-import { type CellGrid, inLightOf, lightRatio, roundingNoise } from "./cell-grid.js";
+import { type CellGrid, roundingNoise } from "./cell-grid.js";
 import { findChanges } from "./find-changes.js";
 import type { FrameReader } from "./frame-reader.js";
+import { inLightOf } from "./light.js";
 import { median } from "./median.js";
 import { changeStrength, sampleNoise } from "./noise.js";
 import type { FindProgress } from "./types.js";
@@ -97,10 +98,8 @@ function referenceOf(descriptors: readonly Float64Array[], grid: CellGrid): Floa
   const middle = descriptors[descriptors.length >> 1];
   const step = Math.max(1, Math.floor(descriptors.length / 33));
   const some = descriptors.filter((_, j) => j % step === 0);
-  const ratios = some.map((values) => lightRatio(values, middle, grid));
-  return middle.map((_, k) =>
-    median(some.map((values, j) => values[k] / (k < 2 * grid.cells ? ratios[j] : 1))),
-  );
+  const steady = some.map((values) => inLightOf(values, middle, grid));
+  return middle.map((_, k) => median(steady.map((values) => values[k])));
 }
 
 /** Stretches in order, those closer together than so many frames as one. */
