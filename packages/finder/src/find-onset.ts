@@ -34,7 +34,9 @@ export async function findOnset(
   const { region, count } = reader;
   const cells = fineCells(region.rows, region.columns);
   const end = direction === 1 ? 0 : count - 1;
-  let from = quiet;
+  // A sample at the very end of the take has too few frames behind it.
+  const inside = clamp(end + (CLEAR - 1) * direction);
+  let from = (quiet - inside) * direction > 0 ? quiet : inside;
   let to = clamp(changed + CLEAR * direction);
   let found: number | null = null;
   for (let step = 0, back = QUIET; step < MOST_STEPS_BACK; step++, back *= 2) {
@@ -57,12 +59,15 @@ export async function findOnset(
     found = from + (at + 1) * direction;
     if (at >= CLEAR) return found;
     const earlier = clamp(from - back * direction);
-    // At the end of the take whatever quiet frames there are must do.
-    if (Math.abs(earlier - end) + 1 < FEWEST_QUIET) {
-      const last = clamp(end + (FEWEST_QUIET - 1) * direction);
-      if ((from - last) * direction <= 0) return at === 0 ? end : found;
-      from = last;
-    } else from = earlier;
+    if ((earlier - end) * direction + 1 >= FEWEST_QUIET) from = earlier;
+    else {
+      // At the end of the take whatever quiet frames there are must do.
+      const least = clamp(end + (FEWEST_QUIET - 1) * direction);
+      const clear = found - (CLEAR + 1) * direction;
+      const next = (clear - least) * direction > 0 ? clear : least;
+      if ((from - next) * direction <= 0) return at === 0 ? end : found;
+      from = next;
+    }
     to = clamp(found + CLEAR * direction);
   }
   return found;

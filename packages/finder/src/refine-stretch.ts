@@ -9,7 +9,9 @@ const AVERAGED = 8;
 /** The picture after is not that before where a value of it, averaged, differs by so many noise levels of one sample. */
 const LASTING = 4;
 /** And where that is more than this part of the greatest change on the way. */
-const LASTING_PART = 0.1;
+const LASTING_PART = 0.03;
+/** The brightness of the whole counts as changed where it differs by so much more than it usually does over so many frames. */
+const LASTING_LEVEL = 6;
 /** A stretch is halved until so many frames are left, which are read in order. */
 const READ_IN_ORDER = 48;
 
@@ -93,9 +95,9 @@ export async function refineStretch(
     const inCells = greatest > LASTING;
     const strength = inCells ? changeStrength(a, steady, noise, grid) : 0;
     return {
-      lasting: inCells || byLevel > 2 * LASTING,
+      lasting: inCells || byLevel > LASTING_LEVEL,
       cells: inCells,
-      strength: Math.max(strength, byLevel > 2 * LASTING ? byLevel : 0),
+      strength: Math.max(strength, byLevel > LASTING_LEVEL ? byLevel : 0),
     };
   }
 
