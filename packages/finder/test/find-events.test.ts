@@ -147,7 +147,7 @@ describe("what is no event", () => {
     for (let number = 1; number <= 100; number++) {
       const draw = seededUniform(seed + number);
       const take = {
-        frames: Math.round(100 * 20 ** draw()),
+        frames: Math.round(100 * 10 ** draw()),
         seed: number,
         noise: 1 + 3 * draw(),
         flicker: { part: 0.1 * draw(), period: 5 * 1000 ** draw(), uneven: draw() < 0.5 },
