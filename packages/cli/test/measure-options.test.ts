@@ -199,6 +199,7 @@ describe("the command line and take.json", () => {
       lightPulse: "1s",
       transfer: "srgb",
       skipBad: true,
+      raw: "4x3:u8",
     };
     for (const [option, value] of Object.entries(texts)) {
       expect(Object.keys(measureOptions({ [option]: value })).sort()).toEqual(

@@ -134,15 +134,15 @@ describe("openFrames", () => {
 });
 
 describe("openFrames fails with a code and what to do", () => {
-  it("for a folder that does not exist and for a file", async () => {
+  it("for a folder that does not exist and for a file that holds no frames", async () => {
     const folder = await scratchFolder(["t1.png"]);
     expect(await failure(join(folder, "nowhere"))).toMatchObject({
       code: "not-a-folder",
       message: expect.stringContaining("does not exist"),
     });
     expect(await failure(join(folder, "t1.png"))).toMatchObject({
-      code: "not-a-folder",
-      message: expect.stringContaining("is not a folder"),
+      code: "unknown-container",
+      message: expect.stringContaining("t1.png is none of the files of frames that are known"),
     });
   });
 

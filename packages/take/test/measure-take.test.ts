@@ -121,7 +121,9 @@ describe("measureTake", async () => {
     for (const options of [{ frameStep: 2 }, { skipBad: true }, { transfer: "srgb" }] as const)
       await expect(measureTake({ frames }, { ...exact, ...options })).rejects.toMatchObject({
         code: "invalid-value",
-        message: expect.stringContaining(`${Object.keys(options)[0]} applies where a folder is opened`),
+        message: expect.stringContaining(
+          `${Object.keys(options)[0]} applies where a folder or a file is opened`,
+        ),
       });
     await frames.close();
   });
