@@ -58,7 +58,10 @@ export async function openFrames(path: string, options: OpenFramesOptions = {}):
   }
   if (await isFile(path)) {
     const container = await openInTime(path, raw ?? null, signal);
-    if (transfer !== "linear" && container.kind.bitDepth === 32) throw notWhole(transfer, basename(path));
+    if (transfer !== "linear" && container.kind.bitDepth === 32) {
+      await container.close();
+      throw notWhole(transfer, basename(path));
+    }
     return frameSequence(containerStore(path, container, { frameStep: frameStep ?? 1, transfer }));
   }
   if (raw !== undefined)

@@ -32,7 +32,8 @@ function lumaOf(path: string): Buffer {
 
 const codes = ({ warnings }: FrameSequence) => warnings.map(({ code }) => code);
 
-/** Programs that this process started and that have not gone, by their number. */
+/** Programs that this process started and that have not gone, by their number. Linux lists them as files; the tests that
+ *  count them run there alone. */
 function children(): string[] {
   return readdirSync("/proc").filter((pid) => {
     try {

@@ -1,4 +1,14 @@
 import { isMotion } from "./is-motion.js";
+import {
+  FEWEST_PLACED,
+  HALF_RUN,
+  LEAST_EXPLAINED,
+  LEAST_GAINED,
+  LEAST_GAINED_IN_FRAME,
+  LEAST_PLACED,
+  LEAST_SURE_PIXELS,
+  MOST_LAGS,
+} from "./motion-criteria.js";
 import type { StripedStreak } from "./read-streak.js";
 import { type RegisteredPicture, registerStriped } from "./register-striped.js";
 import { splineLine } from "./spline-line.js";
@@ -17,19 +27,8 @@ export interface AcrossShift {
 /** A picture at rest is told by so many frames. */
 const FRAMES_AT_REST = 40;
 const FEWEST_STRIPS = 4;
-const FEWEST_PLACED = 6;
-const LEAST_PLACED = 0.5;
 const ROUNDS = 4;
 const SETTLED_STRIPS = 0.02;
-/** As for the shift along the path: registered to a quarter of a pixel, by texture that stands out of the noise. */
-const LEAST_SURE_PIXELS = 0.25;
-const LEAST_EXPLAINED = 1;
-/** Beyond a texture at rest the shifts must explain this part of what they promise, and so much in each frame. */
-const LEAST_GAINED = 0.25;
-const LEAST_GAINED_IN_FRAME = 6;
-/** Samples alternate between the halves of the texture in runs of this, px. */
-const HALF_RUN = 8;
-const MOST_LAGS = 4;
 const NO_LIGHT = { gain: 1, offset: 0, ramp: 0 };
 
 /** Shift of each frame across the path, from the texture in the parts of the width, ahead of the front and where that is

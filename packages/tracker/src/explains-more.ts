@@ -1,13 +1,7 @@
+import { LEAST_GAINED, LEAST_GAINED_IN_FRAME } from "./motion-criteria.js";
 import type { PictureShift } from "./picture-shift.js";
 import { layOver, type RegisteredShift } from "./register-shift.js";
 import type { SplineLine } from "./spline-line.js";
-
-/** Part of what its shifts promise that a moving texture must explain beyond one at rest. Beyond the length of its grain a
- *  shift changes the picture no further, so that far shifts promise too much. */
-const LEAST_GAINED = 0.25;
-/** And in each frame, where frames laid still over each other show no texture: the best of some ten independent places to lay noise over noise gains 2·ln 10 of its variances by
- *  chance, that is 4.6, and a little more is asked for. */
-const LEAST_GAINED_IN_FRAME = 6;
 
 /** Whether the moving texture leaves less of the frames than one at rest, by about as much as its shifts say it should.
  *  Noise laid over noise, or pixels that change by themselves, find places where they fit, and fit no better there.

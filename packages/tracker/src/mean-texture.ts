@@ -1,5 +1,6 @@
-import { LEAST_SAMPLES, type RegisteredShift } from "./register-shift.js";
-import { type SplineLine, splineLine } from "./spline-line.js";
+import { meanLine } from "./mean-line.js";
+import type { RegisteredShift } from "./register-shift.js";
+import type { SplineLine } from "./spline-line.js";
 
 /** The texture is kept as far beyond the path, px; a picture that moves further is not followed. */
 export const BEYOND = 32;
@@ -42,14 +43,6 @@ export class MeanTexture {
   }
 
   spline(): SplineLine | null {
-    const { sum, count } = this;
-    const first = count.findIndex((n) => n > 0);
-    const end = count.findLastIndex((n) => n > 0) + 1;
-    if (end - first < LEAST_SAMPLES) return null;
-    const mean = new Float64Array(end - first);
-    // A place that no frame shows lies between others only where all frames left it out: as beside it.
-    for (let k = 0; k < mean.length; k++)
-      mean[k] = count[first + k] > 0 ? sum[first + k] / count[first + k] : mean[k - 1];
-    return splineLine(mean, first - BEYOND);
+    return meanLine(this.sum, this.count, BEYOND);
   }
 }

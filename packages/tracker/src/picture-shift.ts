@@ -1,6 +1,14 @@
 import { explainsMore, gainsInFrames } from "./explains-more.js";
 import { isMotion } from "./is-motion.js";
 import { MeanTexture } from "./mean-texture.js";
+import {
+  FEWEST_PLACED,
+  HALF_RUN,
+  LEAST_EXPLAINED,
+  LEAST_PLACED,
+  LEAST_SURE_PIXELS,
+  MOST_LAGS,
+} from "./motion-criteria.js";
 import { LEAST_SAMPLES, layOver, type RegisteredShift, registerShift } from "./register-shift.js";
 import { shiftVariance } from "./shift-variance.js";
 import { type SplineLine, splineLine } from "./spline-line.js";
@@ -26,8 +34,6 @@ export interface PictureShift {
   varianceOf(weights: Float64Array): { readonly readings: number; readonly all: number };
 }
 
-/** Registered to a fraction of a pixel. */
-const LEAST_SURE_PIXELS = 0.25;
 /** From one frame to the next the picture jumps this far at most, px. */
 const SEARCH_PIXELS = 5;
 const ROUNDS = 8;
@@ -35,16 +41,8 @@ const ROUNDS = 8;
 const SLOPE_OF_NOISE = 9 * (2 / Math.sqrt(3) - 1);
 /** The gradient of the texture is seen where its squares are this many times what noise makes them. */
 const LEAST_TEXTURE = 6;
-/** Noise laid over noise finds places where it fits, and so does the foot of a front's own ramp; then few frames do. */
-const LEAST_PLACED = 0.5;
-const FEWEST_PLACED = 6;
-/** Each half of the texture bears this part of what tells the shift at least, or it is one edge and no texture; and the
- *  texture explains this many times what it leaves, or the pixels change by themselves. */
+/** Each half of the texture bears this part of what tells the shift at least, or it is one edge and no texture. */
 const LEAST_HALF = 0.1;
-const LEAST_EXPLAINED = 1;
-/** Samples alternate between the halves in runs as long as texture is alike, px. */
-const HALF_RUN = 8;
-const MOST_LAGS = 4;
 
 /** Shift of each frame along the path, from the texture ahead of the front, that nothing has changed yet; where the front
  *  has covered too much of that, from the texture that it leaves behind, if that is steady. The texture is what the frames

@@ -1,5 +1,5 @@
-import { LEAST_SAMPLES } from "./register-shift.js";
-import { type SplineLine, splineLine } from "./spline-line.js";
+import { meanLine } from "./mean-line.js";
+import type { SplineLine } from "./spline-line.js";
 
 /** A picture in strips side by side, each a line along the path. */
 export interface StripedPicture {
@@ -55,16 +55,7 @@ export class StripedTexture {
   }
 
   picture(): StripedPicture {
-    const lines = this.sums.map((sum, m) => {
-      const count = this.counts[m];
-      const first = count.findIndex((n) => n > 0);
-      const end = count.findLastIndex((n) => n > 0) + 1;
-      if (end - first < LEAST_SAMPLES) return null;
-      const mean = new Float64Array(end - first);
-      for (let k = 0; k < mean.length; k++)
-        mean[k] = count[first + k] > 0 ? sum[first + k] / count[first + k] : mean[k - 1];
-      return splineLine(mean, first - PIXELS_BEYOND);
-    });
+    const lines = this.sums.map((sum, m) => meanLine(sum, this.counts[m], PIXELS_BEYOND));
     return { lines, firstStrip: -STRIPS_BEYOND };
   }
 }
