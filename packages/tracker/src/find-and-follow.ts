@@ -1,3 +1,4 @@
+import { believedFront } from "./believed-front.js";
 import { blockwiseUncertainty } from "./blockwise-uncertainty.js";
 import type { FollowOptions, Found } from "./follow-divided.js";
 import { relativeUncertainty } from "./follow-front.js";
@@ -28,13 +29,16 @@ export async function findAndFollow(streak: StripedStreak, options: FollowOption
 
 async function findReadings(streak: StripedStreak, options: FollowOptions): Promise<SortedReadings> {
   const found = await followInLight(streak, options);
-  const isOne = found.front !== null && !leavesMore(found);
-  if (isOne && !leavesMore(found, MAY_BE_ANOTHER)) return { fronts: [found], others: [] };
-  const followed = await followThroughClutter(streak, found, options);
-  const readings = found.front ? followed : followed.filter(standsAlone);
-  if (readings.length === 0) return { fronts: [found], others: [] };
+  const believed = believedFront(streak, found, options);
+  const isOne = believed.front !== null && !leavesMore(found);
+  if (isOne && !leavesMore(found, MAY_BE_ANOTHER)) return { fronts: [believed], others: [] };
+  // What hides a front may be taken off close about its passage: only then it is seen whether it is one.
+  const readings = (await followThroughClutter(streak, found, options))
+    .map((reading) => believedFront(streak, reading, options))
+    .filter((reading) => (found.front ? reading.front : standsAlone(reading)));
+  if (readings.length === 0) return { fronts: [believed], others: [] };
   const { fronts, others } = sortReadings(readings);
-  if (isOne && fronts.length === 1) return { fronts: [found], others: [] };
+  if (isOne && fronts.length === 1) return { fronts: [believed], others: [] };
   return fronts.length > 1
     ? { fronts: await separateFronts(streak, fronts, options), others }
     : { fronts, others };

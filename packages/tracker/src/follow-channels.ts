@@ -1,3 +1,4 @@
+import { isSeenAlong } from "./believed-front.js";
 import { blockwiseUncertainty } from "./blockwise-uncertainty.js";
 import { onePolarity } from "./choose-fit.js";
 import { findCrossing } from "./find-crossing.js";
@@ -64,12 +65,16 @@ function surestOf(found: readonly FoundInChannel[]): FoundInChannel {
   return found.reduce((best, next) => (sureness(next) > sureness(best) ? next : best));
 }
 
-/** What the departures show; the light is taken off in them already. */
+/** What the departures show; the light is taken off in them already. What passes in them and leaves none is a fragment, or
+ *  texture: behind a front pixels keep what they changed. */
 async function followDepartures(streak: StripedStreak, options: FollowOptions): Promise<Found> {
   const found = await followDivided(departureStreak(streak), null, { ...options, sign: 1 });
-  if (!found.front) return found;
-  const numbers = found.kept.map((frame) => streak.frameNumbers[frame]);
-  return { ...found, front: blockwiseUncertainty(found.front, numbers) };
+  const { front, kept } = found;
+  if (!front) return found;
+  if (front.motion.shape === "pulse") return { ...found, front: null, disbelief: "spot" };
+  if (!isSeenAlong(found)) return { ...found, front: null, disbelief: "unclear" };
+  const numbers = kept.map((frame) => streak.frameNumbers[frame]);
+  return { ...found, front: blockwiseUncertainty(front, numbers) };
 }
 
 /** Orders what was found: a followed front by how sure its speed is, else by how much there is of a moving change. */

@@ -1,4 +1,5 @@
 import { findOutliers } from "@frontpace/fit";
+import type { Disbelief } from "./believed-front.js";
 import { chooseFit } from "./choose-fit.js";
 import { type FirstLook, findFront } from "./find-front.js";
 import { type FollowedFront, followFront } from "./follow-front.js";
@@ -33,6 +34,8 @@ export interface Found {
   readonly window: StreakWindow | null;
   /** How much other windows would have changed the slope, beyond noise, px a frame. Default: no other was tried. */
   readonly windowSpreadPixels?: number | undefined;
+  /** Why what was followed is no front. Default: it is one, or nothing was followed. */
+  readonly disbelief?: Disbelief;
 }
 
 /** Where a front that was seen already is followed from. */
@@ -56,6 +59,8 @@ export interface FollowOptions {
   /** Count only changes of this sign; 0: both. */
   readonly sign: -1 | 0 | 1;
   readonly exposureFraction: number | undefined;
+  /** Whether the path was given: a front was expected there. */
+  readonly isPathGiven: boolean;
   readonly pause: Pause;
 }
 

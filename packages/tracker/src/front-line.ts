@@ -1,7 +1,8 @@
 import type { Found } from "./follow-divided.js";
 import { relativeUncertainty } from "./follow-front.js";
 import type { StripedStreak } from "./read-streak.js";
-import { type SortedReadings, seenPositions } from "./sort-readings.js";
+import { seenPositions } from "./seen-positions.js";
+import type { SortedReadings } from "./sort-readings.js";
 import type { FrontLine } from "./types.js";
 
 /** Another reading of a front is worth a word where its speed differs by this many standard uncertainties, and by this

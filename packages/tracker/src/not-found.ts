@@ -5,7 +5,10 @@ import { streakWarnings } from "./track-warnings.js";
 import type { Streak, TrackOptions, TrackOutcome } from "./types.js";
 
 /** Why no front was found, and what was looked for. */
-export function notFound(streak: StripedStreak, { look }: Pick<Found, "look">): TrackOutcome {
+export function notFound(
+  streak: StripedStreak,
+  { look, disbelief }: Pick<Found, "look" | "disbelief">,
+): TrackOutcome {
   const [frames, positions] = streak.shape;
   const first = streak.storedNumbers[0];
   const last = streak.storedNumbers[frames - 1];
@@ -23,6 +26,11 @@ export function notFound(streak: StripedStreak, { look }: Pick<Found, "look">): 
       "too-few-frames",
       `one frame shows no motion: at least two are needed for a bound, three for a speed`,
     );
+  if (disbelief === "spot")
+    return answer(
+      "only-a-spot",
+      `looked for a front ${where}: what runs along it covers a small part of the width, passes and leaves nothing, like a fragment that flies past. If that is the front, give the path that it runs`,
+    );
   if (look.verdict === "nothing")
     return answer(
       "no-change",
@@ -30,7 +38,7 @@ export function notFound(streak: StripedStreak, { look }: Pick<Found, "look">): 
     );
   return answer(
     "no-propagation-seen",
-    `looked for a front ${where}: the brightness changes, but not as one front that runs along the path: everywhere at once, as under a lamp or a change of exposure, in several places or senses, or too briefly to tell a direction. If a front did run, give the path and the frames where it did; a speed needs at least three frames that show it under way, and frames before and after them: a higher rate or a longer path gives more`,
+    `looked for a front ${where}: the brightness changes, but not as one front that runs along the path: everywhere at once, as under a lamp or a change of exposure, in several places or senses (glints, fragments), or too briefly to tell a direction. If a front did run, give the path and the frames where it did; a speed needs at least three frames that show it under way, and frames before and after them: a higher rate or a longer path gives more`,
   );
 }
 

@@ -1,7 +1,7 @@
 import { type FollowOptions, type Found, followDivided } from "./follow-divided.js";
 import { arrivalFrame, riseFrames } from "./passage.js";
 import type { StripedStreak } from "./read-streak.js";
-import { seenPositions } from "./sort-readings.js";
+import { seenPositions } from "./seen-positions.js";
 import type { StreakWindow } from "./worked-streak.js";
 
 /** Rounds of: where the others pass, then every front again. */

@@ -3,12 +3,9 @@ import { type FollowedFront, relativeUncertainty } from "./follow-front.js";
 import type { PositionModel } from "./front-model.js";
 import { median } from "./median.js";
 import { arrivalFrame, riseFrames } from "./passage.js";
+import { clearlySeen } from "./seen-positions.js";
 
-/** A position supports a front whose change there is this many times its own uncertainty, and this part of the change
- *  that the surest front makes. */
-const SEEN = 6;
-/** The same where levels have slopes: they leave the change of a sharp front three times as unsure, about. */
-const SEEN_SLOPING = 2;
+/** A position supports another front where the change is this part of the one that the surest front makes. */
 const LEAST_CHANGE = 0.15;
 /** Part of the path that must support another front, and of the positions between the first and last of these. */
 const LEAST_POSITIONS = 0.15;
@@ -68,7 +65,7 @@ function isSupported({ front }: Found): boolean {
     front !== null &&
     front.motion.shape === "step" &&
     relativeUncertainty(front) < SURE &&
-    supportOf(front).length > MOST_POSITIONS * front.models.length
+    clearlySeen(front).length > MOST_POSITIONS * front.models.length
   );
 }
 
@@ -77,9 +74,9 @@ function isAnother(front: FollowedFront, surer: FollowedFront): boolean {
   if (front.motion.shape !== surer.motion.shape || relativeUncertainty(front) > MOST_UNSURE) return false;
   const blurs = [front, surer].map(({ motion }) => Math.max(1, motion.blurPixels));
   if (Math.max(...blurs) > MOST_BLURRED * Math.min(...blurs)) return false;
-  const own = supportOf(surer);
+  const own = clearlySeen(surer);
   const usual = own.length ? median(own.map(({ change }) => Math.abs(change))) : 0;
-  const support = supportOf(front).filter(({ change }) => Math.abs(change) > LEAST_CHANGE * usual);
+  const support = clearlySeen(front).filter(({ change }) => Math.abs(change) > LEAST_CHANGE * usual);
   if (support.length < Math.max(FEWEST_POSITIONS, LEAST_POSITIONS * front.models.length)) return false;
   const reach = support[support.length - 1].position - support[0].position + 1;
   if (support.length < LEAST_FILLED * reach) return false;
@@ -99,20 +96,6 @@ function isAnother(front: FollowedFront, surer: FollowedFront): boolean {
   );
 }
 
-/** Positions at which the front's change is clearly seen. */
-function supportOf({ models, noiseVariance }: FollowedFront): readonly PositionModel[] {
-  return models.filter(
-    ({ change, inverse, sloping }) =>
-      inverse[2] > 0 &&
-      Math.abs(change) > (sloping ? SEEN_SLOPING : SEEN) * Math.sqrt(noiseVariance * inverse[2]),
-  );
-}
-
 function sumOfChange(models: readonly PositionModel[]): number {
   return models.reduce((sum, { change }) => sum + change, 0);
-}
-
-/** Positions at which the front's change is clearly seen, increasing. */
-export function seenPositions(front: FollowedFront): readonly number[] {
-  return supportOf(front).map(({ position }) => position);
 }

@@ -43,7 +43,8 @@ export async function trackFront(source: FrameSource, options: TrackOptions = {}
   // Bands of the whole picture hold the same samples; averaged over fewer, those of the longest tell most of the noise.
   const longest = timed.reduce((a, b) => (b.streak.shape[1] > a.streak.shape[1] ? b : a));
   if (longest.timing.seen === "conversion") return convertedClip(longest.streak, longest.timing.message);
-  const found = await followChannels(timed, { sign, exposureFraction, pause }, onProgress);
+  const isPathGiven = options.path !== undefined;
+  const found = await followChannels(timed, { sign, exposureFraction, isPathGiven, pause }, onProgress);
   const outcome = outcomeOf(found, options);
   const moved = motionWarning(found.motion);
   // Texture that moves is alike over many rows, too, and is no noise.

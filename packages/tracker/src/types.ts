@@ -184,7 +184,7 @@ export type TrackOutcome =
   | {
       readonly status: "not-found";
       /** Stable code: `no-change`, `no-propagation-seen`, `too-few-frames`, `not-resolved`, `several-fronts`,
-       *  `front-not-there`, `interpolated-export`. */
+       *  `front-not-there`, `interpolated-export`, `only-a-spot`. */
       readonly reason: string;
       /** What was looked for, and what was seen instead. */
       readonly message: string;

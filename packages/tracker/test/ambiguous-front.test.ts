@@ -39,7 +39,12 @@ describe("ambiguous-front", () => {
   it("is raised where another reading of the front lies on another line, and both are given", async () => {
     const source = pictures(front, 2);
     const streak = await streakOf(source);
-    const options = { sign: 0, exposureFraction: undefined, pause: async () => {} } as const;
+    const options = {
+      sign: 0,
+      exposureFraction: undefined,
+      isPathGiven: false,
+      pause: async () => {},
+    } as const;
     const found = await followDivided(streak, null, options);
     const described = (...others: Found[]) => {
       const timeBase = { notEvaluated: "by hand" };

@@ -113,7 +113,12 @@ describe("departures", () => {
       [59, 7.5],
     ] as const;
     const [streak] = await readStreaks(source, [{ path: whole, width: rows }], 0, 40);
-    const options = { sign: 1, exposureFraction: undefined, pause: async () => {} } as const;
+    const options = {
+      sign: 1,
+      exposureFraction: undefined,
+      isPathGiven: false,
+      pause: async () => {},
+    } as const;
     expect((await followDivided(departureStreak(streak), null, options)).front).toBeNull();
   });
 

@@ -11,7 +11,7 @@ import { frames } from "./support/track.js";
 const COLUMNS = 60;
 const SPEED = 1.5;
 const edge = (behind: number) => 1 / (1 + Math.exp(-1.7 * behind));
-const options = { sign: 0, exposureFraction: undefined, pause: async () => {} } as const;
+const options = { sign: 0, exposureFraction: undefined, isPathGiven: false, pause: async () => {} } as const;
 
 function take(change: (column: number, time: number) => number, seed: number) {
   const normal = seededNormal(seed);

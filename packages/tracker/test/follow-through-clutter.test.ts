@@ -13,7 +13,7 @@ import { frames } from "./support/track.js";
 
 const COLUMNS = 44;
 const edge = (behind: number) => 1 / (1 + Math.exp(-1.7 * behind));
-const options = { sign: 0, exposureFraction: undefined, pause: async () => {} } as const;
+const options = { sign: 0, exposureFraction: undefined, isPathGiven: false, pause: async () => {} } as const;
 
 function pictures(change: (column: number, time: number) => number) {
   const normal = seededNormal(4);

@@ -26,7 +26,12 @@ async function followed(
     const along = mirrored ? COLUMNS - 1 - c : c;
     return 80 + 40 * profile(SPEED * t - 2 - along, way(t)) + noise * normal();
   });
-  const options = { sign: 0, exposureFraction: undefined, pause: async () => {} } as const;
+  const options = {
+    sign: 0,
+    exposureFraction: undefined,
+    isPathGiven: false,
+    pause: async () => {},
+  } as const;
   const { front } = await followDivided(await streakOf(source), null, options);
   if (!front) throw new Error("expected a front");
   return front;

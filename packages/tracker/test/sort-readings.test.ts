@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
-import { seenPositions, sortReadings } from "../src/sort-readings.js";
+import { seenPositions } from "../src/seen-positions.js";
+import { sortReadings } from "../src/sort-readings.js";
 import { reading } from "./support/reading.js";
 
 const first = reading({ slopePixelsPerFrame: 3 });

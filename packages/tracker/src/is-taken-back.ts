@@ -1,0 +1,33 @@
+import type { Found } from "./follow-divided.js";
+import { median } from "./median.js";
+import type { StripedStreak } from "./read-streak.js";
+import { clearlySeen } from "./seen-positions.js";
+import { workedStreak } from "./worked-streak.js";
+
+/** A change is taken back where this part of it is left of it between the levels long before and long after, or less. */
+const TAKEN_BACK = 0.4;
+/** Fewer frames than this tell no level. */
+const LEAST_FRAMES = 3;
+
+/** Whether what a followed front changes lasts no longer than it takes to pass, at most of the positions at which it is
+ *  seen: what flies past leaves nothing. All frames before and after the passage count, whatever window it was followed in:
+ *  one that begins in the middle of what passes shows a change that stays. */
+export function isTakenBack(
+  streak: StripedStreak,
+  { front, tangent, kept, gain }: Pick<Found, "front" | "tangent" | "kept" | "gain">,
+): boolean {
+  if (!front) return false;
+  if (front.motion.shape === "pulse") return true;
+  // Positions of sheared strips are not those of the field.
+  if (tangent !== 0) return false;
+  const { data, frames, positions } = workedStreak(streak, gain, kept).field;
+  const levelOf = (position: number, from: number, to: number) =>
+    median(Array.from({ length: to - from }, (_, k) => data[(from + k) * positions + position]));
+  const left = clearlySeen(front).flatMap(({ position, change, near }) => {
+    if (near.length === 0) return [];
+    const [first, end] = [near[0], near[near.length - 1] + 1];
+    if (first < LEAST_FRAMES || frames - end < LEAST_FRAMES) return [];
+    return [(levelOf(position, end, frames) - levelOf(position, 0, first)) / change];
+  });
+  return left.length > 0 && median(left) < TAKEN_BACK;
+}

@@ -1,0 +1,24 @@
+import type { FollowedFront } from "./follow-front.js";
+import type { PositionModel } from "./front-model.js";
+
+/** A change is clearly seen where it is this many times its own uncertainty. */
+const SEEN = 6;
+/** The same where levels have slopes: they leave the change of a sharp front three times as unsure, about. */
+const SEEN_SLOPING = 2;
+
+/** The models of the positions at which the front's change is clearly seen. */
+export function clearlySeen({
+  models,
+  noiseVariance,
+}: Pick<FollowedFront, "models" | "noiseVariance">): readonly PositionModel[] {
+  return models.filter(
+    ({ change, inverse, sloping }) =>
+      inverse[2] > 0 &&
+      Math.abs(change) > (sloping ? SEEN_SLOPING : SEEN) * Math.sqrt(noiseVariance * inverse[2]),
+  );
+}
+
+/** Positions at which the front's change is clearly seen, increasing. */
+export function seenPositions(front: Pick<FollowedFront, "models" | "noiseVariance">): readonly number[] {
+  return clearlySeen(front).map(({ position }) => position);
+}
