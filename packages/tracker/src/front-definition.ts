@@ -10,8 +10,9 @@ const LEVELS = [
   [0.4, 0.6],
   [0.65, 0.85],
 ] as const;
-/** Frames that must show a level. */
-const FEWEST_FRAMES = 8;
+/** Frames that must show a level, and so many that what they leave tells their noise better than that of the samples. */
+const FEWEST_FRAMES = 5;
+const TELL_NOISE = 8;
 /** Speeds at two levels differ where they do so by this many standard uncertainties. */
 const SIGNIFICANT = 2.5;
 
@@ -71,6 +72,8 @@ function speedAt(
   );
   return {
     slope: coefficients[1],
-    standardUncertainty: Math.sqrt(covariance[1][1]) * residualStandardDeviation,
+    standardUncertainty:
+      Math.sqrt(covariance[1][1]) *
+      (seen.length < TELL_NOISE ? Math.max(1, residualStandardDeviation) : residualStandardDeviation),
   };
 }

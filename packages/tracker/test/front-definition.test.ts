@@ -14,17 +14,17 @@ const SPEED = 2.1;
 const NUMBERS = frames(44);
 const step = (z: number) => 0.5 * (1 + erf(z * Math.SQRT1_2));
 /** Frames since the front entered, over those that it runs. */
-const way = (time: number) => Math.min(1, Math.max(0, time / (COLUMNS / SPEED)));
+const wayOf = (time: number, speed: number) => Math.min(1, Math.max(0, time / (COLUMNS / speed)));
 
 /** Followed on a picture of 40 DN behind the front, as a share of its distance behind it and of the way it has run. */
 async function followed(
   profile: (behind: number, way: number) => number,
-  { noise = 1, seed = 4, count = NUMBERS.length, mirrored = false } = {},
+  { noise = 1, seed = 4, count = NUMBERS.length, mirrored = false, speed = SPEED } = {},
 ): Promise<FollowedFront> {
   const normal = seededNormal(seed);
   const source = sourceOf({ numbers: NUMBERS.slice(0, count), rows: 4, columns: COLUMNS }, (_, c, t) => {
     const along = mirrored ? COLUMNS - 1 - c : c;
-    return 80 + 40 * profile(SPEED * t - 2 - along, way(t)) + noise * normal();
+    return 80 + 40 * profile(speed * t - 2 - along, wayOf(t, speed)) + noise * normal();
   });
   const options = {
     sign: 0,
@@ -94,12 +94,28 @@ describe("frontDefinition", () => {
       );
   });
 
-  it("is 0 for noise alone in at least nine of ten takes", async () => {
+  it.each([
+    ["40", {}],
+    ["6", { speed: 13.1 }],
+  ])("is 0 for noise alone in at least nine of ten takes, the front in %s frames", async (_, change) => {
     const seeds = frames(10, 1);
     const found = [];
     for (const seed of seeds)
-      found.push(definition(await followed((behind) => step(behind / 1.5), { seed, noise: 4 })));
+      found.push(definition(await followed((behind) => step(behind / 1.5), { seed, noise: 4, ...change })));
     expect(found.filter((size) => size > 0).length).toBeLessThanOrEqual(1);
+  });
+
+  it("holds what a growing glow moves the speed of a front in six frames by", async () => {
+    const speed = 13.1;
+    const front = await followed(
+      (behind, way) => step(behind / 2) + 0.3 * way * Math.exp(Math.min(0, behind) / 4) * step(-behind / 2),
+      { speed },
+    );
+    const size = definition(front);
+    expect(size).toBeGreaterThan(front.line.slopeStandardUncertainty);
+    expect(Math.abs(front.line.slope - speed)).toBeLessThan(
+      2 * Math.hypot(size, front.line.slopeStandardUncertainty),
+    );
   });
 
   it("is not evaluated for a front that passes, nor where fewer than five frames show its levels", async () => {
