@@ -4,6 +4,8 @@ import type { FollowOptions, Found } from "./follow-divided.js";
 import { relativeUncertainty } from "./follow-front.js";
 import { followInLight } from "./follow-in-light.js";
 import { followThroughClutter } from "./follow-through-clutter.js";
+import { followWithinEnds } from "./follow-within-ends.js";
+import { joinAbutting } from "./join-abutting.js";
 import { leavesMore } from "./misfit.js";
 import type { StripedStreak } from "./read-streak.js";
 import { areResidualsRandom } from "./residuals-random.js";
@@ -28,7 +30,7 @@ export async function findAndFollow(streak: StripedStreak, options: FollowOption
 }
 
 async function findReadings(streak: StripedStreak, options: FollowOptions): Promise<SortedReadings> {
-  const found = await followInLight(streak, options);
+  const found = await followWithinEnds(streak, await followInLight(streak, options), options);
   const believed = believedFront(streak, found, options);
   const isOne = believed.front !== null && !leavesMore(found);
   if (isOne && !leavesMore(found, MAY_BE_ANOTHER)) return { fronts: [believed], others: [] };
@@ -39,9 +41,10 @@ async function findReadings(streak: StripedStreak, options: FollowOptions): Prom
   if (readings.length === 0) return { fronts: [believed], others: [] };
   const { fronts, others } = sortReadings(readings);
   if (isOne && fronts.length === 1) return { fronts: [believed], others: [] };
-  return fronts.length > 1
-    ? { fronts: await separateFronts(streak, fronts, options), others }
-    : { fronts, others };
+  if (fronts.length < 2) return { fronts, others };
+  const separate = await separateFronts(streak, fronts, options);
+  const joined = await joinAbutting(streak, separate, options);
+  return joined ? { fronts: [joined], others: [] } : { fronts: separate, others };
 }
 
 function standsAlone({ front, look }: Found): boolean {
@@ -52,10 +55,11 @@ function standsAlone({ front, look }: Found): boolean {
   );
 }
 
-/** A front that does not keep to its line by chance is as sure as parts of its way agree. */
+/** A front that does not keep to its line by chance is as sure as parts of its way agree; the chord of a way in parts is no
+ *  such line. */
 function asSureAsItsBlocks(streak: StripedStreak, found: Found): Found {
-  const { front, kept } = found;
-  if (!front) return found;
+  const { front, kept, parts } = found;
+  if (!front || parts) return found;
   const numbers = kept.map((frame) => streak.frameNumbers[frame]);
   return areResidualsRandom(front, numbers)
     ? found

@@ -4,11 +4,12 @@ import { chooseFit } from "./choose-fit.js";
 import { type FirstLook, findFront } from "./find-front.js";
 import { type FollowedFront, followFront } from "./follow-front.js";
 import { followTilted } from "./follow-tilted.js";
-import { type FrontMotion, jointFit } from "./joint-fit.js";
+import { type FrontMotion, type JointFit, jointFit } from "./joint-fit.js";
 import type { Tilt } from "./measure-tilt.js";
 import { foreignFrames } from "./noise.js";
 import type { Pause } from "./pause.js";
 import type { StripedStreak } from "./read-streak.js";
+import type { FrontLine } from "./types.js";
 import { type StreakWindow, workedStreak } from "./worked-streak.js";
 
 /** Frames whose position does not fit are taken out whole, levels and all, this many times at most. */
@@ -36,6 +37,9 @@ export interface Found {
   readonly windowSpreadPixels?: number | undefined;
   /** Why what was followed is no front. Default: it is one, or nothing was followed. */
   readonly disbelief?: Disbelief;
+  /** Parts of the way that were followed as one, in order; the line of `front` is then the chord of all of it. Default: it
+   *  was followed as one from the beginning. */
+  readonly parts?: readonly FrontLine[];
 }
 
 /** Where a front that was seen already is followed from. */
@@ -44,6 +48,9 @@ export interface FollowFrom {
   readonly motion: FrontMotion;
   /** Frames that count at each position. Default: all. */
   readonly window?: StreakWindow;
+  /** How far the front was from that motion in every frame of the streak, px, shape (frames,); its tilt is then not
+   *  looked for. Default: it was not. */
+  readonly departurePixels?: Float64Array;
   /** Only where it is, on the mean: neither how it wanders nor its tilt. Default: false. */
   readonly roughly?: boolean;
 }
@@ -80,18 +87,22 @@ export async function followDivided(
   const window = from?.window ?? null;
   const rounds = from?.roughly ? 1 : undefined;
   let worked = workedStreak(streak, gain, kept, window);
-  const follow = (motion: FrontMotion) => {
-    const { field, numbers } = worked;
-    return followFront(field, numbers, jointFit(field, numbers, motion), noiseFloor ** 2, pause, rounds);
-  };
+  const fitFrom = (motion: FrontMotion) =>
+    jointFit(
+      worked.field,
+      worked.numbers,
+      motion,
+      kept.map((frame) => from?.departurePixels?.[frame] ?? 0),
+    );
+  const follow = (start: JointFit) =>
+    followFront(worked.field, worked.numbers, start, noiseFloor ** 2, pause, rounds);
 
   const look = from?.look ?? findFront(worked.field, worked.numbers, noiseFloor, sign);
   const start = from
-    ? jointFit(worked.field, worked.numbers, from.motion)
+    ? fitFrom(from.motion)
     : await chooseFit(worked.field, worked.numbers, look, exposureFraction, pause);
   const rejected: RejectedFrame[] = [];
-  let front =
-    start && (await followFront(worked.field, worked.numbers, start, noiseFloor ** 2, pause, rounds));
+  let front = start && (await follow(start));
   for (let round = 0; front && round < REJECTIONS; round++) {
     const outliers = outliersOf(front, worked.numbers);
     if (outliers.length === 0) break;
@@ -103,11 +114,13 @@ export async function followDivided(
       });
     kept = kept.filter((frame) => !rejected.some((r) => r.frame === frame));
     worked = workedStreak(streak, gain, kept, window);
-    front = await follow(front.motion);
+    front = await follow(fitFrom(front.motion));
   }
 
   const tilted =
-    front && !from?.roughly ? await followTilted(front, worked, streak, exposureFraction, pause) : null;
+    front && !from?.roughly && !from?.departurePixels
+      ? await followTilted(front, worked, streak, exposureFraction, pause)
+      : null;
   const { tilt = null, tangent = 0 } = tilted ?? {};
   return { look, front: tilted?.front ?? front, tilt, tangent, kept, foreign, rejected, gain, window };
 }

@@ -7,6 +7,7 @@ import {
   informationTimes,
   type WanderingLineFit,
 } from "@frontpace/fit";
+import { carriedOn } from "./carried-on.js";
 import { frameInformation, framesThatShow } from "./frame-information.js";
 import type { BrightnessField, FrontState, PositionModel } from "./front-model.js";
 import { type GroupedFrames, groupFrames, runLength } from "./group-frames.js";
@@ -51,8 +52,9 @@ const MOST_WORK_DEPARTURE = 1e8;
 /** Keeps the information invertible where frames can only be placed relative to each other, px. */
 const LOOSEST_PRIOR_PIXELS = 1e3;
 
-/** Follows the front from a first motion: joint fit of line, blur and levels, then the departure of each frame
- *  from the line, as large as the estimated wander makes likely, and again until it settles.
+/** Follows the front from a first motion, and from how far it is known to have been from that: joint fit of line, blur
+ *  and levels, then the departure of each frame from the line, as large as the estimated wander makes likely, and again
+ *  until it settles.
  *  @param noiseFloor  smallest believable variance of a sample
  *  @param rounds  of: line and look, then every frame's own departure from the line
  *  @returns null where fewer than three frames show the front, that is, place it within less than the path's length
@@ -65,7 +67,7 @@ export async function followFront(
   pause: Pause,
   rounds = ROUNDS,
 ): Promise<FollowedFront | null> {
-  let departure = new Float64Array(field.frames);
+  let departure = departureOf(start, frameNumbers);
   let fit = start;
   let frames: readonly number[] = Array.from(frameNumbers.keys());
   let report: () => FollowedFront | null = () => null;
@@ -129,16 +131,26 @@ export async function followFront(
       line,
       wanderWithinRuns(line.wander, grouped.numbers, run / finerRun),
     );
-    const next = new Float64Array(field.frames);
-    frames.forEach((i, k) => {
-      next[i] = likely[finer.groupOf(k)];
-    });
+    const next = carriedOn(
+      frames,
+      frames.map((_, k) => likely[finer.groupOf(k)]),
+      state.frontPixels.map((position, i) => position - line.intercept - line.slope * frameNumbers[i]),
+    );
     const largestMove = next.reduce((most, value, i) => Math.max(most, Math.abs(value - departure[i])), 0);
     if (largestMove < 0.02 * fit.motion.blurPixels && round > 0) break;
     departure = next;
     fit = jointFit(field, frameNumbers, fit.motion, departure, { steps: 10 });
   }
   return report();
+}
+
+/** How far a fit's front was from its own straight line in every frame, px, shape (frames,). */
+function departureOf(
+  { motion, state }: JointFit,
+  frameNumbers: readonly number[],
+): Float64Array<ArrayBuffer> {
+  const straight = stateOf(motion, frameNumbers, new Float64Array(frameNumbers.length));
+  return state.frontPixels.map((position, i) => position - straight.frontPixels[i]);
 }
 
 /** How unsure the speed is, relative to itself: by the line's uncertainty, or by what parts the line from the motion

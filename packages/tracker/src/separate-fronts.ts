@@ -19,12 +19,13 @@ export async function separateFronts(
   let separate = fronts;
   for (let round = 0; round < ROUNDS; round++) {
     const next: Found[] = [];
-    for (const found of separate) {
+    for (const [k, found] of separate.entries()) {
       const { front, look, gain } = found;
-      if (!front) continue;
-      const window = windowBetween(streak, found, separate);
-      const again = await followDivided(streak, gain, options, { look, motion: front.motion, window });
-      next.push(again.front ? { ...again, windowSpreadPixels: found.windowSpreadPixels } : found);
+      // Cut from its own window again, not from that of the round before: where the others pass is known better now.
+      const window = windowBetween(streak, found, separate, fronts[k].window);
+      const again =
+        front && (await followDivided(streak, gain, options, { look, motion: front.motion, window }));
+      next.push(again?.front ? { ...again, windowSpreadPixels: found.windowSpreadPixels } : found);
     }
     separate = next;
   }
@@ -32,11 +33,17 @@ export async function separateFronts(
   return [...separate].sort((a, b) => firstFrame(a) - firstFrame(b));
 }
 
-/** Frames that count for one front: from the last passage of another before its own to the first after it. */
-function windowBetween(streak: StripedStreak, found: Found, all: readonly Found[]): StreakWindow {
+/** Frames that count for one front: of its own window, from the last passage of another before its own to the first
+ *  after it. */
+function windowBetween(
+  streak: StripedStreak,
+  found: Found,
+  all: readonly Found[],
+  ownWindow: StreakWindow | null,
+): StreakWindow {
   const [frames, positions] = streak.shape;
-  const first = found.window ? Int32Array.from(found.window.first) : new Int32Array(positions);
-  const end = found.window ? Int32Array.from(found.window.end) : new Int32Array(positions).fill(frames);
+  const first = ownWindow ? Int32Array.from(ownWindow.first) : new Int32Array(positions);
+  const end = ownWindow ? Int32Array.from(ownWindow.end) : new Int32Array(positions).fill(frames);
   const own = found.front?.motion;
   for (const other of all) {
     if (!own || !other.front || other === found) continue;
@@ -54,7 +61,7 @@ function windowBetween(streak: StripedStreak, found: Found, all: readonly Found[
       end[p] = Math.max(first[p], end[p]);
     }
   }
-  return found.window?.sloping ? { first, end, sloping: found.window.sloping } : { first, end };
+  return ownWindow?.sloping ? { first, end, sloping: ownWindow.sloping } : { first, end };
 }
 
 /** Index of the first frame at or after a time. */

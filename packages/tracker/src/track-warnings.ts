@@ -2,6 +2,7 @@ import { fitPolynomial } from "@frontpace/fit";
 import { profileReach } from "./edge-profile.js";
 import type { Found } from "./follow-divided.js";
 import type { FollowedFront } from "./follow-front.js";
+import { lineInWords } from "./front-line.js";
 import { smearOf } from "./joint-fit.js";
 import type { StripedStreak } from "./read-streak.js";
 import { areResidualsRandom } from "./residuals-random.js";
@@ -18,7 +19,7 @@ const CORRELATED = 0.6;
 /** Everything seen on the way that could change what the operator does. */
 export function trackWarnings(
   streak: StripedStreak,
-  { tilt, foreign, kept }: Found,
+  { tilt, foreign, kept, parts }: Found,
   front: FollowedFront,
   positions: readonly FrontPosition[],
   { exposureFraction }: TrackOptions,
@@ -57,13 +58,18 @@ export function trackWarnings(
         `the front runs ${smear.toFixed(1)} px while a frame collects light, more than twice its own width of ${width.toFixed(1)} px: a shorter exposure or light pulse would place it better`,
       );
   }
-  if (isCurved(used))
+  if (parts)
+    warn(
+      "speed-not-constant",
+      `the front runs in ${parts.length} parts, of which each goes on where the one before ends: ${parts.map(lineInWords).join("; ")}. The speed is the mean from the first frame used to the last, with what lies between: give the frames of one part for its own`,
+    );
+  else if (isCurved(used))
     warn(
       "speed-not-constant",
       "a straight line does not describe the positions: the front speeds up or slows down, and the speed given is a mean over the frames used",
     );
   const numbers = kept.map((frame) => streak.frameNumbers[frame]);
-  if (line.wander.correlation > 0.9 || !areResidualsRandom(front, numbers))
+  if (!parts && (line.wander.correlation > 0.9 || !areResidualsRandom(front, numbers)))
     warn(
       "residuals-not-random",
       "the front stays on one side of the line for several frames at a time: it wanders slowly, or its speed varies on the way. The interval is no narrower than parts of the way, left out one after the other, tell; look at the residuals before trusting it",
