@@ -4,6 +4,7 @@ import { flickerBetweenFrames } from "./flicker.js";
 import { type FollowOptions, type Found, followDivided } from "./follow-divided.js";
 import { relativeUncertainty } from "./follow-front.js";
 import { followSloping } from "./follow-sloping.js";
+import { framesAlone } from "./frames-alone.js";
 import { jointFit } from "./joint-fit.js";
 import { localWindow } from "./local-levels.js";
 import { misfit } from "./misfit.js";
@@ -58,10 +59,9 @@ export async function followThroughClutter(
     }
     const best = fits.reduce((least, fit) => (fit.sumOfSquares < least.sumOfSquares ? fit : least));
     const followed = await followDivided(streak, gain, options, { look, motion: best.motion, window });
-    if (!followed.front || WHOLE_RISES * riseFrames(followed.front.motion) > line.lastsFrames) continue;
-    (line.lastsFrames === Number.POSITIVE_INFINITY ? readings : passing).push(
-      await closeUp(streak, followed, options),
-    );
+    const lasts = framesAlone(line, splits);
+    if (!followed.front || WHOLE_RISES * riseFrames(followed.front.motion) > lasts) continue;
+    (lasts === Number.POSITIVE_INFINITY ? readings : passing).push(await closeUp(streak, followed, options));
   }
   // What passes is a front only where it is as sharp as any.
   const sharpest = Math.min(...[...readings, ...passing].map(widthOf));

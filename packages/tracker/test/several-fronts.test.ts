@@ -56,6 +56,11 @@ describe("a second front on the path", () => {
       2.1,
       (c: number, t: number) => edge(first(t) - c) - edge(2.1 * (t - 11) - c),
     ],
+    [
+      "from the other end, taking most of its change back",
+      -2.1,
+      (c: number, t: number) => edge(first(t) - c) - 0.62 * edge(2.1 * (t - 3) - (COLUMNS - 1 - c)),
+    ],
   ])(
     "%s: no speed without a choice, and both lines listed, each as fast as it ran",
     async (_, second, change) => {
