@@ -21,13 +21,15 @@ const AS_SHARP = 1.5;
 /** A front is at most this many times as blurred as the sharpest, and its speed at most this unsure. */
 const MOST_BLURRED = 3;
 const MOST_UNSURE = 0.15;
+/** A reading that is seen at less than this part of the positions of the one that is seen at most may be a part of it. */
+const LEAST_OF_MOST = 0.5;
 /** The sharpest counts among readings that are told to this, relative, and seen at this part of the positions. */
 const SURE = 0.02;
 const MOST_POSITIONS = 0.4;
 
 /** What the readings of one streak come to. */
 export interface SortedReadings {
-  /** Fronts that are each one of its own; the surest first. */
+  /** Fronts that are each one of its own; the surest first, of those that are seen at many positions. */
   readonly fronts: readonly Found[];
   /** Readings of the same passage as one of the fronts, or of what runs ahead of it or behind it. */
   readonly others: readonly Found[];
@@ -44,10 +46,19 @@ export function sortReadings(readings: readonly Found[]): SortedReadings {
   // A wide change, of a cloud or a glow, can be surer than the front: it changes more.
   const sharpest = Math.min(...readings.filter(isSupported).map(blur));
   const isSharp = (reading: Found) => blur(reading) <= MOST_BLURRED * sharpest;
+  // Of a front that wanders, those few positions that lie on a straight line tell a speed most surely.
+  const seen = new Map(
+    readings.map((reading) => [reading, reading.front ? clearlySeen(reading.front).length : 0]),
+  );
+  const most = Math.max(...seen.values());
+  const isWhole = (reading: Found) => (seen.get(reading) ?? 0) >= LEAST_OF_MOST * most;
   const fronts: Found[] = [];
   const others: Found[] = [];
   const ordered = [...readings].sort(
-    (a, b) => Number(isSharp(b)) - Number(isSharp(a)) || unsure(a) - unsure(b),
+    (a, b) =>
+      Number(isSharp(b)) - Number(isSharp(a)) ||
+      Number(isWhole(b)) - Number(isWhole(a)) ||
+      unsure(a) - unsure(b),
   );
   for (const reading of ordered) {
     const { front } = reading;

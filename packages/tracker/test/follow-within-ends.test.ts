@@ -9,7 +9,7 @@ import { frames } from "./support/track.js";
 const COLUMNS = 80;
 const SPEED = 1.25;
 const BLUR = 2.5;
-const options = { sign: 0, exposureFraction: undefined, pause: async () => {} } as const;
+const options = { sign: 0, exposureFraction: undefined, isPathGiven: false, pause: async () => {} } as const;
 // a logistic edge of the slope of a normal one
 const edge = (behind: number) => 1 / (1 + Math.exp((-1.7 * behind) / BLUR));
 

@@ -16,7 +16,7 @@ const WHOLE = {
   ],
   width: ROWS,
 } as const;
-const options = { sign: 0, exposureFraction: undefined, pause: async () => {} } as const;
+const options = { sign: 0, exposureFraction: undefined, isPathGiven: false, pause: async () => {} } as const;
 const edge = (behind: number) => 1 / (1 + Math.exp(-1.7 * behind));
 
 function take(change: (column: number, time: number) => number, seed = 4) {

@@ -6,6 +6,20 @@ import { reading } from "./support/reading.js";
 const first = reading({ slopePixelsPerFrame: 3 });
 
 describe("sortReadings", () => {
+  it("a part of a front that happens to be straight is not the front, though it be surer", () => {
+    const whole = reading({ slopePixelsPerFrame: 3, unsure: 0.07 });
+    const part = reading({
+      slopePixelsPerFrame: 3.2,
+      unsure: 0.01,
+      change: (position) => (position % 8 ? 0 : 40),
+    });
+    for (const order of [
+      [whole, part],
+      [part, whole],
+    ])
+      expect(sortReadings(order)).toEqual({ fronts: [whole], others: [part] });
+  });
+
   it.each([
     ["runs the other way", { interceptPixels: 99, slopePixelsPerFrame: -2 }],
     ["is faster, and overtakes", { interceptPixels: -60, slopePixelsPerFrame: 7 }],
