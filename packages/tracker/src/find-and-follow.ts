@@ -6,14 +6,14 @@ import { followInLight } from "./follow-in-light.js";
 import { followThroughClutter } from "./follow-through-clutter.js";
 import { followWithinEnds } from "./follow-within-ends.js";
 import { joinAbutting } from "./join-abutting.js";
-import { leavesMore } from "./misfit.js";
+import { leavesMore, misfit } from "./misfit.js";
 import type { StripedStreak } from "./read-streak.js";
 import { areResidualsRandom } from "./residuals-random.js";
 import { separateFronts } from "./separate-fronts.js";
 import { type SortedReadings, sortReadings } from "./sort-readings.js";
 
 /** A line of changes in a streak that shows no front as a whole must be told to this, relative, and leave no more than
- *  this times the noise between frames: pixels that drift by themselves have lines, too, and their noise lasts. */
+ *  this times the noise: changes that do not run as one leave more. */
 const SURE_ALONE = 0.05;
 const MOST_LEFT_ALONE = 2;
 /** A second front is looked for where the first leaves this many times the noise: less than what makes another reading
@@ -47,12 +47,9 @@ async function findReadings(streak: StripedStreak, options: FollowOptions): Prom
   return joined ? { fronts: [joined], others: [] } : { fronts: separate, others };
 }
 
-function standsAlone({ front, look }: Found): boolean {
-  return (
-    front !== null &&
-    relativeUncertainty(front) < SURE_ALONE &&
-    front.noiseVariance < MOST_LEFT_ALONE * look.noise ** 2
-  );
+function standsAlone(found: Found): boolean {
+  const { front } = found;
+  return front !== null && relativeUncertainty(front) < SURE_ALONE && misfit(found) < MOST_LEFT_ALONE;
 }
 
 /** A front that does not keep to its line by chance is as sure as parts of its way agree; the chord of a way in parts is no
