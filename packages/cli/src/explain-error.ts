@@ -1,5 +1,5 @@
+import { findOptionKeys } from "./find-options.js";
 import { optionKeys } from "./measure-options.js";
-import type { MeasureArguments } from "./program.js";
 
 /** What is printed for an error, and whether the user can mend it. */
 export interface Explanation {
@@ -7,6 +7,8 @@ export interface Explanation {
   readonly message: string;
   readonly fault: boolean;
 }
+
+const keysOfOptions: Readonly<Record<string, readonly string[]>> = { ...findOptionKeys, ...optionKeys };
 
 const inputErrors = new Set(["CliError", "TakeError", "FrameLoadError"]);
 
@@ -17,8 +19,9 @@ const missing: Readonly<Record<string, string>> = {
     'the scale is not given: add --scale, the length of one pixel (for example --scale 0.2mm, with its standard uncertainty --scale 0.2mm+-0.5%), or "metresPerPixel" to take.json',
 };
 
-/** Turns whatever was thrown into a code and a message in the words of the command line. */
-export function explainError(error: unknown, args: MeasureArguments): Explanation {
+/** Turns whatever was thrown into a code and a message in the words of the command line.
+ *  @param args  the options that were given, by name */
+export function explainError(error: unknown, args: Readonly<Record<string, unknown>>): Explanation {
   const { name, code, message } =
     error instanceof Error ? (error as Error & { code?: unknown }) : fallback(error);
   if (typeof code === "string" && code.startsWith("commander.")) {
@@ -37,9 +40,8 @@ export function explainError(error: unknown, args: MeasureArguments): Explanatio
   }
   if (code in missing) return { code, message: missing[code], fault: false };
   const { key, file } = (error as { fields?: { key?: string; file?: string } }).fields ?? {};
-  const option = Object.entries(optionKeys).find(
-    ([flag, keys]) =>
-      key !== undefined && keys.some((k) => k === key) && args[flag as keyof typeof optionKeys] !== undefined,
+  const option = Object.entries(keysOfOptions).find(
+    ([flag, keys]) => key !== undefined && keys.includes(key) && args[flag] !== undefined,
   );
   const prefix =
     option && file === undefined ? `--${option[0].replace(/[A-Z]/g, (c) => `-${c.toLowerCase()}`)}: ` : "";

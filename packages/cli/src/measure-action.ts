@@ -1,12 +1,11 @@
-import { stat } from "node:fs/promises";
-import { basename, dirname, extname, join, relative, resolve } from "node:path";
-import { measureTake, prepareOutput, type TakeResult, trackCsv, writeOutputs } from "@frontpace/take";
-import { CliError } from "./cli-error.js";
+import { join, relative } from "node:path";
+import { measureTake, type TakeResult, trackCsv, writeOutputs } from "@frontpace/take";
 import { describeResult } from "./describe-result.js";
 import { drawPictures } from "./draw-pictures.js";
 import { type RunContext, warn } from "./io.js";
+import type { MeasureArguments } from "./measure-command.js";
 import { measureOptions } from "./measure-options.js";
-import type { MeasureArguments } from "./program.js";
+import { outputFolder } from "./output-folder.js";
 import { progressLine } from "./progress-line.js";
 
 const outputNames = ["result.json", "track.csv", "streak.png", "fit.svg"];
@@ -50,25 +49,4 @@ export async function measureAction(
   const shown = written.map((name) => relative(process.cwd(), join(out, name)));
   context.stdout.write(args.json ? json : describeResult(result, shown, { budget: args.budget ?? false }));
   return result.status;
-}
-
-/** The folder for the files, known to be writable; where the take is missing, that is the error to come. */
-async function outputFolder(take: string, out: string | undefined): Promise<string> {
-  if (take === "")
-    throw new CliError(
-      "invalid-option",
-      "the take must be named, got an empty text: give its folder or file",
-    );
-  if (out === "") throw new CliError("invalid-option", "--out must name a folder, got an empty text");
-  const folder = resolve(take);
-  const there = await stat(folder).catch(() => null);
-  const name = there?.isFile() ? basename(folder, extname(folder)) : basename(folder);
-  const chosen = out === undefined ? join(dirname(folder), `${name}-frontpace`) : resolve(out);
-  if (chosen === folder) {
-    const message = `--out must not be the folder of the take, got "${out}": the pictures would stand among the frames`;
-    throw new CliError("output-is-take", message);
-  }
-  const named = relative(process.cwd(), chosen) || ".";
-  if (there) await prepareOutput(named);
-  return named;
 }

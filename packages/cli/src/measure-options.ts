@@ -1,5 +1,14 @@
 import type { MeasureOptions } from "@frontpace/take";
-import { CliError } from "./cli-error.js";
+import {
+  parseCount,
+  parseFrames,
+  parsePath,
+  parseTransfer,
+  parseWidth,
+  quantity,
+  rateRule,
+  wrong,
+} from "./option-parsers.js";
 import { parseQuantity, type QuantityRule } from "./parse-quantity.js";
 
 /** Options of `measure` that can change the number, as text, by their names on the command line. */
@@ -34,14 +43,6 @@ export const optionKeys: Readonly<Record<keyof MeasureTexts, readonly (keyof Mea
   transfer: ["transfer"],
   skipBad: ["skipBad"],
   raw: ["raw"],
-};
-
-const rateRule: QuantityRule = {
-  option: "--rate",
-  wanted: "frames per second, a number > 0 with k or M if need be",
-  example: "800k+-0.01%",
-  units: { "": 0, k: 3, M: 6, Hz: 0, kHz: 3, MHz: 6 },
-  withUncertainty: true,
 };
 
 const scaleRule: QuantityRule = {
@@ -102,67 +103,7 @@ export function measureOptions(texts: MeasureTexts): MeasureOptions {
   };
 }
 
-function quantity<V extends string, U extends string>(
-  text: string,
-  rule: QuantityRule,
-  key: V,
-  uncertaintyKey: U,
-) {
-  const { value, standardUncertainty } = parseQuantity(text, rule);
-  const stated = standardUncertainty === undefined ? {} : { [uncertaintyKey]: standardUncertainty };
-  return { [key]: value, ...stated } as Record<V, number> & Partial<Record<U, number>>;
-}
-
-const decimal = /^[+-]?(?:\d+\.?\d*|\.\d+)$/;
-const whole = /^[+-]?\d+$/;
-
-function parsePath(text: string): [[number, number], [number, number]] {
-  const parts = text.split(":").map((point) => point.split(",").map((part) => part.trim()));
-  const complete =
-    parts.length === 2 &&
-    parts.every((point) => point.length === 2 && point.every((part) => decimal.test(part)));
-  if (!complete) throw wrong("--path", "two points x1,y1:x2,y2 in px", "12,40:1180,52", text);
-  const [[x1, y1], [x2, y2]] = parts;
-  return [
-    [Number(x1), Number(y1)],
-    [Number(x2), Number(y2)],
-  ];
-}
-
-function parseWidth(text: string): number {
-  const width = decimal.test(text) ? Number(text) : Number.NaN;
-  if (!(width >= 1 && Number.isFinite(width))) throw wrong("--width", "a number >= 1, px", "24", text);
-  return width;
-}
-
 function parsePolarity(text: string): "bright" | "dark" {
   if (text === "bright" || text === "dark") return text;
   throw wrong("--polarity", "bright or dark", "bright", text);
-}
-
-function parseTransfer(text: string): "linear" | "srgb" | "bt709" {
-  if (text === "linear" || text === "srgb" || text === "bt709") return text;
-  throw wrong("--transfer", "linear, srgb or bt709", "srgb", text);
-}
-
-function parseFrames(text: string): { firstFrame: number; lastFrame: number } {
-  const parts = text.split("..");
-  const numbers = parts.map((part) => (whole.test(part) ? Number(part) : Number.NaN));
-  if (parts.length !== 2 || !numbers.every(Number.isSafeInteger) || numbers[0] > numbers[1]) {
-    throw wrong("--frames", "two frame numbers a..b, a <= b, both included", "-12..145", text);
-  }
-  return { firstFrame: numbers[0], lastFrame: numbers[1] };
-}
-
-function parseCount(option: string, text: string, example: string): number {
-  const count = whole.test(text) ? Number(text) : Number.NaN;
-  if (!(Number.isSafeInteger(count) && count >= 1)) throw wrong(option, "a whole number >= 1", example, text);
-  return count;
-}
-
-function wrong(option: string, wanted: string, example: string, text: string): CliError {
-  return new CliError(
-    "invalid-option",
-    `${option} must be ${wanted}, for example ${option} ${example}; got "${text}"`,
-  );
 }

@@ -1,32 +1,13 @@
 import { programVersion } from "@frontpace/take";
-import { Command, Option } from "commander";
-import { CliError } from "./cli-error.js";
+import { Command } from "commander";
+import { addFindCommand, type FindArguments } from "./find-command.js";
 import type { RunContext } from "./io.js";
-import type { MeasureTexts } from "./measure-options.js";
-
-/** The texts of `frontpace measure`, as given. */
-export interface MeasureArguments extends MeasureTexts {
-  readonly json?: boolean;
-  readonly budget?: boolean;
-  readonly out?: string;
-}
+import { addMeasureCommand, type MeasureArguments } from "./measure-command.js";
 
 export interface Actions {
   measure(take: string, options: MeasureArguments): Promise<void>;
+  find(take: string, options: FindArguments): Promise<void>;
 }
-
-const quantities = `
-Quantities carry their unit. +- states ONE STANDARD UNCERTAINTY (k = 1), absolute or in percent:
-  --rate 800k    --rate 800kHz+-80    --rate 1.2M+-0.01%
-  --scale 0.2mm  --scale 1.93um+-0.01um  --scale 0.2mm+-0.5%
-Left out, the uncertainty counts as unknown and the result as a reading only; +-0 states on purpose that
-the value is exact.
-
-What is not given here is taken from take.json in the folder of the take, or NAME.take.json beside its file.
-
-Exit codes: 0 measured; 3 only a lower bound, or no front found; 2 the command line or an input is wrong;
-130 interrupted; 1 a fault of the program.
-Not for legal or safety certification.`;
 
 /** The commands and their options; what they do is passed in. */
 export function buildProgram({ stdout, stderr }: RunContext, actions: Actions): Command {
@@ -40,62 +21,7 @@ export function buildProgram({ stdout, stderr }: RunContext, actions: Actions): 
       outputError: () => {},
     });
 
-  program
-    .command("measure")
-    .description(
-      "Measures one take: a folder of numbered stills (PNG, JPEG, TIFF, WebP), or one file of frames (multi-page TIFF, NumPy array, YUV4MPEG2, clip, raw samples)",
-    )
-    .argument("<take>", "folder or file of the take")
-    .addOption(single("--rate <rate>", "recording rate, frames per second"))
-    .addOption(single("--scale <length>", "length of one pixel in the plane of the front"))
-    .addOption(single("--path <points>", "x1,y1:x2,y2 px: follow the front along this line (default: found)"))
-    .addOption(
-      single(
-        "--width <px>",
-        "width of the band averaged across the path (default: 15 about a given path, else the whole picture)",
-      ),
-    )
-    .addOption(
-      single("--polarity <which>", "bright or dark: what the front leaves behind it (default: found)"),
-    )
-    .addOption(
-      single("--front <n>", "which of several fronts on the path, as listed (default: the only one)"),
-    )
-    .addOption(single("--frames <a..b>", "first and last frame number used, for example -12..145"))
-    .addOption(single("--every <n>", "only every n-th recorded frame was exported"))
-    .addOption(single("--exposure <time>", "time during which each frame collects light, for example 1us"))
-    .addOption(
-      single("--light-pulse <time>", "length of the light pulse, where light is pulsed: it rules the blur"),
-    )
-    .addOption(
-      single(
-        "--transfer <curve>",
-        "linear, srgb or bt709: the curve the samples went through (default: linear)",
-      ),
-    )
-    .addOption(
-      single(
-        "--raw <layout>",
-        "COLUMNSxROWS:u8|u16le|u16be|f32le[@offset][+gap]: samples without a header, offset and gap in bytes",
-      ),
-    )
-    .option("--skip-bad", "leave damaged stills out as gaps in time instead of stopping")
-    .option("--budget", "print every line of the uncertainty budget, and why others are not in it")
-    .option("--json", "print the result as one JSON object, errors too")
-    .addOption(single("--out <folder>", "folder for the files (default: NAME-frontpace beside the take)"))
-    .addHelpText("after", quantities)
-    .action((take: string, options: MeasureArguments) => actions.measure(take, options));
+  addMeasureCommand(program, (take, options) => actions.measure(take, options));
+  addFindCommand(program, (take, options) => actions.find(take, options));
   return program;
-}
-
-/** An option that takes one value, once. */
-function single(flags: string, description: string): Option {
-  const option = new Option(flags, description);
-  return option.argParser((text: string, earlier: string | undefined) => {
-    if (earlier === undefined) return text;
-    throw new CliError(
-      "repeated-option",
-      `${option.long} is given twice, as "${earlier}" and "${text}": give it once`,
-    );
-  });
 }

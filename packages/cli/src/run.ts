@@ -1,18 +1,24 @@
 import { exitCodeOf, exitCodes } from "./exit-code.js";
 import { type Explanation, explainError } from "./explain-error.js";
+import { findAction } from "./find-action.js";
 import { paint, type RunContext } from "./io.js";
 import { measureAction } from "./measure-action.js";
-import { buildProgram, type MeasureArguments } from "./program.js";
+import { buildProgram } from "./program.js";
 
 /** Runs the command with the arguments behind its name. Results go to `stdout`, everything else to `stderr`.
  *  @returns the exit code; never throws */
 export async function run(argv: readonly string[], context: RunContext): Promise<number> {
   let code: number = exitCodes.measured;
-  let args: MeasureArguments = {};
+  let args: Readonly<Record<string, unknown>> = {};
   const program = buildProgram(context, {
     async measure(take, options) {
-      args = options;
+      args = { ...options };
       code = exitCodeOf(await measureAction(take, options, context));
+    },
+    async find(take, options) {
+      args = { ...options };
+      const found = await findAction(take, options, context);
+      code = found ? exitCodes.measured : exitCodes.notMeasured;
     },
   });
   try {

@@ -170,7 +170,7 @@ describe("a text that is no quantity", () => {
 });
 
 describe("the command line and take.json", () => {
-  const program = buildProgram(capture().context, { measure: async () => {} });
+  const program = buildProgram(capture().context, { measure: async () => {}, find: async () => {} });
   const measure = program.commands.find((command) => command.name() === "measure");
   const harmless = ["json", "budget", "out"];
 

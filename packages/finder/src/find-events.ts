@@ -19,7 +19,8 @@ const MOST_ACTIVITY = 2048;
 /** Where in a take something happens. Frames far apart first: what stays is seen there, and its beginning and end found by
  *  halving. What passes needs a frame in every half of `shortestFrames` and is looked for where that is cheap (2048 frames), where nothing
  *  that stays was found, or where `thorough` asks for it.
- *  @throws RangeError for options that do not fit the take; rejects with the reason of `signal`, and as `read` does */
+ *  @throws RangeError for options that do not fit the take; with the code `samples-not-finite` for samples that are no numbers; rejects with the
+ *  reason of `signal`, and as `read` does */
 export async function findEvents(source: EventSource, options: FindOptions = {}): Promise<FindResult> {
   const { first, count, region, shortestFrames, thorough } = checkOptions(source, options);
   const grid = cellGrid(region.rows, region.columns);

@@ -1,5 +1,6 @@
 import type { NdArray } from "ndarray";
 import { type CellGrid, describeFrame } from "./cell-grid.js";
+import { checkFinite } from "./check-finite.js";
 import type { EventSource, FindProgress, FrameRegion, FrameSamples } from "./types.js";
 
 const IN_FLIGHT = 4;
@@ -36,7 +37,9 @@ export function frameReader(
 
   async function describe(at: number): Promise<Float64Array> {
     seen.add(at);
-    return describeFrame(await source.read(first + at, region, options), grid);
+    const frame = await source.read(first + at, region, options);
+    checkFinite(frame, source.numbers[first + at]);
+    return describeFrame(frame, grid);
   }
 
   async function* run(start: number, end: number) {
@@ -48,6 +51,7 @@ export function frameReader(
     )) {
       signal?.throwIfAborted();
       seen.add(index - first);
+      checkFinite(frame, source.numbers[index]);
       yield { at: index - first, frame };
     }
   }

@@ -1,4 +1,5 @@
 import fc from "fast-check";
+import ndarray from "ndarray";
 import { describe, expect, it } from "vitest";
 import { type EventSource, findEvents } from "../src/index.js";
 import { seededUniform } from "./support/seeded-normal.js";
@@ -257,6 +258,25 @@ describe("what is looked at", () => {
       },
     ])
       await expect(findEvents(take, options), JSON.stringify(options)).rejects.toThrow(RangeError);
+  });
+
+  it.each([NaN, Infinity])("is refused where a sample is %s, which would hide an event", async (wrong) => {
+    const take = virtualTake({ frames: 100 });
+    const source: EventSource = {
+      ...take,
+      numbers: take.numbers.map((i) => 2 * i),
+      bitDepth: 32,
+      async read(index, region) {
+        const frame = await take.read(index, region);
+        const samples = Float32Array.from(frame.data);
+        if (index === 40) samples[3 * 64 + 7] = wrong;
+        return ndarray(samples, frame.shape);
+      },
+    };
+    await expect(findEvents(source)).rejects.toMatchObject({
+      code: "samples-not-finite",
+      message: expect.stringMatching(/^frame 80 must hold finite samples, got .+ at row 3, column 7 /),
+    });
   });
 
   it("is left at once when called off, with the reason", async () => {

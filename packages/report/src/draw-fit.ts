@@ -7,6 +7,7 @@ import { drawLegend, LEGEND_ROW_HEIGHT, type LegendEntry } from "./legend.js";
 import { letterPen } from "./letter-pen.js";
 import { escapeXml, svgElement, svgNumber } from "./svg.js";
 import { fitText, INK, type TextPen } from "./text-pen.js";
+import { drawTimeAxis } from "./time-axis.js";
 
 const WIDTH = 960;
 const LEFT = 92;
@@ -15,9 +16,6 @@ const PANEL_GAP = 26;
 const LABEL_DISTANCE = 66;
 
 const NAMED_FRAMES = 10;
-
-/** Beyond this ratio of reading to span, time is counted from the first frame shown: the numbers get too long. */
-const LONGEST_TIME_RATIO = 1e4;
 
 /** Draws the points with the fitted line over the frame number, and under it the residuals on a scale of their own.
  *
@@ -125,14 +123,7 @@ function drawFrameAxes(upper: Panel, lower: Panel, rateHz: number | undefined, p
     drawAxis({ ...below, at: upper.bottom, label: "", numbers: false, gridTo: upper.top }, pen) +
     drawAxis({ ...below, at: lower.bottom, label: "frame number", gridTo: lower.top }, pen);
   if (rateHz === undefined) return axes;
-  const [first, last] = upper.frames;
-  const unit = chooseUnit((last - first) / rateHz, "s");
-  const long = Math.max(Math.abs(first), Math.abs(last)) / (last - first) > LONGEST_TIME_RATIO;
-  const origin = long ? Math.ceil(first) : 0;
-  const domain: Interval = [(first - origin) / rateHz / unit.size, (last - origin) / rateHz / unit.size];
-  const label = `time since frame ${origin}, ${unit.name}`;
-  const top = { side: "top" as const, domain, range: common.range, at: upper.top, label, labelDistance: 32 };
-  return axes + drawAxis(top, pen);
+  return axes + drawTimeAxis({ frames: upper.frames, range: common.range, at: upper.top, rateHz }, pen);
 }
 
 function legendOf({ points, line }: FitPicture): LegendEntry[] {

@@ -1,3 +1,5 @@
+export type { ActivityPicture } from "./activity-picture.js";
+export { drawActivity } from "./draw-activity.js";
 export { drawFit } from "./draw-fit.js";
 export { drawStreak } from "./draw-streak.js";
 export type { FitPicture, FitPoint } from "./fit-picture.js";

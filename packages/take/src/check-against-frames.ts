@@ -8,15 +8,18 @@ export interface FrameRange {
   readonly end: number;
 }
 
+/** What of the settings has to do with the frames. */
+export type Extent = Pick<Settings, "path" | "width" | "firstFrame" | "lastFrame">;
+
 /** Checks settings against the picture and the frame numbers.
  *  @throws TakeError `frames-outside`, `path-outside`, `width-outside` */
-export function checkAgainstFrames(settings: Settings, frames: TakeFrames): FrameRange {
+export function checkAgainstFrames(settings: Extent, frames: TakeFrames): FrameRange {
   checkPath(settings, frames);
   checkWidth(settings, frames);
   return frameRange(settings, frames.numbers);
 }
 
-function frameRange({ firstFrame, lastFrame }: Settings, numbers: readonly number[]): FrameRange {
+function frameRange({ firstFrame, lastFrame }: Extent, numbers: readonly number[]): FrameRange {
   const first = numbers[0];
   const last = numbers[numbers.length - 1];
   for (const [key, value] of [
@@ -37,7 +40,7 @@ function frameRange({ firstFrame, lastFrame }: Settings, numbers: readonly numbe
   return { start, end };
 }
 
-function checkPath({ path }: Settings, { rows, columns }: TakeFrames): void {
+function checkPath({ path }: Extent, { rows, columns }: TakeFrames): void {
   for (const [x, y] of path ?? []) {
     if (x >= 0 && x <= columns - 1 && y >= 0 && y <= rows - 1) continue;
     const message = `path must lie inside the picture, x from 0 to ${columns - 1} and y from 0 to ${rows - 1}, got the point ${x},${y}`;
@@ -45,7 +48,7 @@ function checkPath({ path }: Settings, { rows, columns }: TakeFrames): void {
   }
 }
 
-function checkWidth({ path, width }: Settings, frames: TakeFrames): void {
+function checkWidth({ path, width }: Extent, frames: TakeFrames): void {
   if (width === null) return;
   const { widest, words } = widestBand(path, frames);
   if (width <= widest + 1e-9) return;
@@ -56,7 +59,7 @@ function checkWidth({ path, width }: Settings, frames: TakeFrames): void {
 /** The band may be as wide as the picture is across the path: along the normal of an oblique one, and where
  *  the path is still to be found, along the longer side. */
 function widestBand(
-  path: Settings["path"],
+  path: Extent["path"],
   { rows, columns }: TakeFrames,
 ): { readonly widest: number; readonly words: string } {
   if (!path) {

@@ -1,6 +1,6 @@
 import type { z } from "zod";
 import { TakeError } from "./take-error.js";
-import type { MeasureOptions } from "./types.js";
+import type { FindOptions, MeasureOptions } from "./types.js";
 
 /** Checks keys and types against a schema; the first thing wrong is the error.
  *  @param where  named in the message: the file, or empty for options
@@ -56,4 +56,11 @@ function show(value: unknown): string {
 export async function checkOptions(options: unknown): Promise<MeasureOptions> {
   const { measureOptionsSchema, takeRules } = await import("./take-schema.js");
   return checkKeys(measureOptionsSchema, takeRules, options);
+}
+
+/** Checks the options of a search, each for itself.
+ *  @throws TakeError `unknown-key`, `invalid-value` */
+export async function checkFindOptions(options: unknown): Promise<FindOptions> {
+  const { findOptionsSchema, findRules } = await import("./take-schema.js");
+  return checkKeys(findOptionsSchema, findRules, options);
 }

@@ -1,5 +1,6 @@
 export { checkResult } from "./check-result.js";
-export { resultJsonSchema, takeJsonSchema } from "./json-schemas.js";
+export { findInTake } from "./find-in-take.js";
+export { eventsJsonSchema, resultJsonSchema, takeJsonSchema } from "./json-schemas.js";
 export { measureTake } from "./measure-take.js";
 export { prepareOutput } from "./prepare-output.js";
 export { programVersion } from "./program-version.js";

@@ -9,3 +9,9 @@ export async function resultJsonSchema(): Promise<object> {
   const [{ z }, { resultSchema }] = await Promise.all([import("zod"), import("./result-schema.js")]);
   return z.toJSONSchema(resultSchema);
 }
+
+/** JSON Schema (2020-12) of events.json. */
+export async function eventsJsonSchema(): Promise<object> {
+  const [{ z }, { eventsSchema }] = await Promise.all([import("zod"), import("./events-schema.js")]);
+  return z.toJSONSchema(eventsSchema);
+}

@@ -2,11 +2,11 @@ import type { FrameSource, TrackOptions } from "@frontpace/tracker";
 import { checkAgainstFrames } from "./check-against-frames.js";
 import { checkOptions } from "./check-keys.js";
 import { collectionSeconds } from "./collection-seconds.js";
-import { readTakeFile } from "./read-take-file.js";
+import { finiteSamples } from "./finite-samples.js";
 import { type Settings, settle } from "./settle.js";
-import { TakeError } from "./take-error.js";
 import { throttleProgress } from "./throttle-progress.js";
 import type { MeasureContext, Measurement, MeasureOptions, TakeFrames } from "./types.js";
+import { withTake } from "./with-take.js";
 
 /** Measures one take: from its frames to a speed with its uncertainty.
  *
@@ -25,33 +25,9 @@ export async function measureTake(
   const { signal } = context;
   signal?.throwIfAborted();
   const checked = await checkOptions(options);
-  if (typeof take !== "string") {
-    for (const key of ["frameStep", "skipBad", "transfer", "raw"] as const) {
-      const value = checked[key];
-      if (value === undefined) continue;
-      const message = `${key} applies where a folder or a file is opened, and this sequence is open already: open it with ${key}, got ${value}`;
-      throw new TakeError("invalid-value", message, { key, value });
-    }
-    return measureFrames(take.frames, settle(checked, null), context);
-  }
-
-  const file = await readTakeFile(take);
-  const { frameStep, skipBad, transfer, raw } = { ...file, ...checked };
-  const { openFrames, parseRawLayout } = await import("@frontpace/frame-loader");
-  const layout = raw === undefined ? null : parseRawLayout(raw);
-  const frames = await openFrames(take, {
-    ...(frameStep !== undefined && { frameStep }),
-    ...(skipBad !== undefined && { skipBad }),
-    ...(transfer !== undefined && { transfer }),
-    ...(layout && { raw: layout }),
-    ...(signal && { signal }),
-    ...(context.onProgress && { onProgress: throttleProgress(context.onProgress) }),
-  });
-  try {
-    return await measureFrames(frames, settle(checked, file), context);
-  } finally {
-    await frames.close();
-  }
+  return withTake(take, checked, context, (frames, file) =>
+    measureFrames(frames, settle(checked, file), context),
+  );
 }
 
 async function measureFrames(
@@ -61,13 +37,13 @@ async function measureFrames(
 ): Promise<Measurement> {
   const range = checkAgainstFrames(settings, frames);
   const { trackFront } = await import("@frontpace/tracker");
-  const outcome = await trackFront(frames satisfies FrameSource, {
-    ...trackOptions(settings),
-    ...(signal && { signal }),
-    ...(onProgress && { onProgress: throttleProgress(onProgress) }),
-  }).catch((error: unknown) => {
-    throw isNotFinite(error) ? new TakeError("samples-not-finite", error.message) : error;
-  });
+  const outcome = await finiteSamples(
+    trackFront(frames satisfies FrameSource, {
+      ...trackOptions(settings),
+      ...(signal && { signal }),
+      ...(onProgress && { onProgress: throttleProgress(onProgress) }),
+    }),
+  );
   const hash = await frames.hash(range, signal ? { signal } : {});
   signal?.throwIfAborted();
 
@@ -91,11 +67,6 @@ async function measureFrames(
     line: line && { interceptPixels: line.interceptPixels, slopePixelsPerFrame: line.slopePixelsPerFrame },
     streak: outcome.streak,
   };
-}
-
-/** Whether the frames hold samples that are no numbers: their fault, not the program's. */
-function isNotFinite(error: unknown): error is RangeError {
-  return error instanceof RangeError && "code" in error && error.code === "samples-not-finite";
 }
 
 function trackOptions(settings: Settings): TrackOptions {

@@ -1,4 +1,5 @@
 import type { Quantity } from "@frontpace/fit";
+import { checkExtent } from "./check-extent.js";
 import { TakeError } from "./take-error.js";
 import type { MeasureOptions, TakeFile } from "./types.js";
 
@@ -44,14 +45,7 @@ export function settle(options: MeasureOptions, file: TakeFile | null): Settings
       value: lightPulseSeconds,
     });
   }
-  if (firstFrame !== undefined && lastFrame !== undefined && firstFrame > lastFrame) {
-    const message = `firstFrame must be <= lastFrame, got ${firstFrame} and ${lastFrame}`;
-    throw new TakeError("invalid-value", message, { key: "firstFrame", value: firstFrame });
-  }
-  if (path !== undefined && Math.hypot(path[1][0] - path[0][0], path[1][1] - path[0][1]) < 1) {
-    const message = `path must be at least 1 px long, got ${JSON.stringify(path)}: give two different points`;
-    throw new TakeError("path-empty", message, { key: "path", value: path });
-  }
+  checkExtent(joined);
   return {
     rateHz,
     metresPerPixel,

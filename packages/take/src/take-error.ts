@@ -32,8 +32,10 @@ export type TakeErrorCode =
   | "path-empty"
   | "width-outside"
   | "frames-outside"
+  | "region-outside"
   | "exposure-too-long"
   | "light-pulse-too-long"
   | "output-not-writable"
+  | "copy-not-empty"
   | "samples-not-finite"
   | "not-finite";

@@ -27,6 +27,16 @@ export const takeRules = {
   notes: "text; not used",
 } as const;
 
+/** What the further options of a search must be. */
+export const findRules = {
+  ...takeRules,
+  shortestFrames:
+    "a whole number >= 1: what lasts at least so many frames and leaves nothing behind is caught",
+  thorough: "true or false: whether what leaves nothing behind is looked for whatever it costs",
+  region:
+    "two opposite corners [[x1, y1], [x2, y2]] in whole px, both included: the part of the picture that is looked at",
+} as const;
+
 /** Samples without a header, as `--raw` and the frame loader read it. */
 const RAW_LAYOUT = /^[1-9]\d{0,8}x[1-9]\d{0,8}:(u8|u16le|u16be|f32le)(@\d{1,15})?(\+\d{1,15})?$/;
 
@@ -62,6 +72,29 @@ const options = {
 
 /** Options of a measurement: the keys of take.json that can change the number. */
 export const measureOptionsSchema = z.strictObject(options);
+
+const corner = z.tuple([z.number().int(), z.number().int()]);
+
+/** Options of a search for events: the keys of take.json that open a take or bound what is looked at, and how it is
+ *  looked for. */
+export const findOptionsSchema = measureOptionsSchema
+  .pick({
+    rateHz: true,
+    rateUncertaintyHz: true,
+    path: true,
+    width: true,
+    firstFrame: true,
+    lastFrame: true,
+    frameStep: true,
+    skipBad: true,
+    transfer: true,
+    raw: true,
+  })
+  .extend({
+    shortestFrames: z.number().int().min(1).exactOptional(),
+    thorough: z.boolean().exactOptional(),
+    region: z.tuple([corner, corner]).exactOptional(),
+  });
 
 /** take.json, version 1. */
 export const takeFileSchema = z

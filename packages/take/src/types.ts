@@ -1,7 +1,8 @@
 import type { FrameSource, Progress, Streak } from "@frontpace/tracker";
 import type { z } from "zod";
+import type { eventsSchema } from "./events-schema.js";
 import type { resultSchema } from "./result-schema.js";
-import type { measureOptionsSchema, takeFileSchema } from "./take-schema.js";
+import type { findOptionsSchema, measureOptionsSchema, takeFileSchema } from "./take-schema.js";
 
 /** take.json: what is known of one take, beside its frames. */
 export type TakeFile = Readonly<z.infer<typeof takeFileSchema>>;
@@ -9,6 +10,35 @@ export type TakeFile = Readonly<z.infer<typeof takeFileSchema>>;
 /** Options of a measurement; each has the name, meaning and unit of the key in take.json and wins over it.
  *  None has a default; rate and scale must come from here or from take.json. */
 export type MeasureOptions = Readonly<z.infer<typeof measureOptionsSchema>>;
+
+/** Options of a search for events. `shortestFrames` (default: frames of 64 µs, at least 8; 32 without a rate): what lasts
+ *  so many recorded frames and leaves nothing behind is caught. `thorough` (default false): it is looked for whatever that
+ *  costs. `region`: two opposite corners in px, both included; not with a path. The others are as in `MeasureOptions`. */
+export type FindOptions = Readonly<z.infer<typeof findOptionsSchema>>;
+
+/** events.json. */
+export type TakeEvents = Readonly<z.infer<typeof eventsSchema>>;
+export type TakeEvent = TakeEvents["events"][number];
+
+/** What a search found, and in which take. */
+export interface TakeSearch {
+  readonly events: TakeEvents;
+  readonly take: {
+    readonly name: string;
+    readonly rows: number;
+    readonly columns: number;
+    readonly bitDepth: number;
+    /** Numbers of the first and the last frame looked at. */
+    readonly firstFrame: number;
+    readonly lastFrame: number;
+    /** null: not declared */
+    readonly frameStep: number | null;
+    /** null: not known */
+    readonly rateHz: number | null;
+  };
+  /** How much the picture differs from that of the frame read before, in the unit of `strength`, in order of frame. */
+  readonly activity: readonly { readonly frame: number; readonly strength: number }[];
+}
 
 /** result.json. */
 export type TakeResult = Readonly<z.infer<typeof resultSchema>>;

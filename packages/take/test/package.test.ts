@@ -2,7 +2,7 @@ import { readFile } from "node:fs/promises";
 import { Ajv2020 } from "ajv/dist/2020.js";
 import { describe, expect, it } from "vitest";
 import { assembleResult } from "../src/assemble-result.js";
-import { resultJsonSchema, takeJsonSchema } from "../src/json-schemas.js";
+import { eventsJsonSchema, resultJsonSchema, takeJsonSchema } from "../src/json-schemas.js";
 import { programVersion } from "../src/program-version.js";
 import { throttleProgress } from "../src/throttle-progress.js";
 import { crossed, frames, notFound, settings, tracked } from "./outcomes.js";
@@ -13,6 +13,7 @@ const readJson = async (name: string): Promise<unknown> =>
 describe("the package", () => {
   it("holds the JSON Schemas that its code generates (pnpm schema writes them)", async () => {
     expect(await readJson("schema/take.schema.json")).toEqual(await takeJsonSchema());
+    expect(await readJson("schema/events.schema.json")).toEqual(await eventsJsonSchema());
     expect(await readJson("schema/result.schema.json")).toEqual(await resultJsonSchema());
   });
 

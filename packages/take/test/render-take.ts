@@ -43,7 +43,7 @@ export async function renderTake(folder: string, take: RenderedTake): Promise<st
 }
 
 /** 1 behind a smooth step, 0 ahead of it. */
-function step(ahead: number): number {
+export function step(ahead: number): number {
   return 0.5 * (1 - Math.tanh(ahead / 1.5));
 }
 
@@ -60,7 +60,7 @@ export async function temporaryFolder(): Promise<string> {
 }
 
 /** Standard normal numbers, the same for the same seed. */
-function seededNormal(seed: number): () => number {
+export function seededNormal(seed: number): () => number {
   let state = seed >>> 0;
   const uniform = () => {
     state = (state + 0x6d2b79f5) >>> 0;

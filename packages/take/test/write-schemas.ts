@@ -1,11 +1,12 @@
-/** Writes the JSON Schemas of the two files into the package: `pnpm schema`, then format. */
+/** Writes the JSON Schemas of the files into the package: `pnpm schema`, then format. */
 import { mkdir, writeFile } from "node:fs/promises";
-import { resultJsonSchema, takeJsonSchema } from "../src/json-schemas.js";
+import { eventsJsonSchema, resultJsonSchema, takeJsonSchema } from "../src/json-schemas.js";
 
 const folder = new URL("../schema/", import.meta.url);
 await mkdir(folder, { recursive: true });
 for (const [name, schema] of [
   ["take", await takeJsonSchema()],
+  ["events", await eventsJsonSchema()],
   ["result", await resultJsonSchema()],
 ] as const) {
   await writeFile(new URL(`${name}.schema.json`, folder), `${JSON.stringify(schema, null, 2)}\n`);

@@ -1,0 +1,74 @@
+import type { TakeEvent, TakeSearch } from "@frontpace/take";
+import { alignColumns } from "./align-columns.js";
+import { durationText } from "./duration-text.js";
+import { twoDigits } from "./round.js";
+import { wrapText } from "./wrap-text.js";
+
+/** Characters in a line of running text. */
+const LINE_WIDTH = 100;
+
+/** What was found, as lines for a person.
+ *  @param files  paths written, as they are to be shown */
+export function describeSearch(search: TakeSearch, files: readonly string[]): string {
+  const { take, events } = search;
+  const { name, columns, rows, bitDepth, firstFrame, lastFrame } = take;
+  const lines = [
+    `looked at: ${name}, ${events.frames} frames of ${columns} x ${rows} px, ${bitDepth} bit, numbers ${firstFrame} to ${lastFrame}; ${events.framesRead} of them read`,
+    ...(events.notFound
+      ? wrapText(`events: none found: ${events.notFound.message}`, LINE_WIDTH, "  ")
+      : [...describeEvents(search), ...missed(search)]),
+    "",
+    "written:",
+    ...files.map((file) => `  ${file}`),
+  ];
+  return `${lines.join("\n")}\n`;
+}
+
+function describeEvents({ take, events }: TakeSearch): string[] {
+  const { rateHz, frameStep } = take;
+  const step = frameStep ?? 1;
+  const rows = events.events.map((event, i) => [
+    String(i + 1),
+    `${event.firstFrame} to ${event.lastFrame}`,
+    ...(rateHz === null ? [] : [startText(event, rateHz)]),
+    lengthText(event, step, rateHz),
+    event.kind,
+    twoDigits(event.strength),
+  ]);
+  const head = ["", "frames", ...(rateHz === null ? [] : ["from frame 0"]), "lasting", "kind", "strength"];
+  return [
+    "events, strongest first (strength: change of the whole picture in noise levels of one frame):",
+    ...alignColumns([head, ...rows]).map((line) => `  ${line}`),
+  ];
+}
+
+/** Time of the first frame, to that of one frame. */
+function startText({ firstFrame }: TakeEvent, rateHz: number): string {
+  return `${(firstFrame / rateHz).toFixed(Math.max(0, Math.ceil(Math.log10(rateHz))))} s`;
+}
+
+function lengthText({ firstFrame, lastFrame }: TakeEvent, step: number, rateHz: number | null): string {
+  const length = lastFrame - firstFrame + step;
+  const frames = Math.round(length / step);
+  const time = rateHz === null ? "" : `, ${durationText(length / rateHz)}`;
+  return `${frames} ${frames === 1 ? "frame" : "frames"}${time}`;
+}
+
+/** What could be there and was not seen. */
+function missed({ take, events }: TakeSearch): string[] {
+  if (!events.passingSought)
+    return wrapText(
+      "not looked for: what leaves nothing behind (a passing shock, dust), since something stays and looking would take many more frames; --thorough looks for it",
+      LINE_WIDTH,
+      "  ",
+    );
+  const { shortestFrames } = events;
+  if (shortestFrames === 1) return [];
+  const { rateHz, frameStep } = take;
+  const time = rateHz === null ? "" : ` (${durationText((shortestFrames * (frameStep ?? 1)) / rateHz)})`;
+  return wrapText(
+    `may have been missed: what leaves nothing behind and lasts less than ${shortestFrames} frames${time}; --shortest takes fewer`,
+    LINE_WIDTH,
+    "  ",
+  );
+}

@@ -1,0 +1,79 @@
+import type { Command } from "commander";
+import type { FindTexts } from "./find-options.js";
+import { single } from "./single-option.js";
+
+/** The texts of `frontpace find`, as given. */
+export interface FindArguments extends FindTexts {
+  readonly json?: boolean;
+  readonly out?: string;
+}
+
+const afterwards = `
+Example, a take of which only the file is known:
+  frontpace find tile.bin --raw 1280x72:u16le --rate 500k
+
+Frames far apart are read first, and more only where something changes. What stays (a crack) is found in a take
+of any length; what leaves nothing behind (a passing shock, dust) where it lasts --shortest frames or more. Where
+something stays was found, the rest of a long take is not searched for it unless --thorough asks for that.
+
+What is not given here is taken from take.json in the folder of the take, or NAME.take.json beside its file.
+
+Exit codes: 0 found; 3 nothing found; 2 the command line or an input is wrong; 130 interrupted;
+1 a fault of the program.`;
+
+/** `frontpace find` and its options; what it does is passed in. */
+export function addFindCommand(
+  program: Command,
+  action: (take: string, options: FindArguments) => Promise<void>,
+): void {
+  program
+    .command("find")
+    .description(
+      "Finds where in a long take something happens, reading few of its frames; a take is what measure takes",
+    )
+    .argument("<take>", "folder or file of the take")
+    .addOption(
+      single("--rate <rate>", "recording rate, frames per second: gives times, and --shortest its default"),
+    )
+    .addOption(
+      single(
+        "--shortest <frames>",
+        "what lasts at least so many frames and leaves nothing behind is caught (default: 64 us at the rate, at least 8 frames; 32 frames where the rate is not known)",
+      ),
+    )
+    .option("--thorough", "look for what leaves nothing behind in any case")
+    .addOption(
+      single("--path <points>", "x1,y1:x2,y2 px: look only about this line (default: the whole picture)"),
+    )
+    .addOption(single("--width <px>", "width of the band about the path (default: 15)"))
+    .addOption(
+      single(
+        "--region <corners>",
+        "x1,y1:x2,y2 whole px, both included: look only at this part of the picture",
+      ),
+    )
+    .addOption(single("--frames <a..b>", "first and last frame number looked at, for example -12..145"))
+    .addOption(single("--every <n>", "only every n-th recorded frame was exported"))
+    .addOption(
+      single(
+        "--transfer <curve>",
+        "linear, srgb or bt709: the curve the samples went through (default: linear)",
+      ),
+    )
+    .addOption(
+      single(
+        "--raw <layout>",
+        "COLUMNSxROWS:u8|u16le|u16be|f32le[@offset][+gap]: samples without a header, offset and gap in bytes",
+      ),
+    )
+    .option("--skip-bad", "leave damaged stills out as gaps in time instead of stopping")
+    .option("--json", "print the events as one JSON object, errors too")
+    .addOption(
+      single(
+        "--out <folder>",
+        "folder for events.json and activity.svg (default: NAME-frontpace beside the take)",
+      ),
+    )
+    .addHelpText("after", afterwards)
+    .action((take: string, options: FindArguments) => action(take, options));
+}

@@ -1,0 +1,26 @@
+import { stat } from "node:fs/promises";
+import { basename, dirname, extname, join, relative, resolve } from "node:path";
+import { prepareOutput } from "@frontpace/take";
+import { CliError } from "./cli-error.js";
+
+/** The folder for the files, known to be writable; where the take is missing, that is the error to come.
+ *  @throws CliError `invalid-option`, `output-is-take`; TakeError `output-not-writable` */
+export async function outputFolder(take: string, out: string | undefined): Promise<string> {
+  if (take === "")
+    throw new CliError(
+      "invalid-option",
+      "the take must be named, got an empty text: give its folder or file",
+    );
+  if (out === "") throw new CliError("invalid-option", "--out must name a folder, got an empty text");
+  const folder = resolve(take);
+  const there = await stat(folder).catch(() => null);
+  const name = there?.isFile() ? basename(folder, extname(folder)) : basename(folder);
+  const chosen = out === undefined ? join(dirname(folder), `${name}-frontpace`) : resolve(out);
+  if (chosen === folder) {
+    const message = `--out must not be the folder of the take, got "${out}": the pictures would stand among the frames`;
+    throw new CliError("output-is-take", message);
+  }
+  const named = relative(process.cwd(), chosen) || ".";
+  if (there) await prepareOutput(named);
+  return named;
+}

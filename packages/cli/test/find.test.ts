@@ -1,0 +1,202 @@
+import { mkdir, readdir, readFile, writeFile } from "node:fs/promises";
+import { join } from "node:path";
+import { Ajv2020 } from "ajv/dist/2020.js";
+import { describe, expect, it } from "vitest";
+import { temporaryFolder } from "../../take/test/render-take.js";
+import { writeRawTake } from "../../take/test/write-raw-take.js";
+import { durationText } from "../src/duration-text.js";
+import { findOptionKeys, findOptions } from "../src/find-options.js";
+import { runCaptured } from "./capture.js";
+
+describe("frontpace find", async () => {
+  const root = await temporaryFolder();
+  const file = join(root, "tile.bin");
+  const front = { frame: 4100, pixelsPerFrame: 1, stays: true };
+  const stripe = { frame: 1500, pixelsPerFrame: 1.5, stays: false, contrast: 40 };
+  const raw = await writeRawTake(file, { frames: 6000, events: [front, stripe] });
+  const still = join(root, "still.bin");
+  await writeRawTake(still, { frames: 2500 });
+
+  it("prints the events strongest first with frames, time and kind, and writes them and the picture", async () => {
+    const { code, stdout, stderr } = await runCaptured(["find", file, "--raw", raw, "--rate", "500k"]);
+    expect({ code, stderr }).toEqual({ code: 0, stderr: "" });
+    expect(stdout).toMatch(
+      /^looked at: tile\.bin, 6000 frames of 64 x 12 px, 8 bit, numbers 0 to 5999; \d+ of them read$/m,
+    );
+    const rows = [
+      ...stdout.matchAll(/^ {2}(\d) +(\d+) to (\d+) +(\d\.\d{6}) s +(\d+) frames, (\d+) us +(\w+) +(\d+)$/gm),
+    ];
+    expect(rows.map(([, number, , , , , , kind]) => [number, kind])).toEqual([
+      ["1", "stays"],
+      ["2", "passes"],
+    ]);
+    for (const [i, entered] of [4100, 1500].entries()) {
+      const [, , first, last, time, frames, microseconds] = rows[i].map(Number);
+      expect(Math.abs(first - entered)).toBeLessThanOrEqual(3);
+      expect(time).toBeCloseTo(first / 5e5, 6);
+      expect(frames).toBe(last - first + 1);
+      expect(microseconds).toBe(2 * frames);
+    }
+    expect(stdout).toMatch(/^may have been missed: .* lasts less than 32 frames \(64 us\)/m);
+
+    const out = join(root, "tile-frontpace");
+    expect((await readdir(out)).sort()).toEqual(["activity.svg", "events.json"]);
+    const picture = await readFile(join(out, "activity.svg"), "utf8");
+    expect(picture).toContain("<title>tile.bin: 2 events");
+    expect(picture).toContain(`1: frames ${rows[0][2]} to ${rows[0][3]}, stays`);
+  });
+
+  it("with --json prints events.json and nothing else, the first keys in their order", async () => {
+    const out = join(root, "chosen");
+    const { code, stdout } = await runCaptured(["find", file, "--raw", raw, "--json", "--out", out]);
+    expect(code).toBe(0);
+    expect(stdout).toBe(await readFile(join(out, "events.json"), "utf8"));
+    expect(stdout).toMatch(
+      /^\{\n {2}"format": "frontpace-events",\n {2}"version": 1,\n {2}"frames": 6000,\n {2}"framesRead": \d+,\n {2}"events": \[\n {4}\{\n {6}"firstFrame": 4\d+,\n {6}"lastFrame": 4\d+,\n {6}"kind": "stays",\n {6}"strength": [\d.]+\n {4}\}/,
+    );
+    const schema = new URL("../../take/schema/events.schema.json", import.meta.url);
+    const validate = new Ajv2020({ strict: true }).compile(JSON.parse(await readFile(schema, "utf8")));
+    expect(validate(JSON.parse(stdout))).toBe(true);
+  });
+
+  it("without a rate gives no times", async () => {
+    const { stdout } = await runCaptured(["find", file, "--raw", raw]);
+    expect(stdout).toMatch(/^ {2}1 +\d+ to \d+ +\d+ frames +stays +\d+$/m);
+    expect(stdout).not.toMatch(/\d (s|ms|us)\b/);
+  });
+
+  it("exits 3 where nothing happens and says what was looked for and the weakest event it would have seen", async () => {
+    const { code, stdout, stderr } = await runCaptured(["find", still, "--raw", raw, "--shortest", "20"]);
+    expect({ code, stderr }).toEqual({ code: 3, stderr: "" });
+    const text = stdout.replace(/\s+/g, " ");
+    expect(text).toContain("events: none found: in 2500 frames");
+    expect(text).toContain("lasts at least 20 frames");
+    expect(text).toMatch(
+      /the weakest event that would have been seen changes an area of \d+ x \d+ px by [\d.]+ units/,
+    );
+
+    const machine = await runCaptured(["find", still, "--raw", raw, "--json"]);
+    expect(machine.code).toBe(3);
+    expect(JSON.parse(machine.stdout)).toMatchObject({ events: [], notFound: { reason: "no-event" } });
+  });
+
+  it("says that what passes was not looked for, until --thorough asks for it", async () => {
+    const long = join(root, "long.bin");
+    const events = [front, { ...stripe, contrast: 100 }];
+    const layout = await writeRawTake(long, { frames: 18_000, rows: 4, columns: 24, events });
+    const argv = ["find", long, "--raw", layout, "--shortest", "8"];
+    const plain = await runCaptured(argv);
+    expect(plain.stdout).toMatch(/^not looked for: what leaves nothing behind/m);
+    const thorough = await runCaptured([...argv, "--thorough"]);
+    expect(thorough.stdout).toMatch(/^ {2}\d +15\d\d to 15\d\d +\d+ frames +passes /m);
+    expect(thorough.stdout).toMatch(/^may have been missed: /m);
+  });
+
+  it("prints what the frame loader warns of", async () => {
+    const cut = join(root, "cut.bin");
+    await writeFile(cut, (await readFile(still)).subarray(0, 2400 * 768 + 100));
+    const { code, stderr } = await runCaptured(["find", cut, "--raw", raw]);
+    expect(code).toBe(3);
+    expect(stderr).toMatch(/^warning: truncated: /);
+  });
+
+  const refused: readonly (readonly [readonly string[], string, string])[] = [
+    [
+      ["--shortest", "0"],
+      "invalid-option",
+      '--shortest must be a whole number >= 1, for example --shortest 32; got "0"',
+    ],
+    [
+      ["--region", "0,0:5"],
+      "invalid-option",
+      '--region must be two opposite corners x1,y1:x2,y2 in whole px, for example --region 0,20:1279,51; got "0,0:5"',
+    ],
+    [["--region", "0,0:64,5"], "region-outside", "--region: region must lie inside the picture"],
+    [["--region", "0,0:6,5", "--path", "0,0:9,0"], "invalid-value", "--region: region must stand alone"],
+    [["--width", "4"], "invalid-value", "--width: width must come with a path"],
+    [["--frames", "0..6000"], "frames-outside", "--frames: lastFrame must lie in the take"],
+    [["--rate", "fast"], "invalid-option", "--rate must be frames per second"],
+    [["--out", ""], "invalid-option", "--out must name a folder"],
+  ];
+  it.each(refused)("%j exits 2", async (more, code, words) => {
+    const before = (await readdir(root)).sort();
+    const human = await runCaptured(["find", file, "--raw", raw, ...more]);
+    expect(human).toMatchObject({ code: 2, stdout: "" });
+    expect(human.stderr).toContain(`error: ${words}`);
+    const machine = await runCaptured(["find", file, "--raw", raw, ...more, "--json"]);
+    expect(machine).toMatchObject({ code: 2, stderr: "" });
+    expect(JSON.parse(machine.stdout)).toEqual({ error: { code, message: expect.stringContaining(words) } });
+    expect((await readdir(root)).sort()).toEqual(before);
+  });
+
+  it("exits 2 for a take that is not there, or holds no frames", async () => {
+    await mkdir(join(root, "empty"));
+    expect(await runCaptured(["find", join(root, "none")])).toMatchObject({ code: 2, stdout: "" });
+    const { code, stderr } = await runCaptured(["find", join(root, "empty")]);
+    expect({ code, stderr }).toEqual({ code: 2, stderr: expect.stringContaining("empty") });
+  });
+
+  it("exits 130 when interrupted and writes nothing", async () => {
+    const folder = join(root, "interrupted");
+    const { code, stdout, stderr } = await runCaptured(["find", file, "--raw", raw, "--out", folder], {
+      signal: AbortSignal.abort(),
+    });
+    expect({ code, stdout }).toEqual({ code: 130, stdout: "" });
+    expect(stderr).toContain("interrupted: no file was written");
+    expect(await readdir(root)).not.toContain("interrupted");
+  });
+});
+
+describe("findOptions", () => {
+  it("reads every option, and every key of the library's options is set by one", async () => {
+    const options = findOptions({
+      rate: "500k+-0",
+      shortest: "7",
+      thorough: true,
+      path: "1,2:3,4",
+      width: "5",
+      region: "9,8:7,6",
+      frames: "-3..4",
+      every: "2",
+      transfer: "srgb",
+      skipBad: true,
+      raw: "4x4:u8",
+    });
+    expect(options).toEqual({
+      rateHz: 5e5,
+      rateUncertaintyHz: 0,
+      shortestFrames: 7,
+      thorough: true,
+      path: [
+        [1, 2],
+        [3, 4],
+      ],
+      width: 5,
+      region: [
+        [9, 8],
+        [7, 6],
+      ],
+      firstFrame: -3,
+      lastFrame: 4,
+      frameStep: 2,
+      transfer: "srgb",
+      skipBad: true,
+      raw: "4x4:u8",
+    });
+    expect(Object.keys(options).sort()).toEqual(Object.values(findOptionKeys).flat().sort());
+  });
+});
+
+describe("durationText", () => {
+  it.each([
+    [2.9e-4, "290 us"],
+    [1, "1 s"],
+    [0.99999, "1 s"],
+    [1.5e-3, "1.5 ms"],
+    [1234.5, "1230 s"],
+    [4e-9, "4 ns"],
+    [1e-10, "0.1 ns"],
+  ])("%d s is %s", (seconds, text) => {
+    expect(durationText(seconds)).toBe(text);
+  });
+});

@@ -1,0 +1,59 @@
+import { z } from "zod";
+
+const whole = z.number().int();
+const count = whole.min(0);
+const notNegative = z.number().min(0);
+
+/** A stretch of the take in which the picture changes. */
+export const eventSchema = z.strictObject({
+  firstFrame: whole.meta({ description: "number of the first frame that differs from those before" }),
+  lastFrame: whole.meta({
+    description:
+      "number of the last frame of the motion; passes: the last that differs from those after; stays: the first in which the change is complete",
+  }),
+  kind: z.enum(["stays", "passes"]).meta({ description: "whether the picture after it is as it was before" }),
+  strength: notNegative.meta({
+    description:
+      "root of the sum of squares, over cells of the picture, of the greatest change in noise levels",
+  }),
+});
+
+export const weakestSeenSchema = z
+  .strictObject({
+    strength: notNegative,
+    brightness: notNegative,
+    rows: whole.positive(),
+    columns: whole.positive(),
+  })
+  .nullable()
+  .meta({
+    description:
+      "the weakest event that would have been seen: so many units of brightness over an area of that size; null: too few frames to tell",
+  });
+
+export const searchedSchema = {
+  shortestFrames: whole.min(1).meta({
+    description: "what lasts fewer recorded frames and leaves nothing behind may have been missed",
+  }),
+  passingSought: z.boolean().meta({
+    description: "false: what leaves nothing behind was not looked for, and may have been missed",
+  }),
+  weakestSeen: weakestSeenSchema,
+};
+
+/** events.json, version 1. */
+export const eventsSchema = z
+  .strictObject({
+    format: z.literal("frontpace-events"),
+    version: z.literal(1),
+    frames: count.meta({ description: "frames of the part of the take that was looked at" }),
+    framesRead: count.meta({ description: "distinct frames read" }),
+    events: z.array(eventSchema).meta({ description: "strongest first, at most 16" }),
+    ...searchedSchema,
+    notFound: z
+      .strictObject({ reason: z.string(), message: z.string() })
+      .exactOptional()
+      .meta({ description: "present where there is no event" }),
+    warnings: z.array(z.strictObject({ code: z.string(), message: z.string() })),
+  })
+  .meta({ title: "frontpace events", description: "Where in a take something happens. Frames by number." });

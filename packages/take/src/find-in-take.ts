@@ -1,0 +1,57 @@
+import { checkFindOptions } from "./check-keys.js";
+import { nothingFound } from "./nothing-found.js";
+import { searchFrames } from "./search-frames.js";
+import { settleSearch } from "./settle-search.js";
+import type { FindOptions, MeasureContext, TakeFrames, TakeSearch } from "./types.js";
+import { withTake } from "./with-take.js";
+
+/** Where in a take something happens.
+ *
+ *  What the take is comes from `options` and from the take.json in its folder, or NAME.take.json beside its file; options win.
+ *
+ *  @param take  a folder of numbered stills, a file that holds frames, or an open sequence, which stays open
+ *  @returns events strongest first, none where nothing was found, which is no error
+ *  @throws TakeError, or the frame loader's error, each with a stable `code`; `signal.reason` when stopped */
+export async function findInTake(
+  take: string | { readonly frames: TakeFrames },
+  options: FindOptions = {},
+  context: MeasureContext = {},
+): Promise<TakeSearch> {
+  context.signal?.throwIfAborted();
+  const checked = await checkFindOptions(options);
+  return withTake(take, checked, context, async (frames, file) => {
+    const settings = settleSearch(checked, file);
+    const found = await searchFrames(frames, settings, context);
+    const { name, rows, columns, bitDepth, numbers, warnings = [] } = frames;
+    return {
+      events: {
+        format: "frontpace-events",
+        version: 1,
+        frames: found.frames,
+        framesRead: found.framesRead,
+        events: found.events.map(({ firstFrame, lastFrame, kind, strength }) => ({
+          firstFrame,
+          lastFrame,
+          kind,
+          strength,
+        })),
+        shortestFrames: found.shortestFrames,
+        passingSought: found.passingSought,
+        weakestSeen: found.weakestSeen && { ...found.weakestSeen },
+        ...(found.events.length === 0 && { notFound: nothingFound(found) }),
+        warnings: warnings.map(({ code, message }) => ({ code, message })),
+      },
+      take: {
+        name,
+        rows,
+        columns,
+        bitDepth,
+        firstFrame: settings.firstFrame ?? numbers[0],
+        lastFrame: settings.lastFrame ?? numbers[numbers.length - 1],
+        frameStep: checked.frameStep ?? file?.frameStep ?? null,
+        rateHz: settings.rateHz,
+      },
+      activity: found.activity,
+    };
+  });
+}

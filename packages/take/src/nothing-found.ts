@@ -1,0 +1,22 @@
+import type { FindResult } from "@frontpace/finder";
+
+/** What was looked for where nothing was found, and how weak an event would have been seen. */
+export function nothingFound({
+  frames,
+  shortestFrames,
+  weakestSeen,
+}: Pick<FindResult, "frames" | "shortestFrames" | "weakestSeen">): {
+  readonly reason: "no-event";
+  readonly message: string;
+} {
+  const passing =
+    shortestFrames === 1 ? "for what passes" : `for what passes and lasts at least ${shortestFrames} frames`;
+  const weakest =
+    weakestSeen === null
+      ? "there are too few frames to tell how weak an event would have been seen"
+      : `the weakest event that would have been seen changes an area of ${weakestSeen.columns} x ${weakestSeen.rows} px by ${Number(weakestSeen.brightness.toPrecision(2))} units of brightness`;
+  return {
+    reason: "no-event",
+    message: `in ${frames} frames it was looked for changes of the picture that stay, and ${passing}; ${weakest}`,
+  };
+}

@@ -1,0 +1,35 @@
+import type { FindResult } from "@frontpace/finder";
+import { checkAgainstFrames } from "./check-against-frames.js";
+import { checkRegion } from "./check-region.js";
+import { eventSource } from "./event-source.js";
+import { finiteSamples } from "./finite-samples.js";
+import type { SearchSettings } from "./settle-search.js";
+import { throttleProgress } from "./throttle-progress.js";
+import type { MeasureContext, TakeFrames } from "./types.js";
+
+/** Looks for events in the part of a take that the settings name.
+ *  @throws TakeError `frames-outside`, `path-outside`, `width-outside`, `region-outside`, `samples-not-finite`; the
+ *    frame loader's error; `signal.reason` when stopped */
+export async function searchFrames(
+  frames: TakeFrames,
+  settings: SearchSettings,
+  { signal, onProgress }: MeasureContext,
+): Promise<FindResult> {
+  checkAgainstFrames(settings, frames);
+  const { path, width, region, firstFrame, lastFrame, shortestFrames, thorough } = settings;
+  const part = region && checkRegion(region, frames);
+  const { findEvents } = await import("@frontpace/finder");
+  return finiteSamples(
+    findEvents(eventSource(frames), {
+      shortestFrames,
+      thorough,
+      ...(path && { path }),
+      ...(width !== null && { width }),
+      ...(part && { region: part }),
+      ...(firstFrame !== null && { firstFrame }),
+      ...(lastFrame !== null && { lastFrame }),
+      ...(signal && { signal }),
+      ...(onProgress && { onProgress: throttleProgress(onProgress) }),
+    }),
+  );
+}

@@ -1,0 +1,44 @@
+import { writeFile } from "node:fs/promises";
+import { seededNormal, step } from "./render-take.js";
+
+export interface RawTake {
+  readonly frames: number;
+  readonly rows?: number;
+  readonly columns?: number;
+  /** A smooth bright step that enters from the left in this frame and runs along the rows, and whether it stays. */
+  readonly events?: readonly {
+    readonly frame: number;
+    readonly pixelsPerFrame: number;
+    readonly stays: boolean;
+    /** DN. Default 100. */
+    readonly contrast?: number;
+  }[];
+  /** DN. Default 2. */
+  readonly noise?: number;
+}
+
+/** Width of a stripe that passes, px. */
+const STRIPE = 12;
+/** The step is seen so many pixels ahead of its middle. */
+const FOOT = 4;
+
+/** Writes an invented take as 8-bit samples without a header, with seeded noise.
+ *  @returns its layout as `--raw` takes it */
+export async function writeRawTake(file: string, take: RawTake): Promise<string> {
+  const { frames, rows = 12, columns = 64, events = [], noise = 2 } = take;
+  const normal = seededNormal(3);
+  const table = Float32Array.from({ length: 20_011 }, () => noise * normal());
+  const size = rows * columns;
+  const samples = new Uint8Array(frames * size);
+  for (let frame = 0, k = 0, n = 0; frame < frames; frame++)
+    for (let i = 0; i < size; i++, k++, n = (n + 1) % table.length) {
+      let light = 60;
+      for (const { frame: first, pixelsPerFrame, stays, contrast = 100 } of events) {
+        const behind = (frame - first) * pixelsPerFrame - FOOT - (i % columns);
+        if (frame >= first) light += contrast * (step(-behind) - (stays ? 0 : step(STRIPE - behind)));
+      }
+      samples[k] = Math.max(0, Math.min(255, Math.round(light + table[n])));
+    }
+  await writeFile(file, samples);
+  return `${columns}x${rows}:u8`;
+}
