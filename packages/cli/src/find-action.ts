@@ -1,5 +1,6 @@
 import { join, relative } from "node:path";
-import { findInTake, type TakeSearch, writeOutputs } from "@frontpace/take";
+import { findInTake, prepareCopy, type TakeSearch, writeOutputs } from "@frontpace/take";
+import { copyEvent, copyOptions } from "./copy-event.js";
 import { describeSearch } from "./describe-search.js";
 import { drawSearch } from "./draw-search.js";
 import type { FindArguments } from "./find-command.js";
@@ -14,12 +15,19 @@ import { progressLine } from "./progress-line.js";
 export async function findAction(take: string, args: FindArguments, context: RunContext): Promise<boolean> {
   const { signal } = context;
   const options = findOptions(args);
+  copyOptions(args);
   const out = await outputFolder(take, args.out);
+  const { copy } = args;
+  if (copy !== undefined) await prepareCopy(copy);
 
   const progress = progressLine(context);
+  const work = { ...(signal && { signal }), onProgress: progress.update };
   let search: TakeSearch;
+  let copied: string | null = null;
   try {
-    search = await findInTake(take, options, { ...(signal && { signal }), onProgress: progress.update });
+    search = await findInTake(take, options, work);
+    if (copy !== undefined && search.events.events.length > 0)
+      copied = await copyEvent(take, { ...args, copy }, search, work);
   } finally {
     progress.clear();
   }
@@ -30,7 +38,8 @@ export async function findAction(take: string, args: FindArguments, context: Run
   await writeOutputs(out, files, signal ? { signal } : {});
 
   for (const { code, message } of events.warnings) warn(context, `${code}: ${message}`);
-  const shown = Object.keys(files).map((name) => relative(process.cwd(), join(out, name)));
+  const written = Object.keys(files).map((name) => relative(process.cwd(), join(out, name)));
+  const shown = copied === null ? written : [...written, copied];
   context.stdout.write(args.json ? json : describeSearch(search, shown));
   return events.events.length > 0;
 }

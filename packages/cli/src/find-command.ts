@@ -6,11 +6,15 @@ import { single } from "./single-option.js";
 export interface FindArguments extends FindTexts {
   readonly json?: boolean;
   readonly out?: string;
+  readonly copy?: string;
+  readonly event?: string;
+  readonly margin?: string;
 }
 
 const afterwards = `
 Example, a take of which only the file is known:
-  frontpace find tile.bin --raw 1280x72:u16le --rate 500k
+  frontpace find tile.bin --raw 1280x72:u16le --rate 500k --copy tile-split
+  frontpace measure tile-split --scale 0.2mm
 
 Frames far apart are read first, and more only where something changes. What stays (a crack) is found in a take
 of any length; what leaves nothing behind (a passing shock, dust) where it lasts --shortest frames or more. Where
@@ -72,6 +76,19 @@ export function addFindCommand(
       single(
         "--out <folder>",
         "folder for events.json and activity.svg (default: NAME-frontpace beside the take)",
+      ),
+    )
+    .addOption(
+      single(
+        "--copy <folder>",
+        "copy the frames of one event, with what is known of the take, into this new folder: a take of its own",
+      ),
+    )
+    .addOption(single("--event <n>", "which event is copied, as listed (default: 1, the strongest)"))
+    .addOption(
+      single(
+        "--margin <frames>",
+        "frames copied on either side of the event (default: as many as it has, but 50 to 500)",
       ),
     )
     .addHelpText("after", afterwards)

@@ -60,6 +60,12 @@ export function parseTransfer(text: string): "linear" | "srgb" | "bt709" {
   throw wrong("--transfer", "linear, srgb or bt709", "srgb", text);
 }
 
+export function parseFrameCount(option: string, text: string, example: string): number {
+  const count = whole.test(text) ? Number(text) : Number.NaN;
+  if (!(Number.isSafeInteger(count) && count >= 0)) throw wrong(option, "a whole number >= 0", example, text);
+  return count;
+}
+
 export function parseCount(option: string, text: string, example: string): number {
   const count = whole.test(text) ? Number(text) : Number.NaN;
   if (!(Number.isSafeInteger(count) && count >= 1)) throw wrong(option, "a whole number >= 1", example, text);

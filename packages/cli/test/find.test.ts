@@ -100,6 +100,54 @@ describe("frontpace find", async () => {
     expect(stderr).toMatch(/^warning: truncated: /);
   });
 
+  it("--copy makes a take of its own of the strongest event, which measure measures like the frames in the file", async () => {
+    const copy = join(root, "strongest");
+    const argv = ["find", file, "--raw", raw, "--rate", "500k+-0", "--margin", "60"];
+    const { code, stdout } = await runCaptured([...argv, "--copy", copy]);
+    expect(code).toBe(0);
+    const [, frames, first, last] =
+      /strongest \(event 1: (\d+) frames, numbers (\d+) to (\d+)\)$/m.exec(stdout) ?? [];
+    expect(Number(last) - Number(first) + 1).toBe(Number(frames));
+    expect(Math.abs(Number(first) - (4100 - 60))).toBeLessThanOrEqual(3);
+    expect(JSON.parse(await readFile(join(copy, "take.json"), "utf8"))).toEqual({
+      format: "frontpace-take",
+      version: 1,
+      rateHz: 5e5,
+      rateUncertaintyHz: 0,
+    });
+    const scale = ["--scale", "0.2mm+-0", "--json"];
+    const [ofCopy, ofFile] = [
+      await runCaptured(["measure", copy, ...scale]),
+      await runCaptured([
+        "measure",
+        file,
+        "--raw",
+        raw,
+        ...argv.slice(4, 6),
+        "--frames",
+        `${first}..${last}`,
+        ...scale,
+      ]),
+    ].map(({ stdout: json }) => JSON.parse(json));
+    expect(ofCopy.status).toBe("measured");
+    expect(ofCopy.speed).toEqual(ofFile.speed);
+    expect(ofCopy.front).toEqual(ofFile.front);
+  });
+
+  it("--copy --event copies another one", async () => {
+    const copy = join(root, "second");
+    const { stdout } = await runCaptured(["find", file, "--raw", raw, "--copy", copy, "--event", "2"]);
+    const [, first, last] = /second \(event 2: \d+ frames, numbers (\d+) to (\d+)\)$/m.exec(stdout) ?? [];
+    expect(Number(first)).toBeLessThan(1500);
+    expect(Number(last)).toBeLessThan(1800);
+  });
+
+  it("copies nothing where nothing happens", async () => {
+    const { code } = await runCaptured(["find", still, "--raw", raw, "--copy", join(root, "nothing")]);
+    expect(code).toBe(3);
+    expect(await readdir(root)).not.toContain("nothing");
+  });
+
   const refused: readonly (readonly [readonly string[], string, string])[] = [
     [
       ["--shortest", "0"],
@@ -116,6 +164,18 @@ describe("frontpace find", async () => {
     [["--width", "4"], "invalid-value", "--width: width must come with a path"],
     [["--frames", "0..6000"], "frames-outside", "--frames: lastFrame must lie in the take"],
     [["--rate", "fast"], "invalid-option", "--rate must be frames per second"],
+    [["--copy", ""], "invalid-option", "--copy must name a folder"],
+    [["--copy", "c", "--event", "0"], "invalid-option", "--event must be a whole number >= 1"],
+    [["--copy", "c", "--margin", "-1"], "invalid-option", "--margin must be a whole number >= 0"],
+    [["--event", "2"], "invalid-option", "--event goes with --copy"],
+    [["--margin", "2"], "invalid-option", "--margin goes with --copy"],
+    [["--copy", file], "output-not-writable", `the output folder ${file} cannot be written`],
+    [["--copy", root], "copy-not-empty", `the folder for copied frames, ${root}, must be empty or not there`],
+    [
+      ["--copy", join(root, "c"), "--event", "3"],
+      "invalid-option",
+      "--event must be one of the 2 that were found, 1 to 2, got 3",
+    ],
     [["--out", ""], "invalid-option", "--out must name a folder"],
   ];
   it.each(refused)("%j exits 2", async (more, code, words) => {

@@ -1,10 +1,12 @@
 import { createHash } from "node:crypto";
 import { basename } from "node:path";
 import type { Container } from "./container.js";
+import { encodeStill } from "./encode-still.js";
 import { frameOf } from "./frame-of.js";
 import type { FrameStore } from "./frame-store.js";
 import { numberHead } from "./hash-stills.js";
 import { lightOf } from "./light-table.js";
+import { madeNames } from "./still-names.js";
 import type { Transfer } from "./transfer.js";
 
 /** The frames of a container, numbered from 0 in steps of `frameStep`. Their hash is over samples, so that the same
@@ -43,6 +45,16 @@ export function containerStore(
       await container.checkUnchanged();
       signal?.throwIfAborted();
       return hash.digest("hex");
+    },
+
+    async *stills({ start, end }, signal) {
+      const names = madeNames(numbers.slice(start, end));
+      for (let index = start; index < end; index++) {
+        signal?.throwIfAborted();
+        const samples = await container.readSamples(index, whole, signal);
+        const { extension, bytes } = await encodeStill(samples, kind);
+        yield { number: numbers[index], name: names[index - start] + extension, bytes };
+      }
     },
 
     close: () => container.close(),

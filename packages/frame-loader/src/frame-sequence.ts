@@ -68,6 +68,11 @@ export function frameSequence(store: FrameStore): FrameSequence {
       return store.hash(checkRange(range, numbers.length), options.signal);
     },
 
+    stills(range, options = {}) {
+      checkOpen();
+      return store.stills(checkRange(range, numbers.length), options.signal);
+    },
+
     async close() {
       if (closed) return;
       closed = true;

@@ -1,5 +1,5 @@
 import type { FrameKind } from "./read-header.js";
-import type { Frame, FrameRange, FrameWarning, Region } from "./types.js";
+import type { Frame, FrameRange, FrameWarning, Region, StillFile } from "./types.js";
 
 /** Where the frames of a sequence are kept: a folder of stills, or one file that holds them all. Indices, ranges and
  *  regions that reach it lie inside the take. */
@@ -18,5 +18,8 @@ export interface FrameStore {
   warningsWithin(range: Required<FrameRange>): readonly FrameWarning[];
   /** @throws FrameLoadError as `load` does; signal.reason */
   hash(range: Required<FrameRange>, signal: AbortSignal | undefined): Promise<string>;
+  /** The frames of a range as files, in order.
+   *  @throws FrameLoadError as `load` does; signal.reason */
+  stills(range: Required<FrameRange>, signal: AbortSignal | undefined): AsyncIterable<StillFile>;
   close(): Promise<void>;
 }

@@ -11,4 +11,5 @@ export type {
   OpeningProgress,
   ReadOptions,
   Region,
+  StillFile,
 } from "./types.js";

@@ -1,12 +1,14 @@
-import { basename } from "node:path";
+import { readFile } from "node:fs/promises";
+import { basename, join } from "node:path";
 import { type BadStill, skippedFrames } from "./bad-stills.js";
-import { decodeFrame, type KnownStill } from "./decode-frame.js";
+import { checkUnchanged, decodeFrame, type KnownStill } from "./decode-frame.js";
 import type { FrameStore } from "./frame-store.js";
 import { hashStills } from "./hash-stills.js";
 import { lightOf } from "./light-table.js";
 import { missingFrames } from "./missing-frames.js";
 import { decodingBytes } from "./read-ahead-depth.js";
-import type { FrameKind } from "./read-header.js";
+import { type FrameKind, unreadable } from "./read-header.js";
+import { stillNames } from "./still-names.js";
 import type { Transfer } from "./transfer.js";
 import type { FrameWarning } from "./types.js";
 
@@ -53,6 +55,26 @@ export function stillStore(opened: OpenedStills): FrameStore {
     },
 
     hash: ({ start, end }, signal) => hashStills(folder, stills.slice(start, end), signal),
+
+    async *stills({ start, end }, signal) {
+      const wanted = stills.slice(start, end);
+      const names = stillNames(wanted, step);
+      for (const [i, { file, number, stamp }] of wanted.entries()) {
+        signal?.throwIfAborted();
+        await checkUnchanged(folder, file, stamp);
+        yield { number, name: names[i], bytes: await readStill(folder, file, signal) };
+      }
+    },
+
     async close() {},
   };
+}
+
+async function readStill(folder: string, file: string, signal: AbortSignal | undefined): Promise<Uint8Array> {
+  try {
+    return await readFile(join(folder, file), { signal });
+  } catch (cause) {
+    signal?.throwIfAborted();
+    throw unreadable(file, cause);
+  }
 }

@@ -65,6 +65,15 @@ export interface NumberedFrame {
   readonly frame: Frame;
 }
 
+/** A frame as a file of its own. */
+export interface StillFile {
+  /** `numbers[index]`. */
+  readonly number: number;
+  /** File name, never a path. */
+  readonly name: string;
+  readonly bytes: Uint8Array;
+}
+
 /** An open sequence of stills of one size and kind, in order of frame number. */
 export interface FrameSequence {
   /** Frame numbers, strictly increasing, one per frame. A missing still leaves a jump, and so does one left out as
@@ -108,6 +117,12 @@ export interface FrameSequence {
    *  the bytes of its file. File names do not enter.
    *  @returns 64 lower-case hexadecimal digits */
   hash(range?: FrameRange, options?: ReadOptions): Promise<string>;
+
+  /** The frames of a range in order, as files: stills byte for byte, the frames of a file as PNG or (floating point) TIFF with their
+   *  samples as they are stored. A folder of these files is opened with the same numbers, given the same `frameStep`.
+   *  @throws RangeError for a range out of the sequence, at the call
+   *  @throws FrameLoadError as `read` does, but a damaged still is copied as it is */
+  stills(range?: FrameRange, options?: ReadOptions): AsyncIterable<StillFile>;
 
   /** Ends the sequence: whatever is asked of it afterwards is an error with the code `closed`. */
   close(): Promise<void>;

@@ -1,7 +1,9 @@
 export { checkResult } from "./check-result.js";
+export { copyFrames } from "./copy-frames.js";
 export { findInTake } from "./find-in-take.js";
 export { eventsJsonSchema, resultJsonSchema, takeJsonSchema } from "./json-schemas.js";
 export { measureTake } from "./measure-take.js";
+export { prepareCopy } from "./prepare-copy.js";
 export { prepareOutput } from "./prepare-output.js";
 export { programVersion } from "./program-version.js";
 export { checkTakeFile, readTakeFile } from "./read-take-file.js";

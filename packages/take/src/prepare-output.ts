@@ -67,6 +67,7 @@ export function outputError(directory: string, cause: unknown): TakeError {
     EROFS: "the disk is read-only",
     ENOSPC: "the disk is full",
     EISDIR: "a folder stands where a file would go",
+    ENOTEMPTY: "it is not empty",
   };
   const code = (cause as NodeJS.ErrnoException).code ?? "unknown";
   const message = `the output folder ${directory} cannot be written (${reasons[code] ?? code}): name another one`;

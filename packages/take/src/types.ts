@@ -40,6 +40,24 @@ export interface TakeSearch {
   readonly activity: readonly { readonly frame: number; readonly strength: number }[];
 }
 
+/** Which frames are copied out of a take. */
+export interface CopyOptions {
+  /** Numbers of the first and the last frame of an event. */
+  readonly firstFrame: number;
+  readonly lastFrame: number;
+  /** Frames on either side. Default: as many as the event has, but 50 to 500. */
+  readonly marginFrames?: number;
+  /** How the take is opened, and what else is known of it, for the take.json of the copy. Default: what take.json says. */
+  readonly options?: MeasureOptions;
+}
+
+/** What was copied. */
+export interface CopiedFrames {
+  readonly frames: number;
+  readonly firstFrame: number;
+  readonly lastFrame: number;
+}
+
 /** result.json. */
 export type TakeResult = Readonly<z.infer<typeof resultSchema>>;
 export type MeasuredResult = Extract<TakeResult, { status: "measured" }>;

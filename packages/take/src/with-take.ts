@@ -1,12 +1,13 @@
-import { readTakeFile } from "./read-take-file.js";
+import { type OpeningOptions, openTake } from "./open-take.js";
 import { TakeError } from "./take-error.js";
-import { throttleProgress } from "./throttle-progress.js";
-import type { MeasureContext, MeasureOptions, TakeFile, TakeFrames } from "./types.js";
+import type { MeasureContext, TakeFile, TakeFrames } from "./types.js";
 
-const OPENING = ["frameStep", "skipBad", "transfer", "raw"] as const;
-
-/** Options that say how a take is opened. */
-export type OpeningOptions = Pick<MeasureOptions, (typeof OPENING)[number]>;
+const OPENING = [
+  "frameStep",
+  "skipBad",
+  "transfer",
+  "raw",
+] as const satisfies readonly (keyof OpeningOptions)[];
 
 /** Works on the frames of a take, opened as the options and its take.json say, options winning, and closed again; an open
  *  sequence stays open and has no take.json.
@@ -14,7 +15,7 @@ export type OpeningOptions = Pick<MeasureOptions, (typeof OPENING)[number]>;
 export async function withTake<T>(
   take: string | { readonly frames: TakeFrames },
   options: OpeningOptions,
-  { signal, onProgress }: MeasureContext,
+  context: MeasureContext,
   work: (frames: TakeFrames, file: TakeFile | null) => Promise<T>,
 ): Promise<T> {
   if (typeof take !== "string") {
@@ -27,18 +28,7 @@ export async function withTake<T>(
     return work(take.frames, null);
   }
 
-  const file = await readTakeFile(take);
-  const { frameStep, skipBad, transfer, raw } = { ...file, ...options };
-  const { openFrames, parseRawLayout } = await import("@frontpace/frame-loader");
-  const layout = raw === undefined ? null : parseRawLayout(raw);
-  const frames = await openFrames(take, {
-    ...(frameStep !== undefined && { frameStep }),
-    ...(skipBad !== undefined && { skipBad }),
-    ...(transfer !== undefined && { transfer }),
-    ...(layout && { raw: layout }),
-    ...(signal && { signal }),
-    ...(onProgress && { onProgress: throttleProgress(onProgress) }),
-  });
+  const { frames, file } = await openTake(take, options, context);
   try {
     return await work(frames, file);
   } finally {
