@@ -19,15 +19,29 @@ export function describeResult(
   files: readonly string[],
   { budget = false }: DescribeOptions = {},
 ): string {
-  const lines = [describeTake(result.take), ...describeOutcome(result, budget), "", "written:"];
+  const lines = [...describeFrames(result), ...describeOutcome(result, budget), "", "written:"];
   return `${[...lines, ...files.map((file) => `  ${file}`), "", caution].join("\n")}\n`;
 }
 
-function describeTake(take: TakeResult["take"]): string {
+/** The frames that were read and, in a long take, where they were found. */
+function describeFrames({ search, take, notFound }: TakeResult): string[] {
+  if (!search) return [`read: ${takeText(take)}`];
+  const { frames, framesRead, events } = search;
+  if (notFound?.reason === "no-event" || notFound?.reason === "event-too-long")
+    return [`searched: ${takeText(take)}; ${framesRead} of them read`];
+  const { firstFrame, lastFrame, kind } = events[0];
+  const more = events.length === 1 ? "" : `, the strongest of ${events.length} events`;
+  return [
+    `found: frames ${firstFrame} to ${lastFrame} of ${frames} (${kind}${more}; ${framesRead} read)`,
+    `read: ${takeText(take)}`,
+  ];
+}
+
+function takeText(take: TakeResult["take"]): string {
   const absent = Math.round((take.lastFrame - take.firstFrame) / (take.frameStep ?? 1)) + 1 - take.frames;
   const gaps = absent > 0 ? `${absent} of them absent` : "no gaps";
   const step = take.frameStep === null || take.frameStep === 1 ? "" : `, every ${take.frameStep}th frame`;
-  return `read: ${take.name}, ${take.frames} ${take.frames === 1 ? "frame" : "frames"} of ${take.columns} x ${take.rows} px, ${take.bitDepth} bit, numbers ${take.firstFrame} to ${take.lastFrame}${step} (${gaps})`;
+  return `${take.name}, ${take.frames} ${take.frames === 1 ? "frame" : "frames"} of ${take.columns} x ${take.rows} px, ${take.bitDepth} bit, numbers ${take.firstFrame} to ${take.lastFrame}${step} (${gaps})`;
 }
 
 function describeOutcome(result: TakeResult, wholeBudget: boolean): string[] {

@@ -1,8 +1,18 @@
 import type { Measurement } from "@frontpace/take";
+import { drawSearch } from "./draw-search.js";
 import { speedText } from "./speed-text.js";
 
-/** The pictures that prove a result, by file name: the streak always, the fit where there is a line. */
+/** The pictures that prove a result, by file name: the search of a long take, the streak where a frame was measured, the fit
+ *  where there is a line. */
 export async function drawPictures(measurement: Measurement): Promise<Record<string, string | Uint8Array>> {
+  const { search, streak } = measurement;
+  return {
+    ...(search && { "search.svg": await drawSearch(search) }),
+    ...(streak.shape[0] > 0 && (await drawMeasured(measurement))),
+  };
+}
+
+async function drawMeasured(measurement: Measurement): Promise<Record<string, string | Uint8Array>> {
   const { drawFit, drawStreak } = await import("@frontpace/report");
   const { result, track, streak, line } = measurement;
   const { shape, frameNumbers, path } = streak;

@@ -8,7 +8,7 @@ import { measureOptions } from "./measure-options.js";
 import { outputFolder } from "./output-folder.js";
 import { progressLine } from "./progress-line.js";
 
-const outputNames = ["result.json", "track.csv", "streak.png", "fit.svg"];
+const outputNames = ["result.json", "track.csv", "search.svg", "streak.png", "fit.svg"];
 
 /** `frontpace measure`: measures, writes the files, prints the result.
  *  @throws CliError, TakeError, the frame loader's error; `signal.reason` when stopped */

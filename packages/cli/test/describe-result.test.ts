@@ -76,6 +76,43 @@ describe("describeResult", () => {
     ]);
   });
 
+  it("says where in a long take the frames were found", () => {
+    const events = [
+      { firstFrame: 700, lastFrame: 745, kind: "stays" as const, strength: 90 },
+      { firstFrame: 1700, lastFrame: 1745, kind: "passes" as const, strength: 30 },
+    ];
+    const search = {
+      frames: 60_000,
+      framesRead: 812,
+      events: events.slice(0, 1),
+      shortestFrames: 51,
+      passingSought: true,
+      weakestSeen: null,
+    };
+    const lines = (more: object) =>
+      describeResult({ ...measured, search: { ...search, ...more } }, []).split("\n");
+    expect(lines({}).slice(0, 2)).toEqual([
+      "found: frames 700 to 745 of 60000 (stays; 812 read)",
+      "read: tile, 50 frames of 1280 x 96 px, 16 bit, numbers -4 to 47 (2 of them absent)",
+    ]);
+    expect(lines({ events })[0]).toBe(
+      "found: frames 700 to 745 of 60000 (stays, the strongest of 2 events; 812 read)",
+    );
+    for (const reason of ["no-event", "event-too-long"]) {
+      const { status: _status, speed: _speed, front: _front, model: _model, ...rest } = measured;
+      const notFound = { reason, message: "why" };
+      const none = { ...rest, status: "not-found" as const, speed: null, front: null, model: null, notFound };
+      expect(
+        describeResult({ ...none, search }, [])
+          .split("\n")
+          .slice(0, 2),
+      ).toEqual([
+        "searched: tile, 50 frames of 1280 x 96 px, 16 bit, numbers -4 to 47 (2 of them absent); 812 of them read",
+        `front: none found (${reason}): why`,
+      ]);
+    }
+  });
+
   it("says that a cloud was read in the departures of its pixels, and that the speed is that of its envelope", () => {
     const front = { ...measured.front, channel: "departures" as const };
     const text = describeResult({ ...measured, front }, []);

@@ -207,6 +207,38 @@ describe("frontpace find", async () => {
   });
 });
 
+describe("frontpace measure of a long take", async () => {
+  const root = await temporaryFolder();
+  const known = ["--rate", "100k+-0", "--scale", "0.2mm+-0"];
+  const file = join(root, "long.bin");
+  const raw = await writeRawTake(file, {
+    frames: 2600,
+    events: [{ frame: 1800, pixelsPerFrame: 1, stays: true }],
+  });
+
+  it("finds the front, prints where, and leaves the picture of the search beside the others", async () => {
+    const { code, stdout } = await runCaptured(["measure", file, "--raw", raw, ...known]);
+    expect(code).toBe(0);
+    expect(stdout).toMatch(
+      /^found: frames 180\d to 18\d\d of 2600 \(stays; \d+ read\)\nread: long\.bin, \d+ frames of /,
+    );
+    const [, speed] = /^speed: ([\d.]+) m\/s/m.exec(stdout) ?? [];
+    expect(Math.abs(Number(speed) - 20)).toBeLessThan(0.1);
+    const files = ["fit.svg", "result.json", "search.svg", "streak.png", "track.csv"];
+    expect((await readdir(join(root, "long-frontpace"))).sort()).toEqual(files);
+  });
+
+  it("exits 3 where nothing happens, with the picture of the search and no streak of nothing", async () => {
+    const still = join(root, "still.bin");
+    await writeRawTake(still, { frames: 2600 });
+    const { code, stdout, stderr } = await runCaptured(["measure", still, "--raw", raw, ...known]);
+    expect({ code, stderr }).toEqual({ code: 3, stderr: "" });
+    expect(stdout).toMatch(/^searched: still\.bin, 2600 frames of 64 x 12 px.*; \d+ of them read$/m);
+    expect(stdout).toMatch(/^front: none found \(no-event\): in 2600 frames it was looked for changes/m);
+    expect((await readdir(join(root, "still-frontpace"))).sort()).toEqual(["result.json", "search.svg"]);
+  });
+});
+
 describe("findOptions", () => {
   it("reads every option, and every key of the library's options is set by one", async () => {
     const options = findOptions({

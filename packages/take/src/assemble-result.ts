@@ -5,10 +5,11 @@ import { collectionSeconds } from "./collection-seconds.js";
 import { effectsBeyondFit, type NotEvaluated } from "./effects-beyond-fit.js";
 import { frontDefinitionWarning } from "./front-definition-warning.js";
 import { lowerBound } from "./lower-bound.js";
+import { otherEvents } from "./other-events.js";
 import { programVersion } from "./program-version.js";
 import { readingOnly, unstated } from "./reading-only.js";
 import type { Settings } from "./settle.js";
-import type { MeasuredResult, TakeResult, TakeWarning, TrackRow } from "./types.js";
+import type { MeasuredResult, TakeResult, TakeSearch, TakeWarning, TrackRow } from "./types.js";
 
 /** What the frames say of themselves, for the record. */
 export interface FramesUsed {
@@ -34,14 +35,23 @@ export function assembleResult(
   outcome: TrackOutcome,
   settings: Settings,
   frames: FramesUsed,
+  search: TakeSearch | null = null,
 ): { readonly result: TakeResult; readonly track: readonly TrackRow[] } {
-  const assembled = { result: resultOf(outcome, settings, frames), track: trackOf(outcome, settings) };
+  const assembled = {
+    result: resultOf(outcome, settings, frames, search),
+    track: trackOf(outcome, settings),
+  };
   assertFinite(assembled.result, "result");
   assertFinite(assembled.track, "track");
   return assembled;
 }
 
-function resultOf(outcome: TrackOutcome, settings: Settings, frames: FramesUsed): TakeResult {
+function resultOf(
+  outcome: TrackOutcome,
+  settings: Settings,
+  frames: FramesUsed,
+  search: TakeSearch | null,
+): TakeResult {
   const head = {
     format: "frontpace-result" as const,
     version: 1 as const,
@@ -50,6 +60,8 @@ function resultOf(outcome: TrackOutcome, settings: Settings, frames: FramesUsed)
   const take = takeAsUsed(settings, frames, outcome.streak);
   const warnings = [...frames.warnings, ...outcome.warnings].map(({ code, message }) => ({ code, message }));
   warnings.push(...widthAdjusted(settings, frames, outcome.streak));
+  warnings.push(...otherEvents(search));
+  const searched = search && { search: searchOf(search) };
   const { rateHz, metresPerPixel } = settings;
 
   if (outcome.status === "not-found") {
@@ -66,6 +78,7 @@ function resultOf(outcome: TrackOutcome, settings: Settings, frames: FramesUsed)
       ...(fronts.length > 0 && { fronts }),
       model: null,
       take,
+      ...searched,
       notFound,
       warnings,
     };
@@ -91,6 +104,7 @@ function resultOf(outcome: TrackOutcome, settings: Settings, frames: FramesUsed)
       front: null,
       model: null,
       take,
+      ...searched,
       notFound: null,
       warnings,
     };
@@ -117,9 +131,16 @@ function resultOf(outcome: TrackOutcome, settings: Settings, frames: FramesUsed)
     ...(alternatives.length > 0 && { alternatives }),
     model,
     take,
+    ...searched,
     notFound: null,
     warnings,
   };
+}
+
+/** How the frames were found, keys in the order of the file. */
+function searchOf({ events }: TakeSearch): NonNullable<TakeResult["search"]> {
+  const { frames, framesRead, events: found, shortestFrames, passingSought, weakestSeen } = events;
+  return { frames, framesRead, events: found, shortestFrames, passingSought, weakestSeen };
 }
 
 /** Lines along the path in metres and seconds. */

@@ -1,7 +1,7 @@
 import { checkFindOptions } from "./check-keys.js";
-import { nothingFound } from "./nothing-found.js";
 import { searchFrames } from "./search-frames.js";
 import { settleSearch } from "./settle-search.js";
+import { takeSearch } from "./take-search.js";
 import type { FindOptions, MeasureContext, TakeFrames, TakeSearch } from "./types.js";
 import { withTake } from "./with-take.js";
 
@@ -22,36 +22,6 @@ export async function findInTake(
   return withTake(take, checked, context, async (frames, file) => {
     const settings = settleSearch(checked, file);
     const found = await searchFrames(frames, settings, context);
-    const { name, rows, columns, bitDepth, numbers, warnings = [] } = frames;
-    return {
-      events: {
-        format: "frontpace-events",
-        version: 1,
-        frames: found.frames,
-        framesRead: found.framesRead,
-        events: found.events.map(({ firstFrame, lastFrame, kind, strength }) => ({
-          firstFrame,
-          lastFrame,
-          kind,
-          strength,
-        })),
-        shortestFrames: found.shortestFrames,
-        passingSought: found.passingSought,
-        weakestSeen: found.weakestSeen && { ...found.weakestSeen },
-        ...(found.events.length === 0 && { notFound: nothingFound(found) }),
-        warnings: warnings.map(({ code, message }) => ({ code, message })),
-      },
-      take: {
-        name,
-        rows,
-        columns,
-        bitDepth,
-        firstFrame: settings.firstFrame ?? numbers[0],
-        lastFrame: settings.lastFrame ?? numbers[numbers.length - 1],
-        frameStep: checked.frameStep ?? file?.frameStep ?? null,
-        rateHz: settings.rateHz,
-      },
-      activity: found.activity,
-    };
+    return takeSearch(found, frames, settings, checked.frameStep ?? file?.frameStep ?? null);
   });
 }

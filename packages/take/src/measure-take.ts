@@ -1,8 +1,10 @@
-import type { FrameSource, TrackOptions } from "@frontpace/tracker";
-import { checkAgainstFrames } from "./check-against-frames.js";
+import type { FrameSource, TrackOptions, TrackOutcome } from "@frontpace/tracker";
+import { checkAgainstFrames, type FrameRange } from "./check-against-frames.js";
 import { checkOptions } from "./check-keys.js";
+import { chooseFrames } from "./choose-frames.js";
 import { collectionSeconds } from "./collection-seconds.js";
 import { finiteSamples } from "./finite-samples.js";
+import { notMeasured } from "./not-measured.js";
 import { type Settings, settle } from "./settle.js";
 import { throttleProgress } from "./throttle-progress.js";
 import type { MeasureContext, Measurement, MeasureOptions, TakeFrames } from "./types.js";
@@ -12,6 +14,9 @@ import { withTake } from "./with-take.js";
  *
  *  What the take is comes from `options` and from the take.json in its folder, or NAME.take.json beside its file; options win. An uncertainty
  *  in take.json does not survive a rate or scale given in the options.
+ *
+ *  A take of more than 2,000 frames of which neither a first nor a last frame is asked for is searched, and measured about
+ *  its strongest event.
  *
  *  @param take  a folder of numbered stills, a file that holds frames, or an open sequence, which stays open
  *  @returns one of three outcomes, `result.status` measured, bounded or not-found; none of them is an error
@@ -33,52 +38,60 @@ export async function measureTake(
 async function measureFrames(
   frames: TakeFrames,
   settings: Settings,
-  { signal, onProgress }: MeasureContext,
+  context: MeasureContext,
 ): Promise<Measurement> {
-  const range = checkAgainstFrames(settings, frames);
-  const { trackFront } = await import("@frontpace/tracker");
-  const outcome = await finiteSamples(
-    trackFront(frames satisfies FrameSource, {
-      ...trackOptions(settings),
-      ...(signal && { signal }),
-      ...(onProgress && { onProgress: throttleProgress(onProgress) }),
-    }),
-  );
-  const hash = await frames.hash(range, signal ? { signal } : {});
+  const asked = checkAgainstFrames(settings, frames);
+  const { range, search, notFound } = await chooseFrames(frames, settings, asked, context);
+  const { signal } = context;
+  const outcome = notFound
+    ? notMeasured(frames, settings, notFound)
+    : await trackIn(frames, settings, range, context);
+  const used = notFound ? { start: range.start, end: range.start } : range;
+  const hash = await frames.hash(used, signal ? { signal } : {});
   signal?.throwIfAborted();
 
   const { assembleResult } = await import("./assemble-result.js");
   const { name, rows, columns, bitDepth } = frames;
   const warnings = frames.warningsWithin?.(range) ?? frames.warnings ?? [];
   const numbers = frames.numbers.slice(range.start, range.end);
-  const { result, track } = assembleResult(outcome, settings, {
-    name,
-    numbers,
-    rows,
-    columns,
-    bitDepth,
-    hash,
-    warnings,
-  });
+  const framesUsed = { name, numbers, rows, columns, bitDepth, hash, warnings };
+  const { result, track } = assembleResult(outcome, settings, framesUsed, search);
   const line = outcome.status === "tracked" ? outcome.track.line : null;
   return {
     result,
     track,
     line: line && { interceptPixels: line.interceptPixels, slopePixelsPerFrame: line.slopePixelsPerFrame },
     streak: outcome.streak,
+    search,
   };
 }
 
+async function trackIn(
+  frames: TakeFrames,
+  settings: Settings,
+  { start, end }: FrameRange,
+  { signal, onProgress }: MeasureContext,
+): Promise<TrackOutcome> {
+  const { trackFront } = await import("@frontpace/tracker");
+  return finiteSamples(
+    trackFront(frames satisfies FrameSource, {
+      ...trackOptions(settings),
+      firstFrame: frames.numbers[start],
+      lastFrame: frames.numbers[end - 1],
+      ...(signal && { signal }),
+      ...(onProgress && { onProgress: throttleProgress(onProgress) }),
+    }),
+  );
+}
+
 function trackOptions(settings: Settings): TrackOptions {
-  const { path, width, polarity, front, firstFrame, lastFrame, rateHz } = settings;
+  const { path, width, polarity, front, rateHz } = settings;
   const seconds = collectionSeconds(settings);
   return {
     ...(path && { path }),
     ...(width !== null && { width }),
     ...(polarity && { polarity }),
     ...(front !== null && { front }),
-    ...(firstFrame !== null && { firstFrame }),
-    ...(lastFrame !== null && { lastFrame }),
     ...(seconds !== null && { exposureFraction: Math.min(1, seconds * rateHz.value) }),
   };
 }

@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { eventSchema, searchedSchema } from "./events-schema.js";
 
 const finite = z.number();
 const positive = z.number().positive();
@@ -120,9 +121,19 @@ const take = z
       .exactOptional()
       .meta({ description: "absent: not declared" }),
     raw: z.string().exactOptional().meta({ description: "how samples without a header were read" }),
-    framesHash: z.string(),
+    framesHash: z.string().meta({ description: "of the frames used; of none where none was measured" }),
   })
   .meta({ description: "the take as used" });
+
+const search = z
+  .strictObject({
+    frames: whole.min(0).meta({ description: "frames of the take that was searched" }),
+    framesRead: whole.min(0),
+    events: z.array(eventSchema).meta({ description: "strongest first; the first was measured" }),
+    ...searchedSchema,
+  })
+  .exactOptional()
+  .meta({ description: "how the frames used were found in a long take; absent: it was not searched" });
 
 const head = {
   format: z.literal("frontpace-result"),
@@ -140,6 +151,7 @@ const measured = z.strictObject({
   alternatives,
   model,
   take,
+  search,
   notFound: z.null(),
   warnings: z.array(warning),
 });
@@ -152,6 +164,7 @@ const bounded = z.strictObject({
   front: z.null(),
   model: z.null(),
   take,
+  search,
   notFound: z.null(),
   warnings: z.array(warning),
 });
@@ -165,6 +178,7 @@ const notFound = z.strictObject({
   fronts,
   model: z.null(),
   take,
+  search,
   notFound: z.strictObject({ reason: z.string(), message: z.string() }),
   warnings: z.array(warning),
 });

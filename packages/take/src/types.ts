@@ -107,7 +107,10 @@ export interface Measurement {
   readonly track: readonly TrackRow[];
   /** null unless the result is measured. */
   readonly line: TrackLine | null;
+  /** Without a frame where nothing was found to measure. */
   readonly streak: Streak;
+  /** Where in a long take the frames were found; null: all that were asked for were used. */
+  readonly search: TakeSearch | null;
 }
 
 export interface MeasureContext {
