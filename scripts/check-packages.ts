@@ -34,7 +34,8 @@ try {
       `the README's library example printed\n${printed}\nand the README says\n${example.output}`,
     );
   const help = run(join(project, "node_modules", ".bin", "frontpace"), ["--help"], project);
-  if (!help.includes("measure")) throw new Error(`the installed command's help lacks "measure":\n${help}`);
+  for (const command of ["measure", "find"])
+    if (!help.includes(command)) throw new Error(`the installed command's help lacks "${command}":\n${help}`);
   console.log(
     `${tarballs.length} packages packed, checked, installed in an empty project; the README's example ran`,
   );

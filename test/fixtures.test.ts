@@ -1,6 +1,6 @@
 import { readFile } from "node:fs/promises";
 import { fileURLToPath } from "node:url";
-import { measureTake } from "@frontpace/take";
+import { findInTake, measureTake } from "@frontpace/take";
 import { describe, expect, it } from "vitest";
 
 const fixture = (name: string) => fileURLToPath(new URL(`../fixtures/${name}`, import.meta.url));
@@ -41,6 +41,24 @@ describe("the invented takes", () => {
       const pixelsPerFrame = speed.value / (take.rateHz * take.metresPerPixel);
       expect(Math.abs(pixelsPerFrame / Math.abs(truth.pixelsPerFrame) - 1)).toBeLessThan(tolerance);
     }
+  });
+});
+
+describe("the invented long take", () => {
+  it("is measured where the crack was put, and the interval holds its speed; find names the dust too", async () => {
+    const file = fixture("long-take/tile.bin");
+    const truth = JSON.parse(await readFile(fixture("long-take/truth.json"), "utf8"));
+    const { speed, search } = await measured("long-take/tile.bin");
+    expect(Math.abs(speed.value - truth.speedMetresPerSecond)).toBeLessThan(speed.expandedUncertainty);
+    const { events } = (await findInTake(file)).events;
+    expect(search?.events).toEqual(events);
+    expect(events.map(({ kind }) => kind)).toEqual(["stays", "passes"]);
+    // The blurred edge is seen up to two frames before its middle enters and after it left.
+    const [entered, left] = truth.framesOnPicture;
+    expect(Math.abs(events[0].firstFrame - entered)).toBeLessThan(3);
+    expect(Math.abs(events[0].lastFrame - left)).toBeLessThan(3);
+    expect(events[1].firstFrame).toBeGreaterThanOrEqual(truth.dust.firstFrame);
+    expect(events[1].lastFrame).toBeLessThanOrEqual(truth.dust.lastFrame);
   });
 });
 

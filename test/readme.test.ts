@@ -9,7 +9,7 @@ const readme = await readFile(new URL("../README.md", import.meta.url), "utf8");
 /** Commands shown in the README, each with the output shown behind it. */
 const shown = [
   ...readme.matchAll(
-    /```sh\n(npx[^`]*? frontpace measure [^`]*?)```\n(?:(?!```)[\s\S])*?```text\n([\s\S]*?)```/g,
+    /```sh\n(npx[^`]*? frontpace (?:measure|find) [^`]*?)```\n(?:(?!```)[\s\S])*?```text\n([\s\S]*?)```/g,
   ),
 ].map(([, command, output]) => ({
   argv: command.replace(/\\\n/g, " ").trim().split(/\s+/).slice(5),
@@ -31,10 +31,11 @@ describe("a package's README", () => {
 });
 
 describe("README.md", () => {
-  it("shows two commands with their output", () => {
+  it("shows three commands with their output", () => {
     expect(shown.map(({ argv }) => argv.slice(0, 2))).toEqual([
       ["measure", "fixtures/cracking-tile"],
       ["measure", "fixtures/nickel-solidification"],
+      ["find", "fixtures/long-take/tile.bin"],
     ]);
   });
 
@@ -55,19 +56,22 @@ describe("README.md", () => {
     expect(printed.trim()).toBe(output.trim());
   });
 
-  it("names every option of frontpace measure in its table", async () => {
-    let help = "";
-    const stdout = {
-      write(text: string) {
-        help += text;
-      },
-    };
-    await run(["measure", "--help"], { stdout, stderr: { write() {} }, env: {} });
-    const options = [...help.matchAll(/^ {2}(?:-\w, )?(--[a-z-]+)/gm)].map(([, option]) => option);
-    expect(options).toContain("--json");
-    for (const option of options.filter((name) => name !== "--help"))
-      expect(readme).toMatch(new RegExp(`^\\| \`${option}[ \`]`, "m"));
-  });
+  it.each(["measure", "find"])(
+    "names every option of frontpace %s in a table or the list behind it",
+    async (name) => {
+      let help = "";
+      const stdout = {
+        write(text: string) {
+          help += text;
+        },
+      };
+      await run([name, "--help"], { stdout, stderr: { write() {} }, env: {} });
+      const options = [...help.matchAll(/^ {2}(?:-\w, )?(--[a-z-]+)/gm)].map(([, option]) => option);
+      expect(options).toContain("--json");
+      for (const option of options.filter((name) => name !== "--help"))
+        expect(readme).toMatch(new RegExp(`^\\| \`${option}[ \`]`, "m"));
+    },
+  );
 
   it("shows both commands that set everything up", () => {
     expect(readme).toContain("npx --yes pnpm@10.34.9 demo");
