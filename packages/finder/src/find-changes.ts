@@ -15,6 +15,8 @@ export interface Change {
   readonly after: number;
   /** In noise levels. */
   readonly size: number;
+  /** Which value of the descriptors. */
+  readonly value: number;
 }
 
 /** Changes of any value in a series of descriptors that are quicker than those the same value shows everywhere: slow drift
@@ -74,7 +76,7 @@ export function findChanges(
         seen.push({ i, gap, b0, a1, size: z });
       }
     }
-    pick(seen, changes);
+    pick(seen, k, changes);
   }
   return changes;
 }
@@ -100,13 +102,20 @@ interface Seen {
 }
 
 /** The greatest change, then the greatest of those whose samples do not hold it, and so on. */
-function pick(seen: Seen[], changes: Change[]): void {
+function pick(seen: Seen[], value: number, changes: Change[]): void {
   seen.sort((a, b) => b.size - a.size);
   const picked: Seen[] = [];
   for (const { i, gap, b0, a1, size } of seen) {
     if (picked.some((other) => b0 < other.i + other.gap + 1 && a1 > other.i - 1)) continue;
     picked.push({ i, gap, b0, a1, size });
     const within = gap ? [i, i + gap - 1] : [i, i - 1];
-    changes.push({ before: i - 1, firstWithin: within[0], lastWithin: within[1], after: i + gap, size });
+    changes.push({
+      before: i - 1,
+      firstWithin: within[0],
+      lastWithin: within[1],
+      after: i + gap,
+      size,
+      value,
+    });
   }
 }

@@ -4,7 +4,10 @@ import { THRESHOLD } from "./find-changes.js";
 import { type FrameReader, frameReader } from "./frame-reader.js";
 import { joinEvents } from "./join-events.js";
 import { median } from "./median.js";
-import { type PlacedEvent, refineStretch } from "./refine-stretch.js";
+import { nameByCells } from "./name-by-cells.js";
+import { nameBySamples } from "./name-by-samples.js";
+import type { PlacedEvent } from "./placed-event.js";
+import { refineStretch } from "./refine-stretch.js";
 import { samplePlaces } from "./sample-places.js";
 import { joinStretches, type Scan, scanPlaces } from "./scan-places.js";
 import type { EventSource, FindOptions, FindResult, FoundEvent } from "./types.js";
@@ -102,7 +105,12 @@ async function refineAll(
   const events = [...known];
   for (const [done, stretch] of stretches.entries()) {
     reader.report("refining", done, stretches.length);
-    const event = await refineStretch(reader, stretch, levelNoise);
+    const { lasting } = stretch;
+    const event = lasting
+      ? await nameByCells(reader, { ...stretch, lasting })
+      : stretch.amidRestless
+        ? await nameBySamples(reader, stretch)
+        : await refineStretch(reader, stretch, levelNoise);
     if (event) events.push(event);
   }
   if (stretches.length) reader.report("refining", stretches.length, stretches.length);

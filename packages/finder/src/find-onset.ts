@@ -14,7 +14,8 @@ const FURTHER = 32;
 const TIMES_FURTHER = 4;
 /** A frame that departs must not lie closer behind the quiet ones: these would hold part of the motion. */
 const CLEAR = 8;
-const MOST_STEPS_BACK = 9;
+/** So many steps back without a quiet frame, over 96 frames: something moves all the time. */
+const MOST_STEPS_BACK = 2;
 /** Small cells about a hot area within which its neighbour in time may lie. */
 const NEAR = 4;
 
@@ -23,14 +24,15 @@ const NEAR = 4;
  *  @param quiet  place of a frame of which it is thought that nothing has begun yet
  *  @param changed  place of a frame, in the direction of looking, of which it is thought that it has
  *  @param direction  1: before to after; -1: backwards
- *  @returns its place; the end of the take where fewer than four frames are quiet there; null where none departs */
+ *  @returns its place; the end of the take where fewer than four frames are quiet there; null where none departs; "restless" where
+ *    no frames are quiet */
 export async function findOnset(
   reader: FrameReader,
   quiet: number,
   changed: number,
   direction: 1 | -1,
   byLevel: boolean,
-): Promise<number | null> {
+): Promise<number | "restless" | null> {
   const { region, count } = reader;
   const cells = fineCells(region.rows, region.columns);
   const end = direction === 1 ? 0 : count - 1;
@@ -70,7 +72,7 @@ export async function findOnset(
     }
     to = clamp(found + CLEAR * direction);
   }
-  return found;
+  return "restless";
 
   function clamp(place: number): number {
     return Math.min(count - 1, Math.max(0, place));

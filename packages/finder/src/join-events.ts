@@ -1,7 +1,7 @@
 import type { CellGrid } from "./cell-grid.js";
 import { inLightOf } from "./light.js";
 import { cellStrength, changeStrength } from "./noise.js";
-import type { PlacedEvent } from "./refine-stretch.js";
+import type { PlacedEvent } from "./placed-event.js";
 
 /** What is left of a change that is taken back, at most, as a part of the change. */
 const TAKEN_BACK = 0.25;

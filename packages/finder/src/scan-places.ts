@@ -1,9 +1,11 @@
 import { type CellGrid, roundingNoise } from "./cell-grid.js";
 import { findChanges } from "./find-changes.js";
+import type { Levels } from "./find-lasting.js";
 import type { FrameReader } from "./frame-reader.js";
 import { inLightOf } from "./light.js";
 import { median } from "./median.js";
 import { changeStrength, sampleNoise } from "./noise.js";
+import { splitRestless } from "./split-restless.js";
 import type { FindProgress } from "./types.js";
 
 /** Samples looked at together, and those seen twice where one lot ends and the next begins. */
@@ -22,6 +24,10 @@ export interface Stretch {
   readonly size: number;
   /** Noise of one sample, shape (grid.size,). */
   readonly noise: Float64Array;
+  /** Where what lasts was told apart from what moves all the time: the changes that last, in the light of the reference. */
+  readonly lasting?: { readonly changes: readonly Levels[]; readonly reference: Float64Array };
+  /** Whether it stands out of what moves all the time, but does not last. */
+  readonly amidRestless?: true;
 }
 
 export interface Scan {
@@ -69,11 +75,26 @@ export async function scanPlaces(
     const last = first + steady.length;
     const low = first === 0 ? 0 : SHARED / 2;
     const high = last === places.length ? steady.length : steady.length - SHARED / 2;
-    for (const change of findChanges(times, steady, noise)) {
-      const middle = (change.before + change.after) / 2;
-      if (middle < low || middle >= high) continue;
+    const at = (j: number) => places[first + Math.max(0, Math.min(steady.length - 1, j))];
+    const isOwn = (middle: number) => middle >= low && middle < high;
+    const changes = findChanges(times, steady, noise);
+    const { lasting, others, isRestless } = splitRestless(changes, steady, noise);
+    for (const group of lasting) {
+      const [from, to] = [group[0].before, group[group.length - 1].before + 1];
+      if (!isOwn((from + to) / 2)) continue;
+      scan.stretches.push({
+        before: at(from),
+        firstWithin: at(from + 1),
+        lastWithin: at(to - 1),
+        after: at(to),
+        size: Math.max(...group.map(({ from, to, value }) => Math.abs(to - from) / noise[value])),
+        noise,
+        lasting: { changes: group, reference },
+      });
+    }
+    for (const change of others) {
+      if (!isOwn((change.before + change.after) / 2)) continue;
       const wide = change.lastWithin >= change.firstWithin ? 1 : 0;
-      const at = (j: number) => places[first + Math.max(0, Math.min(steady.length - 1, j))];
       scan.stretches.push({
         before: at(change.before - wide),
         firstWithin: at(change.firstWithin),
@@ -81,6 +102,7 @@ export async function scanPlaces(
         after: at(change.after + wide),
         size: change.size,
         noise,
+        ...(isRestless && { amidRestless: true }),
       });
     }
     const ofDifference = noise.map((value) => value * Math.SQRT2);
@@ -102,12 +124,12 @@ function referenceOf(descriptors: readonly Float64Array[], grid: CellGrid): Floa
   return middle.map((_, k) => median(steady.map((values) => values[k])));
 }
 
-/** Stretches in order, those closer together than so many frames as one. */
+/** Stretches in order, those closer together than so many frames as one, but what lasts amid restlessness alone. */
 export function joinStretches(stretches: readonly Stretch[], closer: number): Stretch[] {
   const joined: Stretch[] = [];
   for (const next of [...stretches].sort((a, b) => a.before - b.before || a.after - b.after)) {
     const last = joined[joined.length - 1];
-    if (!last || next.before - last.after >= closer) {
+    if (!last || next.lasting || last.lasting || next.before - last.after >= closer) {
       joined.push(next);
       continue;
     }
@@ -120,6 +142,7 @@ export function joinStretches(stretches: readonly Stretch[], closer: number): St
       after: ends.after,
       size: surer.size,
       noise: surer.noise,
+      ...((last.amidRestless || next.amidRestless) && { amidRestless: true }),
     };
   }
   return joined;

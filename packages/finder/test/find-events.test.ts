@@ -192,6 +192,27 @@ describe("several events", () => {
   });
 });
 
+describe("dust in view all the time", () => {
+  it("does not hide a change that stays, of which the ends are named within the time a cell takes", async () => {
+    for (let number = 1; number <= 12; number++) {
+      const draw = seededUniform(seed + number);
+      const frames = Math.round(3000 * 10 ** draw());
+      const duration = 40 + Math.round(60 * draw());
+      const first = Math.round(300 + draw() * (frames - 600 - duration));
+      const event = { shape: number % 2 ? "front" : "crack", first, duration, contrast: 60 } as const;
+      const take = { frames, seed: number, dust: 1 + (number % 3), events: [event] };
+      const [strongest, ...others] = (await findEvents(virtualTake(take))).events;
+      const told = JSON.stringify({ take, strongest });
+      expect(strongest.kind, told).toBe("stays");
+      // A cell is 4 of 64 px wide; a speck that passes one beside it may add as many frames as it takes for that.
+      const cell = Math.ceil((4 / 64) * duration) + 2;
+      expect(Math.abs(strongest.firstFrame - first), told).toBeLessThanOrEqual(cell + 40);
+      expect(Math.abs(strongest.lastFrame - (first + duration - 1)), told).toBeLessThanOrEqual(cell + 40);
+      for (const { strength } of others) expect(strength, told).toBeLessThan(strongest.strength / 2);
+    }
+  });
+});
+
 describe("what is looked at", () => {
   const event = { shape: "spot", first: 400, duration: 50, contrast: 60 } as const;
 

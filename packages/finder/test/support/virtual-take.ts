@@ -28,6 +28,8 @@ export interface VirtualTake {
   /** Lamps that warm up: brightness grows by this part of itself over the take, more on the right. */
   readonly drift?: number;
   readonly events?: readonly InventedEvent[];
+  /** Soft dark specks that drift through the picture all the time, and enter again where they left it. */
+  readonly dust?: number;
 }
 
 const TABLE = 1 << 16;
@@ -41,6 +43,11 @@ export function virtualTake(take: VirtualTake): EventSource & { readonly reads: 
   const { frames: count, rows = 16, columns = 64, seed = 1, noise = 2, events = [] } = take;
   const texture = seededUniform(seed);
   const plain = Float32Array.from({ length: rows * columns }, () => 90 + 40 * (texture() - 0.5));
+  const specks = Array.from({ length: take.dust ?? 0 }, () => ({
+    row: rows * texture(),
+    column: columns * texture(),
+    pixelsPerFrame: 0.1 + 0.2 * texture(),
+  }));
   const reads = new Set<number>();
   const numbers: number[] = [];
   for (let i = 0; i < count; i++) numbers.push(i);
@@ -49,6 +56,7 @@ export function virtualTake(take: VirtualTake): EventSource & { readonly reads: 
     reads.add(index);
     const light = plain.slice();
     for (const event of events) addEvent(light, event, index, columns, rows);
+    for (const speck of specks) addSpeck(light, speck, index, columns, rows);
     const { flicker, drift = 0 } = take;
     const swing = flicker ? flicker.part * Math.sin((2 * Math.PI * index) / flicker.period) : 0;
     const grown = drift * (1 - Math.exp((-3 * index) / count));
@@ -82,6 +90,24 @@ export function virtualTake(take: VirtualTake): EventSource & { readonly reads: 
         yield { index, number: numbers[index], frame: frameAt(index, region) };
     },
   };
+}
+
+/** Radius (standard deviation) of a speck, px, and its depth, DN. */
+const [SPECK_RADIUS, SPECK_DEPTH] = [1.5, 20];
+
+function addSpeck(
+  light: Float32Array,
+  speck: { readonly row: number; readonly column: number; readonly pixelsPerFrame: number },
+  index: number,
+  columns: number,
+  rows: number,
+): void {
+  const middle = (speck.column + speck.pixelsPerFrame * index) % columns;
+  for (let row = 0; row < rows; row++)
+    for (let column = 0; column < columns; column++) {
+      const away = (row - speck.row) ** 2 + (column - middle) ** 2;
+      light[row * columns + column] -= SPECK_DEPTH * Math.exp(-away / 2 / SPECK_RADIUS ** 2);
+    }
 }
 
 function addEvent(

@@ -1,0 +1,11 @@
+/** An event by places of frames. */
+export interface PlacedEvent {
+  readonly first: number;
+  readonly last: number;
+  readonly kind: "stays" | "passes";
+  readonly strength: number;
+  /** Mean descriptors of frames right before and right behind it, and the noise of one sample. */
+  readonly before: Float64Array;
+  readonly after: Float64Array;
+  readonly noise: Float64Array;
+}
