@@ -1,3 +1,4 @@
+import { THRESHOLD } from "./find-changes.js";
 import type { FrameReader } from "./frame-reader.js";
 import { inLightOf } from "./light.js";
 import { changeStrength } from "./noise.js";
@@ -13,7 +14,7 @@ const READ_IN_ORDER = 48;
 /** Names the ends of an event that stays amid what moves all the time, by how many of the values that it changes for good are past
  *  the middle between their levels: the first frame from which on there are more than ever before it, the last up to
  *  which there are fewer than ever behind.
- *  @returns null where no frame tells them apart */
+ *  @returns null where no frame tells them apart, or what is left is weaker than the weakest event */
 export async function nameByCells(
   reader: FrameReader,
   { before, after, noise, lasting }: Stretch & Required<Pick<Stretch, "lasting">>,
@@ -35,11 +36,13 @@ export async function nameByCells(
     after: await reader.meanDescriptor(Math.min(count - 1, last + 1), Math.min(count, last + 1 + AVERAGED)),
   };
   const steady = inLightOf(around.after, around.before, grid);
+  const strength = changeStrength(around.before, steady, noise, grid);
+  if (strength < THRESHOLD) return null;
   return {
     first: Math.min(first, last),
     last: Math.min(count - 1, Math.max(first, last) + 1),
     kind: "stays",
-    strength: changeStrength(around.before, steady, noise, grid),
+    strength,
     ...around,
     noise,
   };

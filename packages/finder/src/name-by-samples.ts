@@ -7,25 +7,38 @@ import type { Stretch } from "./scan-places.js";
 /** Frames averaged where descriptors are compared, and looked at within the event. */
 const FEW = 8;
 
+/** What passes amid what moves all the time must differ so many times as much as the frames before it, or behind it, do. */
+const OUTSTANDING = 1.5;
+
 /** Names the ends of what passes amid what moves all the time by the samples that show it: single frames would show the
- *  other motion too. */
+ *  other motion too.
+ *  @returns null where the frames on either side of it differ as much */
 export async function nameBySamples(
   reader: FrameReader,
   { before, after, noise }: Stretch,
-): Promise<PlacedEvent> {
+): Promise<PlacedEvent | null> {
   const { grid, count } = reader;
   const around = {
     before: await reader.meanDescriptor(Math.max(0, before - FEW + 1), before + 1),
     after: await reader.meanDescriptor(after, Math.min(count, after + FEW)),
   };
-  const within = Array.from({ length: FEW }, (_, i) =>
-    Math.round(before + ((i + 1) * (after - before)) / (FEW + 1)),
-  );
-  let strength = 0;
-  for await (const descriptor of reader.descriptors([...new Set(within)])) {
-    const steady = inLightOf(descriptor, around.before, grid);
-    strength = Math.max(strength, changeStrength(around.before, steady, noise, grid));
-  }
+  const span = after - before;
+  const strength = await greatest((i) => before + ((i + 1) * span) / (FEW + 1));
+  const earlier = await greatest((i) => before - FEW - (2 * i * span) / FEW);
+  const later = await greatest((i) => after + FEW + (2 * i * span) / FEW);
+  if (strength <= OUTSTANDING * Math.min(earlier, later)) return null;
   const first = Math.min(before + 1, count - 1);
   return { first, last: Math.max(first, after - 1), kind: "passes", strength, ...around, noise };
+
+  /** The greatest change of a few frames against those right before. */
+  async function greatest(placeOf: (i: number) => number): Promise<number> {
+    const places = new Set(Array.from({ length: FEW }, (_, i) => Math.round(placeOf(i))));
+    const inTake = [...places].filter((place) => place >= 0 && place < count).sort((a, b) => a - b);
+    let strength = 0;
+    for await (const descriptor of reader.descriptors(inTake)) {
+      const steady = inLightOf(descriptor, around.before, grid);
+      strength = Math.max(strength, changeStrength(around.before, steady, noise, grid));
+    }
+    return strength;
+  }
 }
