@@ -4,12 +4,11 @@ import { THRESHOLD } from "./find-changes.js";
 import { type FrameReader, frameReader } from "./frame-reader.js";
 import { joinEvents } from "./join-events.js";
 import { median } from "./median.js";
-import { nameByCells } from "./name-by-cells.js";
-import { nameBySamples } from "./name-by-samples.js";
+import { nameRestless } from "./name-restless.js";
 import type { PlacedEvent } from "./placed-event.js";
 import { refineStretch } from "./refine-stretch.js";
 import { samplePlaces } from "./sample-places.js";
-import { joinStretches, type Scan, scanPlaces } from "./scan-places.js";
+import { joinStretches, type Scan, type Stretch, scanPlaces } from "./scan-places.js";
 import type { EventSource, FindOptions, FindResult, FoundEvent } from "./types.js";
 
 /** Samples of the whole take with which the search begins. */
@@ -98,20 +97,28 @@ async function refineAll(
   shortestFrames: number,
 ): Promise<PlacedEvent[]> {
   const { grid } = reader;
-  const stretches = joinStretches(scan.stretches, shortestFrames)
-    .filter(({ before, after }) => !known.some(({ first, last }) => before <= last && after >= first))
-    .sort((a, b) => b.size - a.size)
-    .slice(0, MOST_EVENTS);
+  const strongest = (all: readonly Stretch[]) =>
+    joinStretches(all, shortestFrames)
+      .filter(({ before, after }) => !known.some(({ first, last }) => before <= last && after >= first))
+      .sort((a, b) => b.size - a.size)
+      .slice(0, MOST_EVENTS);
+  let stretches = strongest(scan.stretches);
+  let isRestless = false;
   const events = [...known];
-  for (const [done, stretch] of stretches.entries()) {
+  for (let done = 0; done < stretches.length; done++) {
     reader.report("refining", done, stretches.length);
-    const { lasting } = stretch;
-    const event = lasting
-      ? await nameByCells(reader, { ...stretch, lasting })
-      : stretch.amidRestless
-        ? await nameBySamples(reader, stretch)
-        : await refineStretch(reader, stretch, levelNoise);
-    if (event) events.push(event);
+    const stretch = stretches[done];
+    const event = isRestless ? "restless" : await refineStretch(reader, stretch, levelNoise);
+    if (event === "restless" && scan.told && !isRestless) {
+      // No frames are quiet: what lasts and what stands out is looked at instead of all that moves.
+      isRestless = true;
+      stretches = strongest(scan.told);
+      events.splice(known.length);
+      done = -1;
+      continue;
+    }
+    const named = event === "restless" ? await nameRestless(reader, stretch) : event;
+    if (named) events.push(named);
   }
   if (stretches.length) reader.report("refining", stretches.length, stretches.length);
   return joinEvents(events, shortestFrames, grid)

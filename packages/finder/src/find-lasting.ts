@@ -3,6 +3,9 @@ import { median } from "./median.js";
 
 /** Samples on either side of which the medians are compared: what is gone again within so many hardly moves a median. */
 const BESIDE = 33;
+/** Samples from one median to the next, and medians between two that share no sample. */
+const STRIDE = 4;
+const APART = Math.ceil(BESIDE / STRIDE);
 /** Standard deviation of the difference of two medians of so many normal samples, in noise levels: sqrt(pi / n). */
 const OF_MEDIANS = Math.sqrt(Math.PI / BESIDE);
 
@@ -35,23 +38,29 @@ export function findLasting(
 ): LastingChange[] {
   const count = values.length;
   const found: LastingChange[] = [];
-  if (count < 2 * BESIDE) return found;
+  if (count < 2 * BESIDE + STRIDE) return found;
   for (const k of asked) {
     const series = Float64Array.from(values, (descriptor) => descriptor[k]);
-    const medians = Float64Array.from({ length: count - BESIDE + 1 }, (_, j) =>
-      median(series.subarray(j, j + BESIDE)),
+    const medians = Float64Array.from({ length: Math.floor((count - BESIDE) / STRIDE) + 1 }, (_, j) =>
+      median(series.subarray(j * STRIDE, j * STRIDE + BESIDE)),
     );
     const sizes = medians
-      .subarray(0, medians.length - BESIDE)
-      .map((level, j) => Math.abs(medians[j + BESIDE] - level) / (OF_MEDIANS * noise[k]));
+      .subarray(0, medians.length - APART)
+      .map((level, j) => Math.abs(medians[j + APART] - level) / (OF_MEDIANS * noise[k]));
     let at = 0;
     for (let j = 1; j < sizes.length; j++) if (sizes[j] > sizes[at]) at = j;
     const wander = Math.max(1, 1.4826 * median(sizes));
     if (!(sizes[at] > THRESHOLD * wander)) continue;
-    const [from, to] = [medians[at], medians[at + BESIDE]];
+    const [from, to] = [medians[at], medians[at + APART]];
     const half = Math.abs(to - from) / 2;
     const isKept = Math.abs(medians[0] - from) < half && Math.abs(medians[medians.length - 1] - to) < half;
-    found.push({ value: k, before: bestSplit(series, at, at + 2 * BESIDE, from, to) - 1, from, to, isKept });
+    found.push({
+      value: k,
+      before: bestSplit(series, at * STRIDE, (at + APART) * STRIDE + BESIDE, from, to) - 1,
+      from,
+      to,
+      isKept,
+    });
   }
   return found;
 }

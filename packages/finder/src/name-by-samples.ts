@@ -1,3 +1,4 @@
+import { THRESHOLD } from "./find-changes.js";
 import type { FrameReader } from "./frame-reader.js";
 import { inLightOf } from "./light.js";
 import { changeStrength } from "./noise.js";
@@ -12,7 +13,7 @@ const OUTSTANDING = 1.5;
 
 /** Names the ends of what passes amid what moves all the time by the samples that show it: single frames would show the
  *  other motion too.
- *  @returns null where the frames on either side of it differ as much */
+ *  @returns null where the frames on either side of it differ as much, or it is weaker than the weakest event */
 export async function nameBySamples(
   reader: FrameReader,
   { before, after, noise }: Stretch,
@@ -26,7 +27,7 @@ export async function nameBySamples(
   const strength = await greatest((i) => before + ((i + 1) * span) / (FEW + 1));
   const earlier = await greatest((i) => before - FEW - (2 * i * span) / FEW);
   const later = await greatest((i) => after + FEW + (2 * i * span) / FEW);
-  if (strength <= OUTSTANDING * Math.min(earlier, later)) return null;
+  if (strength <= Math.max(THRESHOLD, OUTSTANDING * Math.min(earlier, later))) return null;
   const first = Math.min(before + 1, count - 1);
   return { first, last: Math.max(first, after - 1), kind: "passes", strength, ...around, noise };
 

@@ -1,8 +1,6 @@
 import { findOnset } from "./find-onset.js";
 import type { FrameReader } from "./frame-reader.js";
 import { inLightOf } from "./light.js";
-import { nameByCells } from "./name-by-cells.js";
-import { nameBySamples } from "./name-by-samples.js";
 import { changeStrength } from "./noise.js";
 import type { PlacedEvent } from "./placed-event.js";
 import type { Stretch } from "./scan-places.js";
@@ -15,19 +13,17 @@ const LASTING = 4;
 const LASTING_PART = 0.03;
 /** The brightness of the whole counts as changed where it differs by so much more than it usually does over so many frames. */
 const LASTING_LEVEL = 6;
-/** A value is followed from one level to the other where they differ by so many noise levels. */
-const CLEARLY = 8;
 /** A stretch is halved until so many frames are left, which are read in order. */
 const READ_IN_ORDER = 48;
 
 /** Names the first and the last frame of the motion in a stretch of which both ends are thought to be quiet.
  *  @param levelNoise  how much the mean brightness of the picture varies over so many frames without an event
- *  @returns null where single frames show nothing */
+ *  @returns null where single frames show nothing; "restless" where no frames beside it are quiet */
 export async function refineStretch(
   reader: FrameReader,
   stretch: Stretch,
   levelNoise: (frames: number) => number,
-): Promise<PlacedEvent | null> {
+): Promise<PlacedEvent | "restless" | null> {
   const { grid, count } = reader;
   const { cells, size } = grid;
   const noise = stretch.noise;
@@ -44,11 +40,7 @@ export async function refineStretch(
   const ending = await halve(stretch.after, late, after, -1);
   let first = await findOnset(reader, onset.quiet, onset.changed, 1, onlyLevel);
   let last = await findOnset(reader, ending.quiet, ending.changed, -1, onlyLevel);
-  if (first === "restless" || last === "restless") {
-    const lasting = change.lasting ? lastingBetween(before, after) : [];
-    if (lasting.length === 0) return nameBySamples(reader, stretch);
-    return nameByCells(reader, { ...stretch, lasting: { changes: lasting, reference: before } });
-  }
+  if (first === "restless" || last === "restless") return "restless";
   if (first === null || last === null) {
     if (!change.lasting) return null;
     // Too weak for a single frame, or within one: where the picture is half way.
@@ -83,14 +75,6 @@ export async function refineStretch(
     return { first, last: lastOfStaying, kind: "stays", strength, ...around };
   if (last < first) return null;
   return { first, last, kind: "passes", strength, ...around };
-
-  /** Values that differ clearly, in the light of the first descriptor. */
-  function lastingBetween(a: Float64Array, b: Float64Array) {
-    const steady = inLightOf(b, a, grid);
-    return Array.from({ length: size }, (_, value) => ({ value, from: a[value], to: steady[value] })).filter(
-      ({ value, from, to }) => Math.abs(to - from) > CLEARLY * noise[value],
-    );
-  }
 
   function changeBetween(a: Float64Array, b: Float64Array, frames: number) {
     const steady = inLightOf(b, a, grid);

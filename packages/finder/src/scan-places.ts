@@ -1,5 +1,5 @@
 import { type CellGrid, roundingNoise } from "./cell-grid.js";
-import { findChanges } from "./find-changes.js";
+import { type Change, findChanges } from "./find-changes.js";
 import type { Levels } from "./find-lasting.js";
 import type { FrameReader } from "./frame-reader.js";
 import { inLightOf } from "./light.js";
@@ -32,6 +32,9 @@ export interface Stretch {
 
 export interface Scan {
   readonly stretches: Stretch[];
+  /** Where something may move much of the time: what lasts and what stands out, to be used where the others turn out restless;
+   *  null where nothing hints at it. */
+  readonly told: readonly Stretch[] | null;
   readonly activity: { place: number; strength: number }[];
   /** Mean brightness of the picture in every sample. */
   readonly levels: number[];
@@ -49,6 +52,8 @@ export async function scanPlaces(
   stage: FindProgress["stage"],
 ): Promise<Scan> {
   const { grid } = reader;
+  const told: Stretch[] = [];
+  let mayBeRestless = false;
   const scan = { stretches: [] as Stretch[], activity: [] as Scan["activity"], levels: [] as number[] };
   let cellNoise = 0;
   let lot: Float64Array[] = [];
@@ -65,7 +70,7 @@ export async function scanPlaces(
     lot = lot.slice(-SHARED);
     start = done - lot.length;
   }
-  return { ...scan, cellNoise };
+  return { ...scan, told: mayBeRestless ? told : null, cellNoise };
 
   function lookAt(descriptors: readonly Float64Array[], first: number): number {
     const reference = referenceOf(descriptors, grid);
@@ -78,11 +83,25 @@ export async function scanPlaces(
     const at = (j: number) => places[first + Math.max(0, Math.min(steady.length - 1, j))];
     const isOwn = (middle: number) => middle >= low && middle < high;
     const changes = findChanges(times, steady, noise);
+    const ofChange = (change: Change): Stretch => {
+      const wide = change.lastWithin >= change.firstWithin ? 1 : 0;
+      return {
+        before: at(change.before - wide),
+        firstWithin: at(change.firstWithin),
+        lastWithin: at(change.lastWithin),
+        after: at(change.after + wide),
+        size: change.size,
+        noise,
+      };
+    };
+    const own = changes.filter(({ before, after }) => isOwn((before + after) / 2));
+    scan.stretches.push(...own.map(ofChange));
     const { lasting, others, isRestless } = splitRestless(changes, steady, noise);
+    mayBeRestless ||= isRestless;
     for (const group of lasting) {
       const [from, to] = [group[0].before, group[group.length - 1].before + 1];
       if (!isOwn((from + to) / 2)) continue;
-      scan.stretches.push({
+      told.push({
         before: at(from),
         firstWithin: at(from + 1),
         lastWithin: at(to - 1),
@@ -92,19 +111,9 @@ export async function scanPlaces(
         lasting: { changes: group, reference },
       });
     }
-    for (const change of others) {
-      if (!isOwn((change.before + change.after) / 2)) continue;
-      const wide = change.lastWithin >= change.firstWithin ? 1 : 0;
-      scan.stretches.push({
-        before: at(change.before - wide),
-        firstWithin: at(change.firstWithin),
-        lastWithin: at(change.lastWithin),
-        after: at(change.after + wide),
-        size: change.size,
-        noise,
-        ...(isRestless && { amidRestless: true }),
-      });
-    }
+    for (const change of others)
+      if (isOwn((change.before + change.after) / 2))
+        told.push({ ...ofChange(change), ...(isRestless && { amidRestless: true }) });
     const ofDifference = noise.map((value) => value * Math.SQRT2);
     for (let j = first === 0 ? 1 : SHARED; j < steady.length; j++)
       scan.activity.push({

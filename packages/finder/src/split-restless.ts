@@ -4,7 +4,7 @@ import { median } from "./median.js";
 
 /** Where changes cover more than this part of the samples something moves much of the time, such as dust in view. */
 const RESTLESS_PART = 1 / 5;
-/** And where they are apart from one another in so many places something comes again and again. */
+/** Where nothing stands out, that is no slow change but something else if there is a change so many times. */
 const RESTLESS_TIMES = 10;
 /** In fewer samples an event covers as much by itself. */
 const FEWEST_SAMPLES = 450;
@@ -38,22 +38,21 @@ export function splitRestless(
 ): SplitChanges {
   const all = { isRestless: false, lasting: [], others: changes };
   const { covered, times } = coverOf(changes);
-  const isCrowded = covered > RESTLESS_PART * values.length;
-  if (values.length < FEWEST_SAMPLES || !(isCrowded || times >= RESTLESS_TIMES)) return all;
+  if (values.length < FEWEST_SAMPLES || covered <= RESTLESS_PART * values.length) return all;
   const asked = new Set(changes.map(({ value }) => value));
   const found = findLasting(values, noise, asked).sort((a, b) => a.before - b.before);
   const lasting = together(found).filter((group) => group.some(({ isKept }) => isKept));
   const isShort = (group: readonly LastingChange[]) =>
     group[group.length - 1].before - group[0].before < covered / 2;
-  const apart = changes.filter(
-    ({ before, after }) =>
+  const usual = median(changes.map(({ size }) => size));
+  const others = changes.filter(
+    ({ size, before, after }) =>
+      size > OUTSTANDING * usual &&
       !lasting.some(
         (group) => after >= group[0].before - NEAR && before <= group[group.length - 1].before + NEAR,
       ),
   );
-  const usual = median(changes.map(({ size }) => size));
-  const others = isCrowded ? apart.filter(({ size }) => size > OUTSTANDING * usual) : apart;
-  const isTold = lasting.every(isShort) && (!isCrowded || coverOf(others).covered < covered / 2);
+  const isTold = lasting.every(isShort) && coverOf(others).covered < covered / 2;
   const isNothingNew = lasting.length + others.length === 0 && times < RESTLESS_TIMES;
   if (!isTold || isNothingNew) return all;
   return { isRestless: true, lasting, others };

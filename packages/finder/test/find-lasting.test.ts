@@ -106,7 +106,7 @@ describe("splitRestless", () => {
   it("keeps what comes again and again for a short time", () => {
     const sparks = Array.from({ length: 12 }, (_, i) => change(2, 30 * i, 30 * i + 3));
     expect(splitRestless(sparks, values, noise(3))).toEqual({
-      isRestless: true,
+      isRestless: false,
       lasting: [],
       others: sparks,
     });
