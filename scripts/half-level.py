@@ -1,57 +1,18 @@
-"""What a general-purpose script does with a take: the first frame is subtracted, each frame is averaged across its
-height, the front is where the profile crosses half of the change, and a straight line goes through these places.
+"""What a general-purpose script does with a take: each frame is averaged across its height, and a line goes through the
+places where the profiles cross half of the change (half_level_line.py).
 
     python3 scripts/half-level.py take.npy 0,1,2,...
 
 The array has shape (frames, across, along) and the front runs along the last axis; the numbers are those of the
-frames. Prints JSON: slope and its standard error, px a frame, the factor of its 95 % interval, first and last frame
-of the line; null where fewer than three frames show a crossing. `pnpm accuracy --hard --beside` runs it.
+frames. Prints the line as JSON, null where there is none. `pnpm accuracy --hard --beside` runs it.
 """
 
 import json
 import sys
 
 import numpy as np
+from half_level_line import line_through_crossings
 
 pictures = np.load(sys.argv[1]).astype(float)
 numbers = np.array([int(text) for text in sys.argv[2].split(",")])
-profiles = pictures.mean(axis=1)
-profiles = profiles - profiles[0]
-low, high = np.percentile(profiles, [2, 98])
-# The change is to the bright or to the dark, whichever is larger.
-full = high if high > -low else low
-
-places, frames = [], []
-for number, profile in zip(numbers, profiles):
-    changed = profile / full > 0.5 if full else np.zeros(len(profile), bool)
-    flips = np.flatnonzero(changed[1:] != changed[:-1])
-    # A profile that is noise all along crosses many times; the first and the last crossing are as good as any.
-    if len(flips) == 0:
-        continue
-    middle = flips[len(flips) // 2]
-    before, after = profile[middle] / full, profile[middle + 1] / full
-    places.append(middle + (0.5 - before) / (after - before))
-    frames.append(number)
-
-if len(places) < 3:
-    print("null")
-    sys.exit()
-frames, places = np.array(frames, float), np.array(places)
-centred = frames - frames.mean()
-slope = (centred @ places) / (centred @ centred)
-residuals = places - places.mean() - slope * centred
-freedom = len(places) - 2
-error = np.sqrt(residuals @ residuals / freedom / (centred @ centred))
-# Student's factor of 95 %, two-sided, for 1 to 10 degrees of freedom; above, 2.0 is within 12 % of it.
-factor = [12.71, 4.30, 3.18, 2.78, 2.57, 2.45, 2.36, 2.31, 2.26, 2.23][freedom - 1] if freedom <= 10 else 2.0
-print(
-    json.dumps(
-        {
-            "slope": slope,
-            "standardError": error,
-            "factor": factor,
-            "first": int(frames[0]),
-            "last": int(frames[-1]),
-        }
-    )
-)
+print(json.dumps(line_through_crossings(pictures.mean(axis=1), numbers)))

@@ -37,7 +37,7 @@ export async function measureAction(
   const files = {
     "result.json": json,
     ...(result.status === "measured" && { "track.csv": trackCsv(track) }),
-    ...(await drawPictures(measurement)),
+    ...(args.pictures !== false && (await drawPictures(measurement))),
   };
   const written = outputNames.filter((name) => name in files);
   const stale = outputNames.filter((name) => !(name in files));

@@ -6,6 +6,8 @@ import { single } from "./single-option.js";
 export interface MeasureArguments extends MeasureTexts {
   readonly json?: boolean;
   readonly budget?: boolean;
+  /** Default: true. */
+  readonly pictures?: boolean;
   readonly out?: string;
 }
 
@@ -68,6 +70,7 @@ export function addMeasureCommand(
     )
     .option("--skip-bad", "leave damaged stills out as gaps in time instead of stopping")
     .option("--budget", "print every line of the uncertainty budget, and why others are not in it")
+    .option("--no-pictures", "write neither streak.png nor fit.svg")
     .option("--json", "print the result as one JSON object, errors too")
     .addOption(single("--out <folder>", "folder for the files (default: NAME-frontpace beside the take)"))
     .addHelpText("after", quantities)

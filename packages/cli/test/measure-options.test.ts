@@ -172,7 +172,7 @@ describe("a text that is no quantity", () => {
 describe("the command line and take.json", () => {
   const program = buildProgram(capture().context, { measure: async () => {}, find: async () => {} });
   const measure = program.commands.find((command) => command.name() === "measure");
-  const harmless = ["json", "budget", "out"];
+  const harmless = ["json", "budget", "out", "pictures"];
 
   it("have the same options that can change the number", async () => {
     const options = measure?.options.map((option) => option.attributeName()) ?? [];

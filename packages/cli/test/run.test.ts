@@ -59,6 +59,18 @@ describe("frontpace measure", async () => {
     expect(JSON.parse(stdout)).toMatchObject({ format: "frontpace-result", status: "measured" });
   });
 
+  it("with --no-pictures gives the same result without them, and removes those of an earlier run", async () => {
+    const folder = join(root, "plain");
+    await runCaptured(["measure", take, ...known, "--out", folder]);
+    expect(await readdir(folder)).toContain("streak.png");
+    const { code } = await runCaptured(["measure", take, ...known, "--no-pictures", "--out", folder]);
+    expect(code).toBe(0);
+    expect((await readdir(folder)).sort()).toEqual(["result.json", "track.csv"]);
+    expect(await readFile(join(folder, "result.json"), "utf8")).toBe(
+      await readFile(join(out, "result.json"), "utf8"),
+    );
+  });
+
   it("calls a number without stated uncertainty a reading only", async () => {
     const { code, stdout, stderr } = await runCaptured([
       "measure",

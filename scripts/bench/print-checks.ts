@@ -1,0 +1,20 @@
+import { type Bar, type Check, holds } from "./row.js";
+
+/** One line for each figure: what it is, what it must be, whether it is. */
+export function checkLines(checks: readonly Check[]): string[] {
+  const width = Math.max(...checks.map(({ what }) => what.length));
+  return checks.map((check) => {
+    const { what, value, bar, note } = check;
+    const figure = value === null ? "-" : `${number(value, bar)} ${bar.unit}`;
+    const verdict = { true: "holds", false: "MISSED", null: "not judged" }[String(holds(check))];
+    return `  ${what.padEnd(width)}  ${figure.padStart(12)}  ${wanted(bar).padEnd(18)} ${verdict}  (${note})`;
+  });
+}
+
+function wanted(bar: Bar): string {
+  return "atLeast" in bar ? `at least ${bar.atLeast}` : `below ${bar.below}`;
+}
+
+function number(value: number, { unit }: Bar): string {
+  return unit === "times" ? value.toFixed(2) : value.toFixed(0);
+}

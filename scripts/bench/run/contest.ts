@@ -1,0 +1,51 @@
+import type { Contestant } from "./contestants.js";
+import { type Run, timedRun } from "./timed.js";
+
+/** What each contestant took in every round, by name. */
+export type Rounds = Readonly<Record<string, readonly Run[]>>;
+
+/** Runs contestants in turn (A B A B …), so that whatever else the machine does meets all of them, after one round that
+ *  is not counted.
+ *  @param pixelsPerFrame  the true speed; who measures one must come to it within 1 %
+ *  @throws Error where one fails, or measures another speed */
+export async function contest(
+  contestants: Readonly<Record<string, Contestant>>,
+  rounds: number,
+  pixelsPerFrame: number,
+): Promise<Rounds> {
+  const runs: Record<string, Run[]> = {};
+  for (let round = 0; round <= rounds; round++) {
+    for (const [name, contestant] of Object.entries(contestants)) {
+      const run = await timedRun(contestant);
+      const speed = contestant.speedOf?.(run.output) ?? pixelsPerFrame;
+      if (!(Math.abs(speed / pixelsPerFrame - 1) < 0.01))
+        throw new Error(`${name} gave ${speed} px a frame, the true speed is ${pixelsPerFrame}`);
+      runs[name] ??= [];
+      if (round > 0) runs[name].push(run);
+    }
+  }
+  return runs;
+}
+
+export function medianSeconds(runs: readonly Run[]): number {
+  return median(runs.map(({ seconds }) => seconds));
+}
+
+/** Time of one over that of another, the median over the rounds: each round compares neighbours in time. */
+export function timeRatio(runs: readonly Run[], others: readonly Run[]): number {
+  return median(runs.map(({ seconds }, round) => seconds / others[round].seconds));
+}
+
+/** Largest peak memory of all rounds, bytes.
+ *  @throws Error where none was reported */
+export function peakBytes(runs: readonly Run[]): number {
+  const peaks = runs.flatMap((run) => (run.peakBytes === null ? [] : [run.peakBytes]));
+  if (peaks.length === 0) throw new Error("no run reported its peak memory: /proc/self/status is needed");
+  return Math.max(...peaks);
+}
+
+function median(values: readonly number[]): number {
+  const sorted = values.toSorted((a, b) => a - b);
+  const half = sorted.length >> 1;
+  return sorted.length % 2 === 1 ? sorted[half] : (sorted[half - 1] + sorted[half]) / 2;
+}

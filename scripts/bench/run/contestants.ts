@@ -1,0 +1,64 @@
+import { fileURLToPath } from "node:url";
+
+/** A program to be timed: its command line, and what its output says. */
+export interface Contestant {
+  readonly command: string;
+  readonly args: readonly string[];
+  /** Speed in px a frame out of what it prints; absent where it measures none. */
+  readonly speedOf?: (output: string) => number;
+}
+
+/** Band of rows about the path that every contestant is told of. */
+export interface BandRows {
+  readonly top: number;
+  readonly rows: number;
+}
+
+const RATE_HZ = 500_000;
+const METRES_PER_PIXEL = 0.3e-3;
+
+export const PYTHON = "/usr/bin/python3";
+const here = (file: string) => fileURLToPath(new URL(file, import.meta.url));
+const COMMAND = here("../../../packages/cli/dist/main.js");
+const PEAK = ["--import", here("report-peak.mjs")];
+
+/** The band of 40 rows in the middle of a picture, or the whole of a lower one. */
+export function middleBand(pictureRows: number): BandRows {
+  const rows = Math.min(40, pictureRows);
+  return { top: (pictureRows - rows) / 2, rows };
+}
+
+/** `frontpace measure` along the middle of a band, over the whole width of the picture.
+ *  @param out  folder for its files
+ *  @param more  further options */
+export function measureCommand(
+  take: string,
+  { top, rows }: BandRows,
+  columns: number,
+  out: string,
+  more: readonly string[] = [],
+): Contestant {
+  const row = top + (rows - 1) / 2;
+  const path = `0,${row}:${columns - 1},${row}`;
+  const known = ["--rate", String(RATE_HZ), "--scale", `${METRES_PER_PIXEL}m`];
+  const band = ["--path", path, "--width", String(rows)];
+  return {
+    command: process.execPath,
+    args: [...PEAK, COMMAND, "measure", take, ...known, ...band, "--out", out, "--json", ...more],
+    speedOf: (output) => JSON.parse(output).speed.value / (RATE_HZ * METRES_PER_PIXEL),
+  };
+}
+
+/** The stills decoded with sharp, the band alone, and nothing else done. */
+export function decodeAlone(folder: string, { top, rows }: BandRows): Contestant {
+  return { command: process.execPath, args: [here("decode-stills.mjs"), folder, `${top}:${rows}`] };
+}
+
+/** The script of general-purpose libraries. */
+export function generalPurpose(folder: string, { top, rows }: BandRows): Contestant {
+  return {
+    command: PYTHON,
+    args: [here("measure-stills.py"), folder, String(top), String(rows)],
+    speedOf: (output) => JSON.parse(output).slope,
+  };
+}
