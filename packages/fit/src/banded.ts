@@ -28,7 +28,8 @@ export function bandedTimes(
   const product = new Float64Array(size);
   for (let i = 0; i < size; i++) {
     product[i] += data[i * stride] * vector[i];
-    for (let k = 1; k <= Math.min(bandwidth, i); k++) {
+    const reach = Math.min(bandwidth, i);
+    for (let k = 1; k <= reach; k++) {
       const value = data[i * stride + k];
       product[i] += value * vector[i - k];
       product[i - k] += value * vector[i];
@@ -41,7 +42,7 @@ export function bandedTimes(
  *  matrix is not positive definite. */
 export function bandedCholesky({ size, bandwidth, data }: BandedMatrix): BandedMatrix | null {
   const stride = bandwidth + 1;
-  const factor = Float64Array.from(data);
+  const factor = data.slice();
   for (let i = 0; i < size; i++) {
     const first = Math.max(0, i - bandwidth);
     for (let j = first; j <= i; j++) {
@@ -59,14 +60,18 @@ export function bandedCholesky({ size, bandwidth, data }: BandedMatrix): BandedM
 /** Solves L Lᵀ z = right for the factor L of bandedCholesky. */
 export function bandedSolve({ size, bandwidth, data }: BandedMatrix, right: ArrayLike<number>): Float64Array {
   const stride = bandwidth + 1;
-  const z = Float64Array.from(right);
+  const z = new Float64Array(size);
   for (let i = 0; i < size; i++) {
-    for (let k = 1; k <= Math.min(bandwidth, i); k++) z[i] -= data[i * stride + k] * z[i - k];
-    z[i] /= data[i * stride];
+    const reach = Math.min(bandwidth, i);
+    let value = right[i];
+    for (let k = 1; k <= reach; k++) value -= data[i * stride + k] * z[i - k];
+    z[i] = value / data[i * stride];
   }
   for (let i = size - 1; i >= 0; i--) {
-    z[i] /= data[i * stride];
-    for (let k = 1; k <= Math.min(bandwidth, i); k++) z[i - k] -= data[i * stride + k] * z[i];
+    const reach = Math.min(bandwidth, i);
+    const value = z[i] / data[i * stride];
+    z[i] = value;
+    for (let k = 1; k <= reach; k++) z[i - k] -= data[i * stride + k] * value;
   }
   return z;
 }

@@ -10,14 +10,20 @@ export class Ceiling {
   addFrame(picture: NdArray<FrameSamples>): void {
     const [rows, columns] = picture.shape;
     const { data, offset, stride } = picture;
+    const [byRow, byColumn] = stride;
+    let { value, count } = this;
     for (let r = 0; r < rows; r++)
-      for (let c = 0, at = offset + r * stride[0]; c < columns; c++, at += stride[1]) {
-        if (data[at] > this.value) {
-          this.value = data[at];
-          this.count = 0;
+      for (let c = 0, at = offset + r * byRow; c < columns; c++, at += byColumn) {
+        const sample = data[at];
+        if (sample < value) continue;
+        if (sample > value) {
+          value = sample;
+          count = 0;
         }
-        if (data[at] === this.value) this.count++;
+        if (sample === value) count++;
       }
+    this.value = value;
+    this.count = count;
     this.total += rows * columns;
   }
 

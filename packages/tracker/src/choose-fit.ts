@@ -3,6 +3,7 @@ import { type FirstLook, findFront } from "./find-front.js";
 import { type BrightnessField, type PositionModel, residualField } from "./front-model.js";
 import { type JointFit, jointFit } from "./joint-fit.js";
 import type { Pause } from "./pause.js";
+import { PositionFitter } from "./position-fitter.js";
 import { lastingVariance } from "./residual-noise.js";
 import { SHUFFLES, shuffledOrder } from "./shuffled-order.js";
 import { startMotions } from "./start-motions.js";
@@ -80,9 +81,10 @@ async function bestMotion(
     startMotions(line, shape, frameNumbers, field.positions, exposureFraction),
   );
   const fits: JointFit[] = [];
+  const fitter = new PositionFitter(field);
   for (const start of starts) {
     await pause();
-    fits.push(jointFit(field, frameNumbers, start));
+    fits.push(jointFit(field, frameNumbers, start, undefined, { fitter }));
   }
   const best = surestFit(fits, look.noise ** 2, field.frames * field.positions);
   const atOnce = sumOfSquaresAtOnce(field);

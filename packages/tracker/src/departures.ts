@@ -59,10 +59,9 @@ export class Departures {
   }
 
   private begin(): void {
-    const brightest = this.waiting.reduce(
-      (most, picture) => picture.reduce((a, b) => (Number.isNaN(b) ? a : Math.max(a, b)), most),
-      0,
-    );
+    let brightest = 0;
+    for (const picture of this.waiting)
+      for (let at = 0; at < picture.length; at++) if (picture[at] > brightest) brightest = picture[at];
     this.noise = noiseOfPixels(this.waiting, this.floor(brightest));
     for (const picture of this.waiting.splice(0)) this.depart(picture);
   }
@@ -120,23 +119,24 @@ export class Departures {
  *  are left out.
  *  @param floor  smallest believable */
 function noiseOfPixels(pictures: readonly Float32Array[], floor: number): number {
-  const squares: number[] = [];
+  const found: number[] = [];
   const stride = Math.max(1, Math.floor(pictures[0].length / LIGHT_PIXELS));
   for (let k = 1; k < pictures.length; k++) {
-    const light = median(
-      Array.from(pictures[k].keys())
-        .filter((at) => at % stride === 0 && pictures[k - 1][at] > 0)
-        .map((at) => pictures[k][at] / pictures[k - 1][at]),
-    );
-    for (let at = 0; at < pictures[k].length; at += stride) {
-      const difference = pictures[k][at] / (light > 0 ? light : 1) - pictures[k - 1][at];
-      if (!Number.isNaN(difference)) squares.push(difference * difference);
+    const [before, picture] = [pictures[k - 1], pictures[k]];
+    const ratios: number[] = [];
+    for (let at = 0; at < picture.length; at += stride)
+      if (before[at] > 0) ratios.push(picture[at] / before[at]);
+    const light = median(ratios);
+    for (let at = 0; at < picture.length; at += stride) {
+      const difference = picture[at] / (light > 0 ? light : 1) - before[at];
+      if (!Number.isNaN(difference)) found.push(difference * difference);
     }
   }
-  if (squares.length === 0) return floor;
+  if (found.length === 0) return floor;
   // The upper quartile of a squared normal difference is 1.32 of its variance, and what three standard deviations leave
   // has 0.973 of it.
-  const quartile = squares.sort((a, b) => a - b)[Math.floor(0.75 * (squares.length - 1))];
+  const squares = Float64Array.from(found).sort();
+  const quartile = squares[Math.floor(0.75 * (squares.length - 1))];
   let variance = Math.max(quartile / 1.3233, 2 * floor * floor);
   for (let round = 0; round < ROUNDS; round++) {
     const within = squares.filter((square) => square < 9 * variance);

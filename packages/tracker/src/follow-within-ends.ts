@@ -1,6 +1,6 @@
+import { median } from "@frontpace/fit";
 import { type FollowOptions, type Found, followDivided } from "./follow-divided.js";
 import type { FollowedFront } from "./follow-front.js";
-import { median } from "./median.js";
 import { arrivalFrame, riseFrames } from "./passage.js";
 import type { StripedStreak } from "./read-streak.js";
 import type { StreakWindow } from "./worked-streak.js";

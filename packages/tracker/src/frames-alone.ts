@@ -1,5 +1,5 @@
+import { median } from "@frontpace/fit";
 import type { Split } from "./change-in-time.js";
-import { median } from "./median.js";
 import type { VotedLine } from "./voted-lines.js";
 
 /** What is taken back beside another change that stays is a front of its own where so much of the positions that change

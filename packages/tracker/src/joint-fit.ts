@@ -60,6 +60,7 @@ export function stateOf(
 
 /** Fits position, speed and blur of the front and the levels before and after at every position to the whole
  *  streak at once, by Gauss-Newton steps (damped where needed) with the levels eliminated linearly.
+ *  @param options.fitter  of the field, where several fits share it. Default: one of its own
  *  @see Golub and Pereyra, SIAM J. Numer. Anal. 10 (1973) 413; Kaufman, BIT 15 (1975) 49 (citations from
  *    memory) */
 export function jointFit(
@@ -67,11 +68,10 @@ export function jointFit(
   frameNumbers: readonly number[],
   start: FrontMotion,
   deviationPixels: ArrayLike<number> = new Float64Array(field.frames),
-  { steps = 30 }: { steps?: number } = {},
+  { steps = 30, fitter = new PositionFitter(field) }: { steps?: number; fitter?: PositionFitter } = {},
 ): JointFit {
   const middle = (frameNumbers[0] + frameNumbers[frameNumbers.length - 1]) / 2;
   const largestBlur = field.positions / 2;
-  const fitter = new PositionFitter(field);
   const evaluate = (motion: FrontMotion) => {
     const state = stateOf(motion, frameNumbers, deviationPixels);
     return { motion, state, ...sumsOf(fitter, state, field.positions, frameNumbers, middle) };

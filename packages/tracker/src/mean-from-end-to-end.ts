@@ -1,5 +1,5 @@
+import { median } from "@frontpace/fit";
 import type { FollowedFront } from "./follow-front.js";
-import { median } from "./median.js";
 
 /** The way ends at frames that place the front at most this many times as badly as most do: in others a part of it is
  *  out of the picture. */

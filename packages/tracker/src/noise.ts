@@ -23,8 +23,7 @@ export function streakNoise(
   floor: number,
 ): number {
   const [frames, positions] = shape;
-  const inTime =
-    frames >= 4 ? median(Array.from(roughness(data, shape))) / Math.sqrt(6) : Number.POSITIVE_INFINITY;
+  const inTime = frames >= 4 ? median(roughness(data, shape)) / Math.sqrt(6) : Number.POSITIVE_INFINITY;
   if (frames >= MANY_FRAMES) return Math.max(floor, inTime);
   const differences: number[] = [];
   const change = (at: number) => data[at + positions] - data[at];
@@ -49,7 +48,7 @@ export function foreignFrames(
   const [frames] = shape;
   if (frames < 8) return [];
   const rough = roughness(data, shape);
-  const usual = Math.max(floor, median(Array.from(rough)));
+  const usual = Math.max(floor, median(rough));
   const found: number[] = [];
   rough.forEach((value, k) => {
     // A foreign frame departs by twice what it makes its neighbours depart.
@@ -75,8 +74,8 @@ function roughness(data: Float64Array, [frames, positions]: readonly [number, nu
     for (let k = 0, at = i * positions; k < count; k++, at += stride)
       difference[k] = data[at - positions] - 2 * data[at] + data[at + positions];
     const common = brightest > 0 ? median(bright.map((k) => difference[k] / level[k])) : 0;
-    spread[i - 1] =
-      1.4826 * median(Array.from(difference, (value, k) => Math.abs(value - common * level[k])));
+    for (let k = 0; k < count; k++) difference[k] = Math.abs(difference[k] - common * level[k]);
+    spread[i - 1] = 1.4826 * median(difference);
   }
   return spread;
 }

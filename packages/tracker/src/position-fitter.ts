@@ -61,17 +61,20 @@ export class PositionFitter {
     this.sums = new Float64Array((frames + 1) * positions);
     this.squares = new Float64Array((frames + 1) * positions);
     this.means = new Float64Array(positions);
+    const { samples, sums, squares, means } = this;
     for (let i = 0, at = 0; i < frames; i++)
-      for (let p = 0; p < positions; p++, at++) this.means[p] += data[at] / frames;
-    for (let tile = 0; tile < positions; tile += TILE)
+      for (let p = 0; p < positions; p++, at++) means[p] += data[at] / frames;
+    for (let tile = 0; tile < positions; tile += TILE) {
+      const end = Math.min(tile + TILE, positions);
       for (let i = 0; i < frames; i++)
-        for (let p = tile; p < Math.min(tile + TILE, positions); p++) {
-          const y = data[i * positions + p] - this.means[p];
-          this.samples[p * frames + i] = y;
+        for (let p = tile; p < end; p++) {
+          const y = data[i * positions + p] - means[p];
+          samples[p * frames + i] = y;
           const at = p * (frames + 1) + i;
-          this.sums[at + 1] = this.sums[at] + y;
-          this.squares[at + 1] = this.squares[at] + y * y;
+          sums[at + 1] = sums[at] + y;
+          squares[at + 1] = squares[at] + y * y;
         }
+    }
   }
 
   /** Takes up a state of the front. */

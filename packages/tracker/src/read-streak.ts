@@ -83,7 +83,7 @@ export async function readStreaks(
     options.signal?.throwIfAborted();
     samplers.forEach(({ positions }, k) => {
       const from = frameNumbers.length * positions;
-      if (!strips[k].every((strip) => strip.subarray(from, from + positions).every(Number.isFinite)))
+      if (!strips[k].every((strip) => isFiniteWithin(strip, from, from + positions)))
         throw Object.assign(
           new RangeError(`frame ${number} must hold finite samples along the path, got NaN or infinity`),
           { code: "samples-not-finite" },
@@ -115,6 +115,11 @@ export async function readStreaks(
       ceiling: { value: ceilings[k].value, share: ceilings[k].share },
     };
   });
+}
+
+function isFiniteWithin(values: Float64Array, from: number, end: number): boolean {
+  for (let at = from; at < end; at++) if (!Number.isFinite(values[at])) return false;
+  return true;
 }
 
 /** Clears the strips where they are not whole.

@@ -190,7 +190,7 @@ function layOverStriped(
 /** Of the samples, where the shift has not changed how many there are; else all alike. */
 function weightsOf(last: RegisteredPicture | null, count: number): Float64Array {
   if (last?.residual.length !== count) return new Float64Array(count).fill(1);
-  const scale = Math.max(1.4826 * median(Array.from(last.residual, Math.abs)), 1e-12);
+  const scale = Math.max(1.4826 * median(last.residual.map(Math.abs)), 1e-12);
   return last.residual.map((r) => {
     const z = r / (TUKEY * scale);
     return Math.abs(z) >= 1 ? 0 : (1 - z * z) ** 2;
