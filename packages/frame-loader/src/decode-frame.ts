@@ -1,7 +1,8 @@
 import { join } from "node:path";
 import { FrameLoadError } from "./frame-load-error.js";
-import { frameOf, typedSamples } from "./frame-of.js";
+import { frameOf, type Samples, typedSamples } from "./frame-of.js";
 import { loadSharp } from "./load-sharp.js";
+import { type PlainPlace, readPlainStill } from "./plain-still.js";
 import { corrupt, type FileStamp, type FrameKind, fileStamp, firstLine } from "./read-header.js";
 import type { Frame, Region } from "./types.js";
 
@@ -9,6 +10,7 @@ import type { Frame, Region } from "./types.js";
 export interface KnownStill {
   readonly file: string;
   readonly stamp: FileStamp;
+  readonly plain?: PlainPlace;
 }
 
 /** The colour space and sample type that leave samples as they are stored: the decoder's own default is three
@@ -16,7 +18,7 @@ export interface KnownStill {
 const GREY = { 8: ["b-w", "uchar"], 16: ["grey16", "ushort"], 32: ["b-w", "float"] } as const;
 const COLOUR = { 8: ["srgb", "uchar"], 16: ["rgb16", "ushort"], 32: ["scrgb", "float"] } as const;
 
-/** Decodes the part of a still that `region` names. Embedded profiles, gamma and orientation are left alone,
+/** Decodes the part of a still that `region` names; of an uncompressed one only its rows are read. Embedded profiles, gamma and orientation are left alone,
  *  alpha is dropped, colour becomes luminance.
  *  @param kind  what the header said
  *  @param region  inside the picture
@@ -25,11 +27,25 @@ const COLOUR = { 8: ["srgb", "uchar"], 16: ["rgb16", "ushort"], 32: ["scrgb", "f
  *  @throws FrameLoadError `corrupt-frame`, `unreadable-frame` or `changed-frame` */
 export async function decodeFrame(
   folder: string,
-  { file, stamp }: KnownStill,
+  { file, stamp, plain }: KnownStill,
   kind: FrameKind,
   region: Region,
   light: Float64Array | null = null,
 ): Promise<Frame> {
+  const samples = plain
+    ? await readPlainStill(folder, file, { kind, stamp, plain }, region)
+    : await decodedSamples(folder, { file, stamp }, kind, region);
+  const expected = region.rows * region.columns * (kind.colour ? 3 : 1);
+  if (samples?.length !== expected) throw changed(file);
+  return frameOf(samples, kind, region, light);
+}
+
+async function decodedSamples(
+  folder: string,
+  { file, stamp }: KnownStill,
+  kind: FrameKind,
+  region: Region,
+): Promise<Samples> {
   await checkUnchanged(folder, file, stamp);
   const sharp = await loadSharp();
   const [space, depth] = (kind.colour ? COLOUR : GREY)[kind.bitDepth];
@@ -53,10 +69,7 @@ export async function decodeFrame(
       cause,
     );
   }
-  const samples = typedSamples(bytes, kind.bitDepth);
-  const expected = region.rows * region.columns * (kind.colour ? 3 : 1);
-  if (samples.length !== expected) throw changed(file);
-  return frameOf(samples, kind, region, light);
+  return typedSamples(bytes, kind.bitDepth);
 }
 
 /** @throws FrameLoadError `changed-frame` or `unreadable-frame` */

@@ -1,7 +1,7 @@
 import { type FileHandle, open } from "node:fs/promises";
 import { basename } from "node:path";
 import { FrameLoadError } from "./frame-load-error.js";
-import { corrupt, unreadable } from "./read-header.js";
+import { corrupt, type FileStamp, unreadable } from "./read-header.js";
 
 /** One open file, read in places. Its size is that at opening. */
 export class PositionedFile {
@@ -10,11 +10,15 @@ export class PositionedFile {
   private constructor(
     /** Base name, for messages. */
     readonly name: string,
-    /** Bytes. */
-    readonly size: number,
-    private readonly modifiedMilliseconds: number,
+    /** At opening. */
+    readonly stamp: FileStamp,
     private readonly handle: FileHandle,
   ) {}
+
+  /** Bytes. */
+  get size(): number {
+    return this.stamp.size;
+  }
 
   /** @throws FrameLoadError `unreadable-frame` */
   static async open(path: string): Promise<PositionedFile> {
@@ -26,7 +30,7 @@ export class PositionedFile {
       throw unreadable(name, cause);
     }
     const { size, mtimeMs } = await handle.stat();
-    return new PositionedFile(name, size, mtimeMs, handle);
+    return new PositionedFile(name, { size, modifiedMilliseconds: mtimeMs }, handle);
   }
 
   /** Bytes read since it was opened. */
@@ -67,7 +71,7 @@ export class PositionedFile {
   /** @throws FrameLoadError `changed-frame` where the file was written to since it was opened */
   async checkUnchanged(): Promise<void> {
     const { size, mtimeMs } = await this.handle.stat();
-    if (size !== this.size || mtimeMs !== this.modifiedMilliseconds) throw this.changed();
+    if (size !== this.size || mtimeMs !== this.stamp.modifiedMilliseconds) throw this.changed();
   }
 
   async close(): Promise<void> {

@@ -3,6 +3,7 @@ import { join } from "node:path";
 import type { Metadata } from "sharp";
 import { FrameLoadError } from "./frame-load-error.js";
 import { loadSharp } from "./load-sharp.js";
+import { type PlainPlace, plainStill } from "./plain-still.js";
 
 /** Size and kind of the samples of a still. */
 export interface FrameKind {
@@ -17,6 +18,8 @@ export interface FrameHeader extends FrameKind {
   /** Pictures in the file; only the first is read. */
   readonly pages: number;
   readonly stamp: FileStamp;
+  /** Of an uncompressed still, which is read where it lies; absent: it has to be decoded. */
+  readonly plain?: PlainPlace;
 }
 
 /** Enough of a file's state to notice that it was written to. */
@@ -42,6 +45,8 @@ export async function readHeader(folder: string, file: string): Promise<FrameHea
   if (stamp.size === 0) {
     throw corrupt(file, "is empty (0 bytes)", "export it again, or take it out");
   }
+  const plain = isNamedTiff(file) ? await plainStill(folder, file) : null;
+  if (plain) return { ...plain, pages: 1 };
   const sharp = await loadSharp();
   let metadata: Metadata;
   try {
@@ -66,6 +71,10 @@ export async function readHeader(folder: string, file: string): Promise<FrameHea
     );
   }
   return { rows: height, columns: width, bitDepth, colour, pages: metadata.pages ?? 1, stamp };
+}
+
+function isNamedTiff(file: string): boolean {
+  return /\.tiff?$/i.test(file);
 }
 
 /** State of a file on the disk.

@@ -39,7 +39,8 @@ export async function readHeaders(
     if ("reason" in header) bad.push(header);
     else {
       headers.push(header);
-      sound.push({ ...still, stamp: header.stamp });
+      const { stamp, plain } = header;
+      sound.push({ ...still, stamp, ...(plain && { plain }) });
     }
   }
   return { headers, stills: sound, bad };
