@@ -12,6 +12,8 @@ import { startMotions } from "./start-motions.js";
 const ADEQUATE = 1.5;
 /** Fits that leave up to this times the least are compared by the sureness of their motion. */
 const COMPARABLE = 1.5;
+/** Beside a fit that explains the streak, one that leaves this many times more is not followed to its end. */
+const HOPELESS = 10;
 /** What a pulse must explain beyond a step, in units of the noise variance: five standard deviations. */
 const PULSE_COST = 25;
 /** What a moving front must explain beyond any change of all positions at once, in units of the noise variance,
@@ -82,9 +84,13 @@ async function bestMotion(
   );
   const fits: JointFit[] = [];
   const fitter = new PositionFitter(field);
+  const adequate = ADEQUATE * look.noise ** 2 * field.frames * field.positions;
+  let mostLeft = Number.POSITIVE_INFINITY;
   for (const start of starts) {
     await pause();
-    fits.push(jointFit(field, frameNumbers, start, undefined, { fitter }));
+    const fit = jointFit(field, frameNumbers, start, undefined, { fitter, mostLeft });
+    if (fit.sumOfSquares < adequate) mostLeft = Math.min(mostLeft, HOPELESS * fit.sumOfSquares);
+    fits.push(fit);
   }
   const best = surestFit(fits, look.noise ** 2, field.frames * field.positions);
   const atOnce = sumOfSquaresAtOnce(field);

@@ -29,6 +29,18 @@ export interface JointFit {
 }
 
 const SMALLEST_BLUR = 0.15;
+/** Steps after which a fit that goes anywhere has come near where it goes: from a start that leads to the front the sum
+ *  of squares falls by a factor with each. */
+const STEPS_TO_COME_NEAR = 6;
+
+export interface JointFitOptions {
+  /** Default: 30. */
+  readonly steps?: number;
+  /** Of the field, where several fits share it. Default: one of its own. */
+  readonly fitter?: PositionFitter;
+  /** A fit that leaves more than this after its first steps is given up: it stays where it has come. Default: none is. */
+  readonly mostLeft?: number;
+}
 
 /** Length over which exposure and tilt together spread the front, px. */
 export function smearOf({
@@ -60,7 +72,6 @@ export function stateOf(
 
 /** Fits position, speed and blur of the front and the levels before and after at every position to the whole
  *  streak at once, by Gauss-Newton steps (damped where needed) with the levels eliminated linearly.
- *  @param options.fitter  of the field, where several fits share it. Default: one of its own
  *  @see Golub and Pereyra, SIAM J. Numer. Anal. 10 (1973) 413; Kaufman, BIT 15 (1975) 49 (citations from
  *    memory) */
 export function jointFit(
@@ -68,8 +79,9 @@ export function jointFit(
   frameNumbers: readonly number[],
   start: FrontMotion,
   deviationPixels: ArrayLike<number> = new Float64Array(field.frames),
-  { steps = 30, fitter = new PositionFitter(field) }: { steps?: number; fitter?: PositionFitter } = {},
+  options: JointFitOptions = {},
 ): JointFit {
+  const { steps = 30, fitter = new PositionFitter(field), mostLeft = Number.POSITIVE_INFINITY } = options;
   const middle = (frameNumbers[0] + frameNumbers[frameNumbers.length - 1]) / 2;
   const largestBlur = field.positions / 2;
   const evaluate = (motion: FrontMotion) => {
@@ -80,6 +92,7 @@ export function jointFit(
   let damping = 0;
   let converged = false;
   for (let step = 0; step < steps && !converged; step++) {
+    if (step >= STEPS_TO_COME_NEAR && current.sumOfSquares > mostLeft) break;
     const damped = current.normal.clone();
     for (let k = 0; k < 3; k++) damped.set(k, k, damped.get(k, k) * (1 + damping) + 1e-300);
     const move = solve(damped, Matrix.columnVector(current.gradient), true).to1DArray();
