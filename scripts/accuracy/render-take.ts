@@ -1,4 +1,3 @@
-import { createHash } from "node:crypto";
 import type { TakeFrames } from "@frontpace/take";
 import ndarray from "ndarray";
 import { randomFrom } from "../random.js";
@@ -40,9 +39,6 @@ export function renderTake(take: DrawnTake): TakeFrames {
   };
   return {
     name: `invented-${take.seed}`,
-    async hash() {
-      return createHash("sha256").update(JSON.stringify(take)).digest("hex");
-    },
     numbers: take.numbers,
     rows,
     columns,

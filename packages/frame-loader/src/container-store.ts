@@ -57,6 +57,7 @@ export function containerStore(
       }
     },
 
+    checkUnchanged: () => container.checkUnchanged(),
     close: () => container.close(),
   };
 }

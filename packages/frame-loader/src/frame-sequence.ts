@@ -60,7 +60,11 @@ export function frameSequence(store: FrameStore): FrameSequence {
         }),
         signal: options.signal,
       };
-      return { [Symbol.asyncIterator]: () => readAhead(plan) };
+      async function* thenChecked() {
+        yield* readAhead(plan);
+        await store.checkUnchanged();
+      }
+      return { [Symbol.asyncIterator]: thenChecked };
     },
 
     async hash(range, options = {}) {

@@ -21,5 +21,8 @@ export interface FrameStore {
   /** The frames of a range as files, in order.
    *  @throws FrameLoadError as `load` does; signal.reason */
   stills(range: Required<FrameRange>, signal: AbortSignal | undefined): AsyncIterable<StillFile>;
+  /** @throws FrameLoadError `changed-frame` where one file that holds all frames was written to since it was opened; stills
+   *    are looked at one by one as they are loaded */
+  checkUnchanged(): Promise<void>;
   close(): Promise<void>;
 }

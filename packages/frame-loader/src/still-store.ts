@@ -66,6 +66,7 @@ export function stillStore(opened: OpenedStills): FrameStore {
       }
     },
 
+    async checkUnchanged() {},
     async close() {},
   };
 }

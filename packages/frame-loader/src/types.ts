@@ -108,7 +108,8 @@ export interface FrameSequence {
   read(index: number, region?: Region, options?: ReadOptions): Promise<Frame>;
 
   /** The frames of a range in order, decoded ahead: at most eight frames and 256 MB at a time, one frame
-   *  where a single one is larger. Leaving the loop stops the reading ahead.
+   *  where a single one is larger. Leaving the loop stops the reading ahead. Once all are read, one file that holds
+   *  them must be what it was at opening.
    *  @throws RangeError for a range or a region out of the sequence, at the call
    *  @throws FrameLoadError as `read` does */
   frames(range?: FrameRange, region?: Region, options?: ReadOptions): AsyncIterable<NumberedFrame>;

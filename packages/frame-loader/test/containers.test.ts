@@ -1,4 +1,5 @@
 import { createHash } from "node:crypto";
+import { writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import sharp from "sharp";
 import { describe, expect, it } from "vitest";
@@ -196,6 +197,22 @@ describe("containers beside each other", () => {
     expect(sequence.warnings).toEqual([]);
     expect(sequence.numbers).toEqual([0, 1]);
     expect([...(await sequence.read(1)).data]).toEqual([3, 4]);
+    await sequence.close();
+  });
+
+  it("a file that is written to while its frames are read is an error once they are", async () => {
+    const folder = await scratchFolder({ "a.raw": Uint8Array.of(1, 2, 3, 4, 5, 6) });
+    const file = join(folder, "a.raw");
+    const sequence = await openFrames(file, { raw: { columns: 2, rows: 1, sample: "u8" } });
+    const seen: number[] = [];
+    const loop = async () => {
+      for await (const { number } of sequence.frames()) {
+        seen.push(number);
+        await writeFile(file, Uint8Array.of(1, 2, 3, 4, 5, 6, 7));
+      }
+    };
+    await expect(loop()).rejects.toMatchObject({ code: "changed-frame", file: "a.raw" });
+    expect(seen).toEqual([0, 1, 2]);
     await sequence.close();
   });
 });

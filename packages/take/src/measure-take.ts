@@ -4,6 +4,7 @@ import { checkOptions } from "./check-keys.js";
 import { chooseFrames } from "./choose-frames.js";
 import { collectionSeconds } from "./collection-seconds.js";
 import { finiteSamples } from "./finite-samples.js";
+import { hashSamples } from "./hash-samples.js";
 import { notMeasured } from "./not-measured.js";
 import { type Settings, settle } from "./settle.js";
 import { throttleProgress } from "./throttle-progress.js";
@@ -43,18 +44,17 @@ async function measureFrames(
   const asked = checkAgainstFrames(settings, frames);
   const { range, search, notFound } = await chooseFrames(frames, settings, asked, context);
   const { signal } = context;
+  const { hashed, digest } = hashSamples(frames);
   const outcome = notFound
     ? notMeasured(frames, settings, notFound)
-    : await trackIn(frames, settings, range, context);
-  const used = notFound ? { start: range.start, end: range.start } : range;
-  const hash = await frames.hash(used, signal ? { signal } : {});
+    : await trackIn(hashed, settings, range, context);
   signal?.throwIfAborted();
 
   const { assembleResult } = await import("./assemble-result.js");
   const { name, rows, columns, bitDepth } = frames;
   const warnings = frames.warningsWithin?.(range) ?? frames.warnings ?? [];
   const numbers = frames.numbers.slice(range.start, range.end);
-  const framesUsed = { name, numbers, rows, columns, bitDepth, hash, warnings };
+  const framesUsed = { name, numbers, rows, columns, bitDepth, hash: digest(), warnings };
   const { result, track } = assembleResult(outcome, settings, framesUsed, search);
   const line = outcome.status === "tracked" ? outcome.track.line : null;
   return {
@@ -67,14 +67,14 @@ async function measureFrames(
 }
 
 async function trackIn(
-  frames: TakeFrames,
+  frames: FrameSource,
   settings: Settings,
   { start, end }: FrameRange,
   { signal, onProgress }: MeasureContext,
 ): Promise<TrackOutcome> {
   const { trackFront } = await import("@frontpace/tracker");
   return finiteSamples(
-    trackFront(frames satisfies FrameSource, {
+    trackFront(frames, {
       ...trackOptions(settings),
       firstFrame: frames.numbers[start],
       lastFrame: frames.numbers[end - 1],

@@ -121,7 +121,10 @@ const take = z
       .exactOptional()
       .meta({ description: "absent: not declared" }),
     raw: z.string().exactOptional().meta({ description: "how samples without a header were read" }),
-    framesHash: z.string().meta({ description: "of the frames used; of none where none was measured" }),
+    framesHash: z.string().meta({
+      description:
+        "SHA-256 over each frame used: its number as a signed 64-bit big-endian integer, then the samples of the part that was read, row by row; over none where none was measured",
+    }),
   })
   .meta({ description: "the take as used" });
 

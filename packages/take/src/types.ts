@@ -75,8 +75,6 @@ export interface TakeFrames extends FrameSource {
   readonly warnings?: readonly TakeWarning[];
   /** The warnings that concern the frames with index start <= index < end. Default: all of `warnings`. */
   warningsWithin?(range: { start: number; end: number }): readonly TakeWarning[];
-  /** Digest of the frames with index start <= index < end. */
-  hash(range?: { start?: number; end?: number }, options?: { signal?: AbortSignal }): Promise<string>;
 }
 
 /** One row of track.csv: the front in one frame. */

@@ -1,4 +1,3 @@
-import { createHash } from "node:crypto";
 import type { TakeFrames } from "@frontpace/take";
 import ndarray from "ndarray";
 import sharp from "sharp";
@@ -76,11 +75,6 @@ export function framesOf(scene: Scene, { numbers, across, along, data }: Picture
   });
   return {
     name: `invented-${seed}`,
-    async hash() {
-      const hash = createHash("sha256");
-      for (const samples of data) hash.update(samples);
-      return hash.digest("hex");
-    },
     numbers,
     rows,
     columns,
