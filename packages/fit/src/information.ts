@@ -21,7 +21,8 @@ export function informationTimes({ banded, lost }: Information, vector: ArrayLik
   const product = bandedTimes(banded, vector);
   if (!lost) return product;
   const along = dot(lost, vector);
-  return product.map((value, i) => value - along * lost[i]);
+  for (let i = 0; i < product.length; i++) product[i] -= along * lost[i];
+  return product;
 }
 
 /** A factorised information matrix. */
@@ -46,7 +47,8 @@ export function factorInformation({ banded, lost }: Information): FactoredInform
     solve(right) {
       const plain = bandedSolve(factor, right);
       const share = dot(lost, plain) / left;
-      return plain.map((value, i) => value + share * spread[i]);
+      for (let i = 0; i < plain.length; i++) plain[i] += share * spread[i];
+      return plain;
     },
     logDeterminant: logDeterminant + Math.log(left),
   };

@@ -30,11 +30,12 @@ export function changeInTime(
   const strength = new Float64Array(positions * columns);
   const strongest = new Int32Array(positions);
   const sums = new Float64Array(frames + 1);
+  const roots = Float64Array.from({ length: frames }, (_, k) => Math.sqrt((k * (frames - k)) / frames));
   for (let p = 0; p < positions; p++) {
     for (let i = 0; i < frames; i++) sums[i + 1] = sums[i] + data[i * positions + p];
     const line = strength.subarray(p * columns, (p + 1) * columns);
-    if (shape === "step") splitStrengths(sums, frames, noise, line);
-    else pulseStrengths(sums, frames, noise, line);
+    if (shape === "step") splitStrengths(sums, roots, noise, line);
+    else pulseStrengths(sums, roots, noise, line);
     let best = -1;
     let largest = 0;
     for (let k = 0; k < columns; k++) {
@@ -49,23 +50,26 @@ export function changeInTime(
   return { shape, strength, positions, columns, strongest };
 }
 
-function splitStrengths(sums: Float64Array, frames: number, noise: number, into: Float64Array): void {
+/** @param roots  what the noise of the difference of two means is divided by where one of them is over k frames */
+function splitStrengths(sums: Float64Array, roots: Float64Array, noise: number, into: Float64Array): void {
+  const frames = roots.length;
   const total = sums[frames];
   for (let k = 1; k < frames; k++) {
     const before = sums[k] / k;
     const after = (total - sums[k]) / (frames - k);
-    into[k] = ((after - before) / noise) * Math.sqrt((k * (frames - k)) / frames);
+    into[k] = ((after - before) / noise) * roots[k];
   }
 }
 
-function pulseStrengths(sums: Float64Array, frames: number, noise: number, into: Float64Array): void {
+function pulseStrengths(sums: Float64Array, roots: Float64Array, noise: number, into: Float64Array): void {
+  const frames = roots.length;
   const total = sums[frames];
   for (const run of PULSE_RUNS) {
     if (run > frames / 3) break;
     for (let first = 0; first + run <= frames; first++) {
       const inside = sums[first + run] - sums[first];
       const contrast = inside / run - (total - inside) / (frames - run);
-      const value = (contrast / noise) * Math.sqrt((run * (frames - run)) / frames);
+      const value = (contrast / noise) * roots[run];
       const at = first + (run >> 1);
       if (Math.abs(value) > Math.abs(into[at])) into[at] = value;
     }

@@ -31,6 +31,11 @@ export class Departures {
   private readonly level: Float64Array;
   private readonly count: Uint8Array;
   private noise = 0;
+  /** Of the frame in hand: of each pixel, and at each position sum, number and variance over the width. */
+  private readonly changes: Float64Array;
+  private readonly together: Float64Array;
+  private readonly inside: Float64Array;
+  private readonly variance: Float64Array;
 
   /** @param floor  smallest believable noise of a pixel (rounding to whole numbers) */
   constructor(
@@ -40,6 +45,10 @@ export class Departures {
   ) {
     this.level = new Float64Array(rows * positions);
     this.count = new Uint8Array(rows * positions);
+    this.changes = new Float64Array(rows * positions);
+    this.together = new Float64Array(positions);
+    this.inside = new Float64Array(positions);
+    this.variance = new Float64Array(positions);
   }
 
   /** @param pixels  row-major, shape [rows, positions]; NaN outside the picture. It is not kept. */
@@ -67,40 +76,43 @@ export class Departures {
   }
 
   private depart(pixels: Float32Array): void {
-    const { positions, level, count, noise } = this;
+    const { positions, level, count, noise, changes, together, inside, variance } = this;
     const light = this.lightOf(pixels);
     const isFirst = this.lines.length === 0;
-    const together = new Float64Array(positions);
-    const inside = new Float64Array(positions);
-    for (let at = 0, p = 0; at < level.length; at++, p = p + 1 === positions ? 0 : p + 1) {
-      if (Number.isNaN(pixels[at])) continue;
-      together[p] += pixels[at] / light - level[at];
-      inside[p]++;
-    }
+    const line = new Float64Array(positions);
+    together.fill(0);
+    inside.fill(0);
+    for (let row = 0; row < level.length; row += positions)
+      for (let p = 0, at = row; p < positions; p++, at++) {
+        const change = pixels[at] / light - level[at];
+        changes[at] = change;
+        if (Number.isNaN(change)) continue;
+        together[p] += change;
+        inside[p]++;
+      }
     // Variance of a departure in units of that of a pixel: less the mean over the width, and with that of the level.
-    const variance = inside.map((n) => noise * noise * (1 - 1 / n));
-    const squares = new Float64Array(positions);
-    for (let at = 0, p = 0; at < level.length; at++, p = p + 1 === positions ? 0 : p + 1) {
-      if (Number.isNaN(pixels[at])) continue;
-      const change = pixels[at] / light - level[at];
-      if (isFirst) {
-        level[at] = change;
-        count[at] = 1;
-        squares[p]++;
-        continue;
+    for (let p = 0; p < positions; p++) variance[p] = noise * noise * (1 - 1 / inside[p]);
+    for (let row = 0; row < level.length; row += positions)
+      for (let p = 0, at = row; p < positions; p++, at++) {
+        const change = changes[at];
+        if (Number.isNaN(change)) continue;
+        if (isFirst) {
+          level[at] = change;
+          count[at] = 1;
+          line[p]++;
+          continue;
+        }
+        const apart = change - together[p] / inside[p];
+        const square = (apart * apart) / (variance[p] * (1 + 1 / count[at]));
+        line[p] += Math.min(square, CLIP * CLIP);
+        if (square < JOINS * JOINS && count[at] < LEVEL_FRAMES) {
+          count[at]++;
+          level[at] += change / count[at];
+        }
       }
-      const square = (change - together[p] / inside[p]) ** 2 / (variance[p] * (1 + 1 / count[at]));
-      squares[p] += Math.min(square, CLIP * CLIP);
-      if (square < JOINS * JOINS && count[at] < LEVEL_FRAMES) {
-        count[at]++;
-        level[at] += change / count[at];
-      }
-    }
-    this.lines.push(
-      squares.map((sum, p) =>
-        inside[p] >= LEAST_ROWS ? Math.log(Math.max(LEAST_SQUARE, sum / inside[p])) : 0,
-      ),
-    );
+    for (let p = 0; p < positions; p++)
+      line[p] = inside[p] >= LEAST_ROWS ? Math.log(Math.max(LEAST_SQUARE, line[p] / inside[p])) : 0;
+    this.lines.push(line);
   }
 
   /** Light of a frame against that of the levels: the median ratio over the bright pixels. */

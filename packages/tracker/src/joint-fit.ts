@@ -21,6 +21,7 @@ export interface FrontMotion {
 export interface JointFit {
   readonly motion: FrontMotion;
   readonly state: FrontState;
+  /** Worked out when they are asked for: of most fits nobody does. */
   readonly models: readonly PositionModel[];
   readonly sumOfSquares: number;
   readonly converged: boolean;
@@ -126,10 +127,14 @@ export function jointFit(
     }
   }
   const { motion, state, sumOfSquares } = current;
+  let models: readonly PositionModel[] | null = null;
   return {
     motion,
     state,
-    models: modelPositions(field, state, fitter),
+    get models() {
+      models ??= modelPositions(field, state, fitter);
+      return models;
+    },
     sumOfSquares,
     converged,
     significance: significanceOf(current, motion.slopePixelsPerFrame),
