@@ -76,43 +76,53 @@ export class Departures {
   }
 
   private depart(pixels: Float32Array): void {
-    const { positions, level, count, noise, changes, together, inside, variance } = this;
+    const { positions, level, count, noise, together, inside, variance } = this;
     const light = this.lightOf(pixels);
     const isFirst = this.lines.length === 0;
     const line = new Float64Array(positions);
     together.fill(0);
     inside.fill(0);
-    for (let row = 0; row < level.length; row += positions)
-      for (let p = 0, at = row; p < positions; p++, at++) {
-        const change = pixels[at] / light - level[at];
-        changes[at] = change;
-        if (Number.isNaN(change)) continue;
-        together[p] += change;
-        inside[p]++;
-      }
-    // Variance of a departure in units of that of a pixel: less the mean over the width, and with that of the level.
-    for (let p = 0; p < positions; p++) variance[p] = noise * noise * (1 - 1 / inside[p]);
-    for (let row = 0; row < level.length; row += positions)
-      for (let p = 0, at = row; p < positions; p++, at++) {
-        const change = changes[at];
-        if (Number.isNaN(change)) continue;
-        if (isFirst) {
-          level[at] = change;
-          count[at] = 1;
-          line[p]++;
-          continue;
-        }
-        const apart = change - together[p] / inside[p];
-        const square = (apart * apart) / (variance[p] * (1 + 1 / count[at]));
-        line[p] += Math.min(square, CLIP * CLIP);
-        if (square < JOINS * JOINS && count[at] < LEVEL_FRAMES) {
-          count[at]++;
-          level[at] += change / count[at];
-        }
-      }
+    for (let row = 0; row < level.length; row += positions) this.addRow(pixels, row, light);
+    if (isFirst) {
+      level.set(this.changes.map((change) => (Number.isNaN(change) ? 0 : change)));
+      count.fill(1);
+      line.set(inside);
+    } else {
+      // In units of that of a pixel: less the mean over the width, and with that of the level.
+      for (let p = 0; p < positions; p++) variance[p] = noise * noise * (1 - 1 / inside[p]);
+      for (let row = 0; row < level.length; row += positions) this.squareRow(row, line);
+    }
     for (let p = 0; p < positions; p++)
       line[p] = inside[p] >= LEAST_ROWS ? Math.log(Math.max(LEAST_SQUARE, line[p] / inside[p])) : 0;
     this.lines.push(line);
+  }
+
+  /** Changes of one row, and their sums. A row at a time: the loops are compiled while the first frames are read. */
+  private addRow(pixels: Float32Array, row: number, light: number): void {
+    const { positions, level, changes, together, inside } = this;
+    for (let p = 0, at = row; p < positions; p++, at++) {
+      const change = pixels[at] / light - level[at];
+      changes[at] = change;
+      if (Number.isNaN(change)) continue;
+      together[p] += change;
+      inside[p]++;
+    }
+  }
+
+  /** Squared departures of one row, added to the line; what is near its level joins it. */
+  private squareRow(row: number, line: Float64Array): void {
+    const { positions, level, count, changes, together, inside, variance } = this;
+    for (let p = 0, at = row; p < positions; p++, at++) {
+      const change = changes[at];
+      if (Number.isNaN(change)) continue;
+      const apart = change - together[p] / inside[p];
+      const square = (apart * apart) / (variance[p] * (1 + 1 / count[at]));
+      line[p] += Math.min(square, CLIP * CLIP);
+      if (square < JOINS * JOINS && count[at] < LEVEL_FRAMES) {
+        count[at]++;
+        level[at] += change / count[at];
+      }
+    }
   }
 
   /** Light of a frame against that of the levels: the median ratio over the bright pixels. */

@@ -154,14 +154,15 @@ export function layOver(
   const to = Math.min(wantedTo, Math.floor(texture.last + shift) + 1);
   const count = to - from;
   if (count < LEAST_SAMPLES) return null;
-  const w = new Float64Array(count);
+  const w = weights
+    ? Float64Array.from({ length: count }, (_, k) => weights(from + k))
+    : new Float64Array(count).fill(1);
   const ramp = new Float64Array(count);
   const pattern = new Float64Array(count);
   const gradient = new Float64Array(count);
   const residual = new Float64Array(count);
   const middle = (line.length - 1) / 2;
   for (let k = 0, p = from; k < count; k++, p++) {
-    w[k] = weights ? weights(p) : 1;
     ramp[k] = p - middle;
     residual[k] = line[p];
   }
@@ -169,11 +170,7 @@ export function layOver(
   for (let k = 0; k < count; k++) gradient[k] = -gradient[k];
   const effective = w.reduce((sum, value) => sum + value, 0);
   if (effective < LEAST_SAMPLES) return null;
-  const times = (a: Float64Array, b: Float64Array) => {
-    let sum = 0;
-    for (let k = 0; k < count; k++) sum += w[k] * a[k] * b[k];
-    return sum;
-  };
+  const times = (a: Float64Array, b: Float64Array) => weightedProduct(w, a, b);
   const one = new Float64Array(count).fill(1);
   const basis: Float64Array[] = [];
   /** Takes out of `vector` what lies along the basis; coefficients. */
@@ -181,7 +178,7 @@ export function layOver(
     basis.map((of) => {
       const square = times(of, of);
       const share = square > 0 ? times(of, vector) / square : 0;
-      for (let k = 0; k < count; k++) vector[k] -= share * of[k];
+      takeOut(vector, share, of);
       return share;
     });
   basis.push(one);
@@ -208,4 +205,14 @@ export function layOver(
     sum: times(residual, residual),
     light: { gain: bounded, ramp: lightRamp, offset: mean - bounded * patternMean - lightRamp * rampMean },
   };
+}
+
+function weightedProduct(weight: Float64Array, a: Float64Array, b: Float64Array): number {
+  let sum = 0;
+  for (let k = 0; k < weight.length; k++) sum += weight[k] * a[k] * b[k];
+  return sum;
+}
+
+function takeOut(vector: Float64Array, share: number, of: Float64Array): void {
+  for (let k = 0; k < vector.length; k++) vector[k] -= share * of[k];
 }
