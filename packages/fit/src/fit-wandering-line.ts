@@ -1,5 +1,5 @@
-import erf from "@stdlib/math-base-special-erf";
 import { bandedDiagonalOf } from "./banded.js";
+import { erf } from "./erf.js";
 import { type Information, informationTimes, meanDiagonal } from "./information.js";
 import { type Line, residualsOf, solveLine } from "./solve-line.js";
 import { studentFactor } from "./student-t.js";

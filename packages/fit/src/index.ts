@@ -2,6 +2,7 @@ export { addWanderPrecision } from "./add-wander-precision.js";
 export type { BandedMatrix } from "./banded.js";
 export { bandedDiagonal, bandedDiagonalOf, bandedZeros } from "./banded.js";
 export { effectiveDegreesOfFreedom } from "./effective-degrees-of-freedom.js";
+export { erf } from "./erf.js";
 export { findOutliers } from "./find-outliers.js";
 export type { PolynomialFit, PolynomialFitOptions } from "./fit-polynomial.js";
 export { fitPolynomial } from "./fit-polynomial.js";

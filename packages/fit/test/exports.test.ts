@@ -8,6 +8,7 @@ it("the package exports these values and no others", () => {
     "bandedDiagonalOf",
     "bandedZeros",
     "effectiveDegreesOfFreedom",
+    "erf",
     "factorInformation",
     "findOutliers",
     "fitPolynomial",

@@ -1,4 +1,4 @@
-import erf from "@stdlib/math-base-special-erf";
+import { erf } from "@frontpace/fit";
 
 /** The standard normal density and distribution at one place. */
 export interface NormalSample {
