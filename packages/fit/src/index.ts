@@ -11,6 +11,7 @@ export { fitWanderingLine } from "./fit-wandering-line.js";
 export type { FactoredInformation, Information } from "./information.js";
 export { factorInformation, informationTimes } from "./information.js";
 export { lineEvidence } from "./line-evidence.js";
+export { median } from "./median.js";
 export type { RobustLine, RobustLineOptions } from "./robust-line.js";
 export { robustLine } from "./robust-line.js";
 export { runsTest } from "./runs-test.js";

@@ -1,4 +1,4 @@
-import { TheilSenRegression } from "ml-regression";
+import { theilSen } from "./theil-sen.js";
 
 export interface RobustLine {
   readonly intercept: number;
@@ -82,18 +82,10 @@ function refine(
     (_, k) => support[Math.floor(k * stride)],
   );
   if (chosen.length < 3 || new Set(chosen.map((k) => x[k])).size < 3) return line;
-  const chosenX = chosen.map((k) => x[k]);
-  const theilSen = new TheilSenRegression(
-    chosenX,
+  const { slope, intercept } = theilSen(
+    chosen.map((k) => x[k]),
     chosen.map((k) => y[k]),
   );
-  // of an even number of slopes the library takes the lower middle one, in the mirror therefore the upper
-  const mirrored = new TheilSenRegression(
-    chosenX,
-    chosen.map((k) => -y[k]),
-  );
-  const slope = (theilSen.slope - mirrored.slope) / 2;
-  const intercept = (theilSen.intercept - mirrored.intercept) / 2;
   return Number.isFinite(slope) && Number.isFinite(intercept) ? { slope, intercept } : line;
 }
 

@@ -15,6 +15,7 @@ it("the package exports these values and no others", () => {
     "fitWanderingLine",
     "informationTimes",
     "lineEvidence",
+    "median",
     "robustLine",
     "runsTest",
     "speedFrom",

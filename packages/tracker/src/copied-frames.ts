@@ -1,5 +1,5 @@
+import { median } from "@frontpace/fit";
 import { differencesInTime } from "./differences-in-time.js";
-import { median } from "./median.js";
 import type { StripedStreak } from "./read-streak.js";
 
 /** A copy differs from the frame before, anywhere on the path, by less than this share of what noise makes of other

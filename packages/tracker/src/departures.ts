@@ -1,4 +1,4 @@
-import { median } from "./median.js";
+import { median } from "@frontpace/fit";
 
 /** Frames from whose differences the noise of a pixel is told before anything departs from anything. */
 const NOISE_FRAMES = 8;

@@ -1,4 +1,4 @@
-import { median } from "./median.js";
+import { median } from "@frontpace/fit";
 
 /** Frames looked at; what passes later does not come into it. */
 const FRAMES = 17;

@@ -1,5 +1,5 @@
+import { median } from "@frontpace/fit";
 import type { BrightnessField } from "./front-model.js";
-import { median } from "./median.js";
 import type { Polarity } from "./types.js";
 
 /** A change that passed over the path too fast to be followed. */

@@ -1,5 +1,5 @@
+import { median } from "@frontpace/fit";
 import type { PositionModel } from "./front-model.js";
-import { median } from "./median.js";
 
 /** From frame to frame flicker counts where it is this many times what noise alone would show, root mean square. */
 const SIGNIFICANT = 2.5;

@@ -1,6 +1,5 @@
-import { bandedZeros, type Information } from "@frontpace/fit";
+import { bandedZeros, type Information, median } from "@frontpace/fit";
 import { type PositionModel, sharedBy } from "./front-model.js";
-import { median } from "./median.js";
 
 /** A frame whose information is no more than this many times what the noise of the levels alone would feign shows
  *  no front: none has come, or it has stopped. */

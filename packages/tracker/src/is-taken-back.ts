@@ -1,5 +1,5 @@
+import { median } from "@frontpace/fit";
 import type { Found } from "./follow-divided.js";
-import { median } from "./median.js";
 import type { StripedStreak } from "./read-streak.js";
 import { clearlySeen } from "./seen-positions.js";
 import { workedStreak } from "./worked-streak.js";

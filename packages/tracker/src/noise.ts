@@ -1,4 +1,4 @@
-import { median } from "./median.js";
+import { median } from "@frontpace/fit";
 
 /** Positions of a frame looked at, at most. */
 const MOST_POSITIONS = 512;

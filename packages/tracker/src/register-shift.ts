@@ -1,4 +1,4 @@
-import { median } from "./median.js";
+import { median } from "@frontpace/fit";
 import type { SplineLine } from "./spline-line.js";
 
 /** One line of a picture laid over a texture that is known. */

@@ -1,4 +1,4 @@
-import { median } from "./median.js";
+import { median } from "@frontpace/fit";
 import { between, type StripedPicture, type StripedShift } from "./striped-texture.js";
 
 /** A striped picture laid over a texture that is known. */

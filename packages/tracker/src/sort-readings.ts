@@ -1,7 +1,7 @@
+import { median } from "@frontpace/fit";
 import type { Found } from "./follow-divided.js";
 import { type FollowedFront, relativeUncertainty } from "./follow-front.js";
 import type { PositionModel } from "./front-model.js";
-import { median } from "./median.js";
 import { arrivalFrame, riseFrames } from "./passage.js";
 import { clearlySeen } from "./seen-positions.js";
 

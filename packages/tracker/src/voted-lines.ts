@@ -1,7 +1,6 @@
-import { robustLine } from "@frontpace/fit";
+import { median, robustLine } from "@frontpace/fit";
 import type { Split } from "./change-in-time.js";
 import { leastStrength, voteTolerance } from "./first-line.js";
-import { median } from "./median.js";
 import { SHUFFLES, shuffledOrder } from "./shuffled-order.js";
 
 /** A straight line through sudden changes at many positions. */

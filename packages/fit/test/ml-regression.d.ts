@@ -1,4 +1,4 @@
-/** The part of ml-regression that is used here (the line only by tests); the package ships no types. */
+/** The part of ml-regression that tests hold the program against; the package ships no types. */
 declare module "ml-regression" {
   export class TheilSenRegression {
     constructor(x: readonly number[], y: readonly number[]);

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { median } from "../src/median.js";
-import { seededNormal } from "./support/seeded-normal.js";
+import { seededNormal } from "./support/seeded-noise.js";
 
 /** By definition: of sorted values the middle one, or the mean of the two in the middle. */
 function bySorting(values: readonly number[]): number {
