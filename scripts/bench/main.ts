@@ -14,6 +14,7 @@ import { checkLines } from "./print-checks.js";
 import { type Check, holds, type Row } from "./row.js";
 import { compressedStills } from "./rows/compressed-stills.js";
 import { longStack } from "./rows/long-stack.js";
+import { longTake } from "./rows/long-take.js";
 import { lowStills } from "./rows/low-stills.js";
 import { uncompressed } from "./rows/uncompressed.js";
 import { PYTHON } from "./run/contestants.js";
@@ -25,6 +26,7 @@ const rows: readonly Row[] = [
   uncompressed(16),
   lowStills,
   longStack,
+  longTake,
 ];
 
 const { values } = parseArgs({

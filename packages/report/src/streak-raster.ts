@@ -36,7 +36,10 @@ export function rasteriseStreak(picture: StreakPicture, layout: StreakLayout): S
         hasEmpty = true;
         rgb.set(EMPTY_COLOURS[(x + y) % HATCH_PERIOD < HATCH_WIDTH ? 1 : 0], 3 * i);
       } else {
-        rgb.fill(greyLevel(sums[i] / counts[i], range), 3 * i, 3 * i + 3);
+        const level = greyLevel(sums[i] / counts[i], range);
+        rgb[3 * i] = level;
+        rgb[3 * i + 1] = level;
+        rgb[3 * i + 2] = level;
       }
     }
   }

@@ -49,6 +49,14 @@ export function measureCommand(
   };
 }
 
+/** `frontpace find` in samples without a header.
+ *  @param shortest  frames of the shortest event looked for */
+export function findCommand(file: string, layout: string, shortest: number, out: string): Contestant {
+  const options = ["--raw", layout, "--shortest", String(shortest), "--out", out, "--json"];
+  const args = [...PEAK, COMMAND, "find", file, ...options];
+  return { command: process.execPath, args };
+}
+
 /** The stills decoded with sharp, the band alone, and nothing else done. */
 export function decodeAlone(folder: string, { top, rows }: BandRows): Contestant {
   return { command: process.execPath, args: [here("decode-stills.mjs"), folder, `${top}:${rows}`] };
