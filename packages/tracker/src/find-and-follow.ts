@@ -12,8 +12,8 @@ import { areResidualsRandom } from "./residuals-random.js";
 import { separateFronts } from "./separate-fronts.js";
 import { type SortedReadings, sortReadings } from "./sort-readings.js";
 
-/** A line of changes in a streak that shows no front as a whole must be told to this, relative, and leave no more than
- *  this times the noise: changes that do not run as one leave more. */
+/** Where a streak shows no front as a whole, one of its lines of changes must be told to this, relative, and leave no more
+ *  than this times the noise: changes that do not run as one leave more. */
 const SURE_ALONE = 0.05;
 const MOST_LEFT_ALONE = 2;
 /** A second front is looked for where the first leaves this many times the noise: less than what makes another reading
@@ -37,8 +37,9 @@ async function findReadings(streak: StripedStreak, options: FollowOptions): Prom
   // What hides a front may be taken off close about its passage: only then it is seen whether it is one.
   const readings = (await followThroughClutter(streak, found, options))
     .map((reading) => believedFront(streak, reading, options))
-    .filter((reading) => (found.front ? reading.front : standsAlone(reading)));
-  if (readings.length === 0) return { fronts: [believed], others: [] };
+    .filter(({ front }) => front !== null);
+  const isSeen = found.front ? readings.length > 0 : readings.some(standsAlone);
+  if (!isSeen) return { fronts: [believed], others: [] };
   const { fronts, others } = sortReadings(readings);
   if (isOne && fronts.length === 1) return { fronts: [believed], others: [] };
   if (fronts.length < 2) return { fronts, others };

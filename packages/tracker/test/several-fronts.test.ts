@@ -100,6 +100,22 @@ describe("a second front on the path", () => {
   });
 });
 
+it("two fronts as strong that cross, either of which hides the other on the whole: both are listed", async () => {
+  const normal = seededNormal(9);
+  const source = sourceOf(
+    { numbers: frames(80), rows: 40, columns: 200, bitDepth: 8 },
+    (_, column, time) =>
+      80 + 40 * (edge(3.7 * (time - 8.3) - column) + edge(column - 200 + 3.1 * (time - 10.6))) + 2 * normal(),
+  );
+  const outcome = await trackFront(source);
+  expect(outcome).toMatchObject({ status: "not-found", reason: "several-fronts" });
+  if (outcome.status !== "not-found") return;
+  const speeds = (outcome.fronts ?? []).map(({ slopePixelsPerFrame }) => slopePixelsPerFrame);
+  expect(speeds).toHaveLength(2);
+  expect(Math.abs(Math.max(...speeds) - 3.7)).toBeLessThan(0.02);
+  expect(Math.abs(Math.min(...speeds) + 3.1)).toBeLessThan(0.02);
+});
+
 describe("one front with changes of other kinds", () => {
   it.each([
     [
