@@ -19,13 +19,14 @@ export function framesAlone(
   const changing = splits.filter((of) => of.length > 0).length;
   if (support.length < MOST_POSITIONS * changing) return 0;
   return median(
-    support.map((position, k) => {
+    support.flatMap((position, k) => {
       const [first, last] = columns[k];
       const own = splits[position].find(({ column }) => column === first);
-      const others = splits[position].filter(({ strength }) => strength * (own?.strength ?? 0) < 0);
+      if (!own) return [];
+      const others = splits[position].filter(({ strength }) => strength * own.strength < 0);
       const apart = Math.min(...others.map(({ column }) => Math.max(first - column, column - last)));
       // From middle to middle, the other taking as long as this one.
-      return apart + last - first;
+      return [apart + last - first];
     }),
   );
 }

@@ -11,6 +11,9 @@ import type { FrontLine } from "./types.js";
 /** The next part of a front's way begins no further from the end of the one before than it runs in so many frames
  *  besides its own rise, and no more than that earlier. */
 const MOST_APART_FRAMES = 3;
+/** Nor does it wait between two parts for longer than this many times as long as it runs: what starts long after where
+ *  another stopped need not be the same. */
+const LONGEST_WAIT = 1;
 /** Part of the positions of the shorter that both may pass: a front passes none twice. */
 const MOST_SHARED = 0.2;
 /** As one front they leave no more than this times what they leave as several, or than the noise. */
@@ -45,11 +48,13 @@ export async function joinAbutting(
     .sort((a, b) => a.from.frame - b.from.frame);
   if (parts.length < readings.length) return null;
   if (parts.some((part, k) => k > 0 && !abut(parts[k - 1], part))) return null;
+  if (waitIn(parts) > LONGEST_WAIT * runIn(parts)) return null;
   const longest = parts.reduce((a, b) => (b.seen.length > a.seen.length ? b : a));
   const { front, look, gain } = longest.found;
   if (!front) return null;
   const motion = straightened(front.motion, parts[0].from, parts[parts.length - 1].to);
-  if (!(motion.slopePixelsPerFrame * motion.sense > 0)) return null;
+  const isForwards = motion.slopePixelsPerFrame * motion.sense > 0;
+  if (!isForwards || !Number.isFinite(motion.slopePixelsPerFrame)) return null;
   const way = wayThrough(parts);
   const departurePixels = Float64Array.from(
     streak.frameNumbers,
@@ -59,7 +64,8 @@ export async function joinAbutting(
   const left = Math.max(1, ...parts.map(({ found }) => misfit(found)));
   if (!joined.front || misfit(joined) > MOST_LEFT * left) return null;
   const numbers = joined.kept.map((frame) => streak.frameNumbers[frame]);
-  return { ...joined, front: meanFromEndToEnd(joined.front, numbers), parts: parts.map(lineOf) };
+  const mean = meanFromEndToEnd(joined.front, numbers);
+  return mean && { ...joined, front: mean, parts: parts.map(lineOf) };
 }
 
 function lineOf({ front: { line }, from, to }: Part): FrontLine {
@@ -103,6 +109,16 @@ function densest(numbers: readonly number[]): readonly number[] {
     if (more > best.more) best = { first, end: k + 1, more };
   });
   return numbers.slice(best.first, best.end);
+}
+
+/** Frames that pass between one part and the next, the most. */
+function waitIn(parts: readonly Part[]): number {
+  return Math.max(...parts.slice(1).map((part, k) => part.from.frame - parts[k].to.frame));
+}
+
+/** Frames in which it runs, in all parts together. */
+function runIn(parts: readonly Part[]): number {
+  return parts.reduce((sum, { from, to }) => sum + to.frame - from.frame, 0);
 }
 
 /** Whether a front that ran the one part may have gone on with the other. */

@@ -8,12 +8,17 @@ const WORST_PLACED = 1.2;
 /** A followed front with the chord of its way in place of the line: its mean speed from the first frame that places it
  *  well to the last, whatever it did between, as sure as these two frames place it. Where the front stands for a while or
  *  changes its speed, a line through all positions has another slope than that mean.
- *  @param frameNumbers  of the frames that `front.frames` counts */
-export function meanFromEndToEnd(front: FollowedFront, frameNumbers: readonly number[]): FollowedFront {
+ *  @param frameNumbers  of the frames that `front.frames` counts
+ *  @returns null where fewer than two frames place it well */
+export function meanFromEndToEnd(
+  front: FollowedFront,
+  frameNumbers: readonly number[],
+): FollowedFront | null {
   const { standardUncertaintyPixels, line, readings } = front;
   const worst = WORST_PLACED * median(standardUncertaintyPixels);
   const first = standardUncertaintyPixels.findIndex((u) => u <= worst);
   const end = standardUncertaintyPixels.findLastIndex((u) => u <= worst) + 1;
+  if (end - first < 2) return null;
   const within = <T>(values: readonly T[]) => values.slice(first, end);
   const frames = within(front.frames);
   const positionPixels = within(front.positionPixels);

@@ -99,6 +99,7 @@ describe("joinAbutting", () => {
     ["leave a stretch between them", at(0, 40, 5, 5), at(70, 100, 5, 20)],
     ["run at the same time", at(0, 50, 2, 5), at(50, 100, 2, 5)],
     ["pass the same stretch", at(0, 60, 5, 5), at(30, 100, 5, 30)],
+    ["wait between them for longer than they run", at(0, 50, 5, 5), at(50, 100, 5, 37)],
   ])("two that %s are not one", async (_, one, other) => {
     const streak = await streakOf(take(() => 0));
     expect(await joinAbutting(streak, [one, other], options)).toBeNull();
