@@ -1,0 +1,51 @@
+import { type Material, materials, type SourceStatus } from "./materials.js";
+import { PlannerError } from "./planner-error.js";
+import { poissonRatioOf, rayleighRatio, type WaveSpeeds, waveSpeeds } from "./rayleigh-speed.js";
+import type { SpeedRange } from "./types.js";
+
+/** A material of the physics table. @throws PlannerError `unknown-material` */
+export function findMaterial(name: string): Material {
+  const material = materials.find((one) => one.name === name);
+  if (material) return material;
+  const known = materials.map((one) => one.name).join(", ");
+  throw new PlannerError("unknown-material", `unknown material "${name}"; known are ${known}`, {
+    key: "material",
+    value: name,
+  });
+}
+
+/** Speeds of waves in a material, from its constants; the Rayleigh speed by solving the Rayleigh equation. */
+export function wavesIn({ elastic }: Material): WaveSpeeds {
+  if ("youngsModulus" in elastic)
+    return waveSpeeds(elastic.youngsModulus, elastic.density, elastic.poissonRatio);
+  const { longitudinal, shear } = elastic;
+  return { longitudinal, shear, rayleigh: shear * rayleighRatio(poissonRatioOf(longitudinal, shear)) };
+}
+
+/** The range that published speeds of cracks in a material span, m/s, and what it rests on.
+ *  @throws PlannerError `no-crack-speed` where the table has none */
+export function crackSpeedsIn(material: Material): SpeedRange & { readonly sources: readonly string[] } {
+  const { crackSpeeds, name } = material;
+  if (crackSpeeds.length === 0) {
+    const rayleigh = Math.round(wavesIn(material).rayleigh);
+    throw new PlannerError(
+      "no-crack-speed",
+      `the table has no measured speed of cracks in ${name}: give the speed (an opening crack stays below the Rayleigh speed, ${rayleigh} m/s)`,
+      { key: "material", value: name },
+    );
+  }
+  return {
+    low: Math.min(...crackSpeeds.map(({ low }) => low)),
+    high: Math.max(...crackSpeeds.map(({ high }) => high)),
+    sources: crackSpeeds.map(({ source, status }) => `${source} (${statusInWords(status)})`),
+  };
+}
+
+/** How far a source can be trusted, in words. */
+export function statusInWords(status: SourceStatus): string {
+  return {
+    read: "read at the source",
+    secondary: "as another quotes it",
+    memory: "from memory, not verified",
+  }[status];
+}

@@ -1,0 +1,109 @@
+import type { ExpectedMode } from "./expect-mode.js";
+import { fourDigits } from "./four-digits.js";
+import type { PlanRequest, Shortfall } from "./types.js";
+
+/** Differences beneath this are of rounding. */
+const ROUNDING = 1e-9;
+
+/** The limits that a mode misses, each with what it would have to be. Empty where the mode meets the wish. */
+export function findShortfalls(expected: ExpectedMode, request: PlanRequest): Shortfall[] {
+  const { figures: mode, details, minExposureSeconds, side } = expected;
+  const { framesAcross = 3, blurPixels, stopsLost, relativeUncertainty } = request;
+  const found: (Shortfall | null)[] = [
+    tooLittle("framesAcross", framesAcross, mode.framesAcross, (wanted, got) =>
+      Number(got) < 3
+        ? `the front is in ${got} frames: fewer than 3 bound its speed and do not measure it`
+        : `the front is in ${got} frames, ${wanted} are wanted`,
+    ),
+    tooMuch(
+      "blurPixels",
+      blurPixels,
+      mode.blurPixels,
+      (wanted, got) => `the blur is ${got} px, at most ${wanted} px are allowed`,
+    ),
+    tooMuch(
+      "exposureSeconds",
+      1 / mode.rateHz,
+      mode.exposureSeconds,
+      (wanted, got) => `the exposure of ${got} s is longer than the interval of ${wanted} s`,
+    ),
+    minExposureSeconds === null
+      ? null
+      : tooLittle(
+          "exposureSeconds",
+          minExposureSeconds,
+          mode.exposureSeconds,
+          (wanted, got) => `the exposure of ${got} s is shorter than the shortest of this mode, ${wanted} s`,
+        ),
+    tooDark(stopsLost, mode.stopsLost),
+    tooLittle(
+      "memory",
+      details.eventSeconds + (request.reactionSeconds ?? 0),
+      mode.recordSeconds,
+      (wanted, got) => `the memory lasts ${got} s, reaction and event take ${wanted} s`,
+    ),
+    tooMuch(
+      "lengthMetres",
+      side * mode.metresPerPixel,
+      request.lengthMetres,
+      (wanted, got) => `the picture shows ${wanted} m at this scale, the length of interest is ${got} m`,
+    ),
+    tooMuch(
+      "relativeUncertainty",
+      relativeUncertainty,
+      mode.predictedRelativeUncertainty,
+      (wanted, got) => `the speed is expected to ${got} (relative), ${wanted} is wanted`,
+    ),
+  ];
+  return found.filter((shortfall) => shortfall !== null);
+}
+
+type Wording = (wanted: string, got: string) => string;
+
+function tooLittle(
+  limit: Shortfall["limit"],
+  wanted: number | undefined,
+  got: number | null,
+  say: Wording,
+): Shortfall | null {
+  if (wanted === undefined || got === null || got >= wanted * (1 - ROUNDING)) return null;
+  return shortfall(limit, wanted, got, wanted / got, say);
+}
+
+function tooMuch(
+  limit: Shortfall["limit"],
+  wanted: number | undefined,
+  got: number | null,
+  say: Wording,
+): Shortfall | null {
+  if (wanted === undefined || got === null || got <= wanted * (1 + ROUNDING)) return null;
+  return shortfall(limit, wanted, got, got / wanted, say);
+}
+
+/** Stops count by powers of two. */
+function tooDark(wanted: number | undefined, got: number | null): Shortfall | null {
+  if (wanted === undefined || got === null || got <= wanted + ROUNDING) return null;
+  return shortfall(
+    "stopsLost",
+    wanted,
+    got,
+    2 ** (got - wanted),
+    (most, lost) => `it loses ${lost} stops against the good exposure, at most ${most} are allowed`,
+  );
+}
+
+function shortfall(
+  limit: Shortfall["limit"],
+  wanted: number,
+  needed: number,
+  factor: number,
+  say: Wording,
+): Shortfall {
+  return {
+    limit,
+    wanted,
+    needed,
+    factor: Math.min(factor, Number.MAX_VALUE),
+    reason: say(fourDigits(wanted), fourDigits(needed)),
+  };
+}

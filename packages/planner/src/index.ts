@@ -1,0 +1,12 @@
+export { crackSpeedsIn, findMaterial, statusInWords, wavesIn } from "./find-material.js";
+export { fitRowTime } from "./fit-row-time.js";
+export { modesOfHeight, seriesOf } from "./interpolate-mode.js";
+export { mainsFlicker } from "./mains-flicker.js";
+export { type CrackSpeed, type Material, materials, type SourceStatus } from "./materials.js";
+export { planModes } from "./plan-modes.js";
+export { PlannerError, type PlannerErrorCode, type PlannerErrorFields } from "./planner-error.js";
+export { PLAYBACK_RATES, playbackSeconds } from "./playback.js";
+export { type ExpectedReading, positionUncertainty, speedUncertainty } from "./predict-uncertainty.js";
+export { poissonRatioOf, rayleighRatio, type WaveSpeeds, waveSpeeds } from "./rayleigh-speed.js";
+export { readModes } from "./read-modes.js";
+export type * from "./types.js";

@@ -1,0 +1,126 @@
+/** How a published value came here: read where it stands, read where another quotes it, or remembered. */
+export type SourceStatus = "read" | "secondary" | "memory";
+
+/** What was measured: the highest speed of a crack seen, or of the front of shattering in prestressed glass. */
+export interface CrackSpeed {
+  readonly what: string;
+  /** m/s */
+  readonly low: number;
+  readonly high: number;
+  readonly source: string;
+  readonly status: SourceStatus;
+}
+
+export interface Material {
+  readonly name: string;
+  readonly describes: string;
+  /** Elastic constants, or measured bulk speeds, from which the speeds of waves are computed. */
+  readonly elastic:
+    | { readonly youngsModulus: number; readonly density: number; readonly poissonRatio: number }
+    | { readonly longitudinal: number; readonly shear: number };
+  readonly elasticSource: string;
+  readonly elasticStatus: SourceStatus;
+  readonly crackSpeeds: readonly CrackSpeed[];
+}
+
+const HANDBOOK =
+  "CRC Handbook of Chemistry and Physics, section 14, Speed of Sound in Various Media, Table 1";
+const CHAUDHRI = "M. M. Chaudhri, Materials Science Forum 662 (2011) 95-104";
+const SCHARDIN =
+  "H. Schardin, Velocity effects in fracture, in Averbach et al. (eds), Fracture (1959) 297-330";
+
+/** The physics table. Copies of such tables differ by 1-3 %. Sources and status stand beside every value; where the values were read is
+ *  in the published files that the tests hold it against. */
+export const materials: readonly Material[] = [
+  {
+    name: "soda-lime-glass",
+    describes: "float or plate glass, annealed or toughened",
+    elastic: { youngsModulus: 70e9, density: 2500, poissonRatio: 0.2 },
+    elasticSource: "EN 572-1, basic soda-lime silicate glass, as quoted by a glass maker",
+    elasticStatus: "secondary",
+    crackSpeeds: [
+      {
+        what: "fracture wave through drops of toughened glass",
+        low: 1600,
+        high: 1800,
+        source: CHAUDHRI,
+        status: "read",
+      },
+      {
+        what: "fracture front in tempered plates",
+        low: 1466,
+        high: 1466,
+        source: "J. H. Nielsen, J. F. Olesen, H. Stang, Experimental Mechanics 49 (2009) 855-870",
+        status: "memory",
+      },
+      {
+        what: "highest speed of a crack",
+        low: 1580,
+        high: 1580,
+        source: "F. P. Bowden et al., Nature 216 (1967) 38",
+        status: "memory",
+      },
+      { what: "highest speed of a crack", low: 1500, high: 1550, source: SCHARDIN, status: "memory" },
+    ],
+  },
+  {
+    name: "fused-silica",
+    describes: "fused silica",
+    elastic: { longitudinal: 5968, shear: 3764 },
+    elasticSource: HANDBOOK,
+    elasticStatus: "secondary",
+    crackSpeeds: [
+      { what: "highest speed of a crack", low: 2155, high: 2200, source: SCHARDIN, status: "memory" },
+    ],
+  },
+  {
+    name: "borosilicate-glass",
+    describes: "borosilicate glass of low expansion",
+    elastic: { longitudinal: 5640, shear: 3280 },
+    elasticSource: HANDBOOK,
+    elasticStatus: "secondary",
+    crackSpeeds: [],
+  },
+  {
+    name: "heavy-flint-glass",
+    describes: "heavy silicate flint, a lead glass",
+    elastic: { longitudinal: 3980, shear: 2380 },
+    elasticSource: HANDBOOK,
+    elasticStatus: "secondary",
+    crackSpeeds: [
+      { what: "highest speed of a crack", low: 960, high: 1000, source: SCHARDIN, status: "memory" },
+    ],
+  },
+  {
+    name: "acrylic",
+    describes: "acrylic glass (PMMA)",
+    elastic: { longitudinal: 2680, shear: 1100 },
+    elasticSource: HANDBOOK,
+    elasticStatus: "secondary",
+    crackSpeeds: [],
+  },
+  {
+    name: "aluminium",
+    describes: "aluminium, rolled",
+    elastic: { longitudinal: 6420, shear: 3040 },
+    elasticSource: HANDBOOK,
+    elasticStatus: "read",
+    crackSpeeds: [],
+  },
+  {
+    name: "iron",
+    describes: "iron",
+    elastic: { longitudinal: 5960, shear: 3240 },
+    elasticSource: HANDBOOK,
+    elasticStatus: "read",
+    crackSpeeds: [],
+  },
+  {
+    name: "copper",
+    describes: "copper, annealed",
+    elastic: { longitudinal: 4760, shear: 2325 },
+    elasticSource: HANDBOOK,
+    elasticStatus: "read",
+    crackSpeeds: [],
+  },
+];
