@@ -3,7 +3,12 @@ export class CliError extends Error {
   override readonly name = "CliError";
 
   constructor(
-    readonly code: "invalid-option" | "repeated-option" | "output-is-take",
+    readonly code:
+      | "invalid-option"
+      | "repeated-option"
+      | "option-missing"
+      | "output-is-take"
+      | "modes-unreadable",
     message: string,
   ) {
     super(message);

@@ -1,5 +1,6 @@
 import { findOptionKeys } from "./find-options.js";
 import { optionKeys } from "./measure-options.js";
+import { planOptionKeys } from "./plan-options.js";
 
 /** What is printed for an error, and whether the user can mend it. */
 export interface Explanation {
@@ -8,15 +9,22 @@ export interface Explanation {
   readonly fault: boolean;
 }
 
-const keysOfOptions: Readonly<Record<string, readonly string[]>> = { ...findOptionKeys, ...optionKeys };
+/** Options of all commands with the keys that they set; one name may stand for different keys in two commands. */
+const keysOfOptions: readonly (readonly [string, readonly string[]])[] = [
+  findOptionKeys,
+  planOptionKeys,
+  optionKeys,
+].flatMap((keys) => Object.entries(keys));
 
-const inputErrors = new Set(["CliError", "TakeError", "FrameLoadError"]);
+const inputErrors = new Set(["CliError", "TakeError", "FrameLoadError", "PlannerError"]);
 
 const missing: Readonly<Record<string, string>> = {
   "rate-missing":
     'the recording rate is not given: add --rate, frames per second (for example --rate 800k, with its standard uncertainty --rate 800k+-0.01%), or "rateHz" to take.json',
   "scale-missing":
     'the scale is not given: add --scale, the length of one pixel (for example --scale 0.2mm, with its standard uncertainty --scale 0.2mm+-0.5%), or "metresPerPixel" to take.json',
+  "reference-missing":
+    "light is counted from a good exposure, and none is given: add --good-exposure, the exposure at which step to noise and light held (for example --good-exposure 4us)",
 };
 
 /** Turns whatever was thrown into a code and a message in the words of the command line.
@@ -40,7 +48,7 @@ export function explainError(error: unknown, args: Readonly<Record<string, unkno
   }
   if (code in missing) return { code, message: missing[code], fault: false };
   const { key, file } = (error as { fields?: { key?: string; file?: string } }).fields ?? {};
-  const option = Object.entries(keysOfOptions).find(
+  const option = keysOfOptions.find(
     ([flag, keys]) => key !== undefined && keys.includes(key) && args[flag] !== undefined,
   );
   const prefix =

@@ -24,3 +24,8 @@ export function paint(context: RunContext, text: string): string {
 export function warn(context: RunContext, message: string): void {
   context.stderr.write(`${paint(context, "warning:")} ${message}\n`);
 }
+
+/** Says what was wrong. */
+export function complain(context: RunContext, message: string): void {
+  context.stderr.write(`${paint(context, "error:")} ${message}\n`);
+}

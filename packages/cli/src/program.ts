@@ -3,10 +3,12 @@ import { Command } from "commander";
 import { addFindCommand, type FindArguments } from "./find-command.js";
 import type { RunContext } from "./io.js";
 import { addMeasureCommand, type MeasureArguments } from "./measure-command.js";
+import { addPlanCommand, type PlanArguments } from "./plan-command.js";
 
 export interface Actions {
   measure(take: string, options: MeasureArguments): Promise<void>;
   find(take: string, options: FindArguments): Promise<void>;
+  plan(options: PlanArguments): Promise<void>;
 }
 
 /** The commands and their options; what they do is passed in. */
@@ -23,5 +25,6 @@ export function buildProgram({ stdout, stderr }: RunContext, actions: Actions): 
 
   addMeasureCommand(program, (take, options) => actions.measure(take, options));
   addFindCommand(program, (take, options) => actions.find(take, options));
+  addPlanCommand(program, (options) => actions.plan(options));
   return program;
 }

@@ -1,8 +1,9 @@
 import { exitCodeOf, exitCodes } from "./exit-code.js";
 import { type Explanation, explainError } from "./explain-error.js";
 import { findAction } from "./find-action.js";
-import { paint, type RunContext } from "./io.js";
+import { complain, type RunContext } from "./io.js";
 import { measureAction } from "./measure-action.js";
+import { planAction } from "./plan-action.js";
 import { buildProgram } from "./program.js";
 
 /** Runs the command with the arguments behind its name. Results go to `stdout`, everything else to `stderr`.
@@ -19,6 +20,10 @@ export async function run(argv: readonly string[], context: RunContext): Promise
       args = { ...options };
       const found = await findAction(take, options, context);
       code = found ? exitCodes.measured : exitCodes.notMeasured;
+    },
+    async plan(options) {
+      args = { ...options };
+      code = (await planAction(options, context)) ? exitCodes.measured : exitCodes.usage;
     },
   });
   try {
@@ -50,7 +55,7 @@ function report({ code, message }: Explanation, argv: readonly string[], context
   if (argv.slice(0, end < 0 ? argv.length : end).includes("--json")) {
     context.stdout.write(`${JSON.stringify({ error: { code, message } }, null, 2)}\n`);
   } else {
-    context.stderr.write(`${paint(context, "error:")} ${message}\n`);
+    complain(context, message);
   }
 }
 

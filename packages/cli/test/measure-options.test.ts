@@ -170,7 +170,11 @@ describe("a text that is no quantity", () => {
 });
 
 describe("the command line and take.json", () => {
-  const program = buildProgram(capture().context, { measure: async () => {}, find: async () => {} });
+  const program = buildProgram(capture().context, {
+    measure: async () => {},
+    find: async () => {},
+    plan: async () => {},
+  });
   const measure = program.commands.find((command) => command.name() === "measure");
   const harmless = ["json", "budget", "out", "pictures"];
 

@@ -1,4 +1,4 @@
-import { scaleLinear } from "d3-scale";
+import { scaleLinear, scaleLog } from "d3-scale";
 import { svgElement, svgNumber } from "./svg.js";
 import { INK, type TextPen } from "./text-pen.js";
 
@@ -16,6 +16,8 @@ export interface Axis {
   readonly labelDistance: number;
   /** Ticks at whole numbers only; default false. */
   readonly wholeNumbers?: boolean;
+  /** Logarithmic, with ticks at 1, 2 and 5 times powers of ten; default false. */
+  readonly logarithmic?: boolean;
   /** Pixel to which grid lines run from the axis line; default no grid. */
   readonly gridTo?: number;
   /** False leaves out the numbers, where a neighbour already shows them; default true. */
@@ -37,16 +39,20 @@ export function drawAxis(axis: Axis, pen: TextPen): string {
     label,
     labelDistance,
     wholeNumbers = false,
+    logarithmic = false,
     gridTo,
     numbers = true,
   } = axis;
   const vertical = side === "left" || side === "right";
   const outward = side === "left" || side === "top" ? -1 : 1;
   const [low, high] = [Math.min(...range), Math.max(...range)];
-  const scale = scaleLinear([...domain], [...range]);
   const count = Math.max(2, Math.floor((high - low) / MINIMUM_TICK_SPACING[vertical ? "down" : "across"]));
-  const ticks = scale.ticks(count).filter((tick) => !wholeNumbers || Number.isInteger(tick));
-  const format = scale.tickFormat(count, wholeNumbers ? "d" : "f");
+  const linear = scaleLinear([...domain], [...range]);
+  const scale = logarithmic ? scaleLog([...domain], [...range]) : linear;
+  const ticks = logarithmic
+    ? roundInDecades(domain)
+    : linear.ticks(count).filter((tick) => !wholeNumbers || Number.isInteger(tick));
+  const format = logarithmic ? String : linear.tickFormat(count, wholeNumbers ? "d" : "f");
   let marks = "";
   let grid = "";
   let texts = "";
@@ -90,4 +96,12 @@ export function drawAxis(axis: Axis, pen: TextPen): string {
     texts,
     title,
   );
+}
+
+/** 1, 2 and 5 times powers of ten within a domain of numbers > 0. */
+function roundInDecades([low, high]: readonly [number, number]): number[] {
+  const ticks: number[] = [];
+  for (let decade = Math.floor(Math.log10(low)); decade <= Math.log10(high); decade++)
+    for (const digit of [1, 2, 5]) ticks.push(Number(`${digit}e${decade}`));
+  return ticks.filter((tick) => tick >= low && tick <= high);
 }

@@ -209,7 +209,7 @@ function frontOf(
   traceSpeed: number,
   { lightPulseSeconds }: Settings,
 ): MeasuredResult["front"] {
-  const { channel, firstFrame, lastFrame, direction, polarity, tilt } = track;
+  const { channel, firstFrame, lastFrame, direction, polarity, tilt, look } = track;
   const front = {
     measurand: lightPulseSeconds === null ? MEASURANDS[channel] : MEASURANDS[channel] + ofPulse,
     firstFrame,
@@ -219,10 +219,19 @@ function frontOf(
     polarity,
     channel,
   };
-  if (tilt === null) return front;
-  const { degrees, standardUncertaintyDegrees } = tilt;
+  return {
+    ...front,
+    ...(tilt && { tilt: tiltOf(tilt, traceSpeed) }),
+    ...(look && { edgeBlurPixels: look.edgeBlurPixels, stepToNoise: look.stepToNoise }),
+  };
+}
+
+function tiltOf(
+  { degrees, standardUncertaintyDegrees }: NonNullable<FrontTrack["tilt"]>,
+  traceSpeed: number,
+): NonNullable<MeasuredResult["front"]["tilt"]> {
   const normalSpeed = traceSpeed * Math.cos((degrees * Math.PI) / 180);
-  return { ...front, tilt: { degrees, standardUncertainty: standardUncertaintyDegrees, normalSpeed } };
+  return { degrees, standardUncertainty: standardUncertaintyDegrees, normalSpeed };
 }
 
 /** A copy with the key order of the file, whatever the order in which the parts were computed. */

@@ -1,11 +1,15 @@
+export { assemblePlan, type PlanReport, type PlanSubject } from "./assemble-plan.js";
+export { checkPlan } from "./check-plan.js";
 export { checkResult } from "./check-result.js";
 export { copyFrames } from "./copy-frames.js";
+export { earlierTake } from "./earlier-take.js";
 export { findInTake } from "./find-in-take.js";
-export { eventsJsonSchema, resultJsonSchema, takeJsonSchema } from "./json-schemas.js";
+export { eventsJsonSchema, planJsonSchema, resultJsonSchema, takeJsonSchema } from "./json-schemas.js";
 export { measureTake } from "./measure-take.js";
 export { prepareCopy } from "./prepare-copy.js";
 export { prepareOutput } from "./prepare-output.js";
 export { programVersion } from "./program-version.js";
+export { readPlan, readResult } from "./read-plan.js";
 export { checkTakeFile, readTakeFile } from "./read-take-file.js";
 export { TakeError, type TakeErrorCode, type TakeErrorFields } from "./take-error.js";
 export { trackCsv } from "./track-csv.js";

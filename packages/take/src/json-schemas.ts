@@ -15,3 +15,9 @@ export async function eventsJsonSchema(): Promise<object> {
   const [{ z }, { eventsSchema }] = await Promise.all([import("zod"), import("./events-schema.js")]);
   return z.toJSONSchema(eventsSchema);
 }
+
+/** JSON Schema (2020-12) of plan.json. */
+export async function planJsonSchema(): Promise<object> {
+  const [{ z }, { planSchema }] = await Promise.all([import("zod"), import("./plan-schema.js")]);
+  return z.toJSONSchema(planSchema);
+}

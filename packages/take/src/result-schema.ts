@@ -72,6 +72,13 @@ const front = z.strictObject({
       "what shows the front: brightness averaged across the path, or the departures of single pixels from their levels before",
   }),
   tilt: tilt.exactOptional(),
+  edgeBlurPixels: notNegative.exactOptional().meta({
+    description:
+      "standard deviation of the edge at rest, px: what is left of its width beside the exposure's smear",
+  }),
+  stepToNoise: notNegative.exactOptional().meta({
+    description: "step of the front over the noise of a single pixel",
+  }),
 });
 
 const parameter = z.strictObject({ value: finite, standardUncertainty: notNegative, unit: z.string() });

@@ -1,6 +1,7 @@
 import type { FrameSource, Progress, Streak } from "@frontpace/tracker";
 import type { z } from "zod";
 import type { eventsSchema } from "./events-schema.js";
+import type { planSchema } from "./plan-schema.js";
 import type { resultSchema } from "./result-schema.js";
 import type { findOptionsSchema, measureOptionsSchema, takeFileSchema } from "./take-schema.js";
 
@@ -57,6 +58,8 @@ export interface CopiedFrames {
   readonly firstFrame: number;
   readonly lastFrame: number;
 }
+/** plan.json: the recording mode chosen for a take. */
+export type PlanFile = Readonly<z.infer<typeof planSchema>>;
 
 /** result.json. */
 export type TakeResult = Readonly<z.infer<typeof resultSchema>>;

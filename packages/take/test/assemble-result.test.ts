@@ -62,6 +62,16 @@ describe("assembleResult", () => {
     expect(warning?.message).not.toContain("--rate");
   });
 
+  it("says how the front looks, where the tracker does", () => {
+    const front = (look: typeof tracked.track.look) =>
+      assembleResult({ ...tracked, track: { ...tracked.track, look } }, settings, frames).result.front;
+    expect(front({ edgeBlurPixels: 1.5, stepToNoise: 8 })).toMatchObject({
+      edgeBlurPixels: 1.5,
+      stepToNoise: 8,
+    });
+    expect(Object.keys(front(null) ?? {})).not.toContain("stepToNoise");
+  });
+
   it("gives the speed along the normal of a tilted front, v cos 60 deg = v / 2", () => {
     const track = { ...tracked.track, tilt: { degrees: -60, standardUncertaintyDegrees: 0.5 } };
     const { result } = assembleResult({ ...tracked, track }, settings, frames);

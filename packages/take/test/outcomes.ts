@@ -44,6 +44,7 @@ export const tracked: Extract<TrackOutcome, { status: "tracked" }> = {
     polarity: "bright",
     direction: [1, 0],
     tilt: null,
+    look: { edgeBlurPixels: 1.2, stepToNoise: 20 },
     firstFrame: 0,
     lastFrame: 3,
   },

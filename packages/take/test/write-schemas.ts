@@ -1,6 +1,6 @@
 /** Writes the JSON Schemas of the files into the package: `pnpm schema`, then format. */
 import { mkdir, writeFile } from "node:fs/promises";
-import { eventsJsonSchema, resultJsonSchema, takeJsonSchema } from "../src/json-schemas.js";
+import { eventsJsonSchema, planJsonSchema, resultJsonSchema, takeJsonSchema } from "../src/json-schemas.js";
 
 const folder = new URL("../schema/", import.meta.url);
 await mkdir(folder, { recursive: true });
@@ -8,6 +8,7 @@ for (const [name, schema] of [
   ["take", await takeJsonSchema()],
   ["events", await eventsJsonSchema()],
   ["result", await resultJsonSchema()],
+  ["plan", await planJsonSchema()],
 ] as const) {
   await writeFile(new URL(`${name}.schema.json`, folder), `${JSON.stringify(schema, null, 2)}\n`);
 }

@@ -5,6 +5,7 @@ import type { Found } from "./follow-divided.js";
 import { type FollowedFront, relativeUncertainty } from "./follow-front.js";
 import { frontDefinition } from "./front-definition.js";
 import { alternativesOf, frontLine, lineInWords } from "./front-line.js";
+import { frontLook } from "./front-look.js";
 import { modelPositions } from "./front-model.js";
 import { motionContribution } from "./motion-contribution.js";
 import { publicStreak } from "./not-found.js";
@@ -96,6 +97,7 @@ export function describeTrack(
         degrees: found.tilt.degrees,
         standardUncertaintyDegrees: found.tilt.standardUncertaintyDegrees,
       },
+      look: frontLook(front, streak, channel),
       firstFrame: used[0].frame,
       lastFrame: used[used.length - 1].frame,
     },

@@ -140,6 +140,9 @@ export interface FrontTrack {
    *  the front lies further along the path on the path's right-hand side, as seen in a picture whose rows run
    *  down. */
   readonly tilt: { readonly degrees: number; readonly standardUncertaintyDegrees: number } | null;
+  /** Standard deviation of the edge at rest, px, and step over the noise of a single pixel; null with departures, or where
+   *  no position tells its change. */
+  readonly look: { readonly edgeBlurPixels: number; readonly stepToNoise: number } | null;
   readonly firstFrame: number;
   readonly lastFrame: number;
 }

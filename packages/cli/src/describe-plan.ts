@@ -1,0 +1,140 @@
+import { PLAYBACK_RATES, playbackSeconds } from "@frontpace/planner";
+import type { PlanReport } from "@frontpace/take";
+import { alignColumns } from "./align-columns.js";
+import { speedRangeText } from "./speed-range-text.js";
+import { percentText, threeDigits, wholeNumber, withUnit } from "./with-unit.js";
+import { wrapText } from "./wrap-text.js";
+
+type Mode = PlanReport["modes"][number];
+
+/** Characters in a line of running text. */
+const LINE_WIDTH = 100;
+
+/** All modes, the chosen one, and why others are not, as lines for a person.
+ *  @param list  name of the list of modes
+ *  @param files  paths written, as they are to be shown */
+export function describePlan(report: PlanReport, list: string, files: readonly string[]): string[] {
+  const { modes, chosen, request, material, take, widthCostsRate } = report;
+  const subject = `${speedRangeText(request.speedMetresPerSecond)} over ${withUnit(request.lengthMetres, "m")}`;
+  const lines = [
+    `plan${take === null ? "" : ` for ${take}`}: ${subject}, ${modes.length} modes of ${list}`,
+    ...(material === null ? [] : describeMaterial(material)),
+    ...alignColumns([HEADER, ...modes.map((mode, k) => rowOf(mode, k === chosen))]),
+    ...modes.flatMap((mode) => describeInterpolation(mode)),
+    ...(widthCostsRate === false ? ["a narrower picture of the same height is no faster in this list"] : []),
+  ];
+  const rejected = modes.filter(({ meets }) => !meets);
+  if (rejected.length > 0)
+    lines.push(
+      "rejected:",
+      ...rejected.flatMap((mode) => wrap(`  ${nameOf(mode)}: ${mode.reasons.join("; ")}`)),
+    );
+  if (chosen !== null) lines.push(...describeChosen(modes[chosen], report));
+  if (files.length > 0) lines.push("", "written:", ...files.map((file) => `  ${file}`));
+  return lines;
+}
+
+const HEADER = [
+  "",
+  "px",
+  "frames/s",
+  "across",
+  "px/frame",
+  "step",
+  "exposure",
+  "blur px",
+  "blur",
+  "stops lost",
+  "memory",
+  "speed to",
+];
+
+function rowOf(mode: Mode, isChosen: boolean): string[] {
+  const { stopsLost, recordSeconds, predictedRelativeUncertainty } = mode;
+  return [
+    isChosen ? ">" : mode.meets ? "" : "x",
+    `${mode.columns} x ${mode.rows}`,
+    wholeNumber(mode.rateHz),
+    threeDigits(mode.framesAcross),
+    threeDigits(mode.pixelsPerFrame),
+    withUnit(mode.stepMetres, "m"),
+    withUnit(mode.exposureSeconds, "s"),
+    threeDigits(mode.blurPixels),
+    withUnit(mode.blurMetres, "m"),
+    stopsLost === null ? "-" : threeDigits(stopsLost),
+    recordSeconds === null ? "-" : withUnit(recordSeconds, "s"),
+    predictedRelativeUncertainty === null ? "-" : percentText(predictedRelativeUncertainty),
+  ];
+}
+
+function describeMaterial({ name, sources }: NonNullable<PlanReport["material"]>): string[] {
+  return [`speeds of cracks in ${name}:`, ...sources.map((source) => `  ${source}`)];
+}
+
+function describeInterpolation({ interpolation, ...mode }: Mode): string[] {
+  if (interpolation === null) return [];
+  const { rowTimeSeconds, overheadSeconds, fittedRows, relativeResidual } = interpolation;
+  const residual =
+    relativeResidual === null
+      ? "which fix it, so that nothing is left to judge it by"
+      : `largest residual ${percentText(relativeResidual)}`;
+  return wrap(
+    `${mode.columns} x ${mode.rows} px is between listed heights: ${withUnit(rowTimeSeconds, "s")} a row and ${withUnit(overheadSeconds, "s")} besides, fitted to ${fittedRows.join(", ")} rows, ${residual}`,
+  );
+}
+
+function describeChosen(mode: Mode, { request, predictedFrom }: PlanReport): string[] {
+  const { recordFrames, eventShare, triggerShare, playbackSeconds: onScreen, stepToNoise, mains } = mode;
+  const lines = [
+    `chosen: ${nameOf(mode)} at ${wholeNumber(mode.rateHz)} frames/s, exposure ${withUnit(mode.exposureSeconds, "s")}, one pixel ${withUnit(mode.metresPerPixel, "m")}`,
+  ];
+  if (mode.predictedRelativeUncertainty !== null) {
+    const only = predictedFrom.length === 1 ? `${predictedFrom[0]} only` : predictedFrom.join(", ");
+    lines.push(
+      `  the speed is expected to ${percentText(mode.predictedRelativeUncertainty)} standard uncertainty (${only}; step to noise ${threeDigits(stepToNoise!)})`,
+    );
+  }
+  lines.push(`  the event lasts ${withUnit(mode.eventSeconds, "s")} at most`);
+  if (recordFrames !== null) {
+    const share = eventShare === null ? "" : `; the event fills ${percentText(eventShare)} of it`;
+    lines.push(
+      `  memory holds ${wholeNumber(recordFrames)} frames, ${withUnit(mode.recordSeconds!, "s")}${share}`,
+    );
+    lines.push(...wrap(`  on the screen it lasts ${onTheScreen(recordFrames)}`));
+    if (onScreen !== null && request.playbackHz !== undefined)
+      lines.push(
+        `  at ${request.playbackHz} frames/s: ${screenTime(onScreen)}, the event ${screenTime(mode.eventPlaybackSeconds!)}`,
+      );
+  }
+  if (triggerShare !== null)
+    lines.push(`  keep ${percentText(triggerShare)} of the memory from before the trigger`);
+  const lamps = mains.map(
+    ({ lampHz, framesPerCycle, largestVariation }) =>
+      `${percentText(largestVariation)} on ${lampHz / 2} Hz (${wholeNumber(framesPerCycle)} frames a flicker of ${lampHz} Hz)`,
+  );
+  lines.push(
+    ...wrap(
+      `  lamps on the mains that go dark in between vary over the event by up to ${lamps.join(", ")}; others by their depth times that`,
+    ),
+  );
+  return lines;
+}
+
+function onTheScreen(frames: number): string {
+  return PLAYBACK_RATES.map((rate) => `${screenTime(playbackSeconds(frames, rate))} at ${rate}`).join(", ");
+}
+
+/** Minutes where seconds are many. */
+function screenTime(seconds: number): string {
+  return seconds < 120 ? `${threeDigits(seconds)} s` : `${wholeNumber(seconds / 60)} min`;
+}
+
+function nameOf({ columns, rows }: Pick<Mode, "columns" | "rows">): string {
+  return `${columns} x ${rows} px`;
+}
+
+function wrap(text: string): string[] {
+  const indent = /^ */.exec(text)![0];
+  const [first, ...more] = wrapText(text.trimStart(), LINE_WIDTH, `${indent}  `);
+  return [indent + first, ...more];
+}

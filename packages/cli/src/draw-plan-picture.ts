@@ -1,0 +1,23 @@
+import type { PlanReport } from "@frontpace/take";
+import { speedRangeText } from "./speed-range-text.js";
+import { withUnit } from "./with-unit.js";
+
+/** The picture of the trade in a plan, SVG. */
+export async function drawPlanPicture({ modes, chosen, request, take }: PlanReport): Promise<string> {
+  const { drawPlan } = await import("@frontpace/report");
+  const { blurPixels: limit, framesAcross = 3, lengthMetres, speedMetresPerSecond } = request;
+  const wish = `${speedRangeText(speedMetresPerSecond)} over ${withUnit(lengthMetres, "m")}`;
+  return drawPlan({
+    modes: modes.map(({ columns, rows, framesAcross: frames, blurPixels, meets, interpolation }) => ({
+      columns,
+      rows,
+      framesAcross: frames,
+      framesForBlur: limit === undefined ? null : (frames * blurPixels) / limit,
+      meets,
+      interpolated: interpolation !== null,
+    })),
+    chosen,
+    framesWanted: framesAcross,
+    title: take === null ? wish : `${take}: ${wish}`,
+  });
+}

@@ -1,0 +1,7 @@
+import type { SpeedRange } from "@frontpace/planner";
+import { threeDigits } from "./with-unit.js";
+
+/** An expected speed, or its range. */
+export function speedRangeText({ low, high }: SpeedRange): string {
+  return low === high ? `${threeDigits(high)} m/s` : `${threeDigits(low)} to ${threeDigits(high)} m/s`;
+}

@@ -1,0 +1,43 @@
+/** One recording mode in the picture of a plan. */
+export interface PlanPoint {
+  /** Height of the picture, px, > 0. */
+  readonly rows: number;
+  readonly columns: number;
+  /** Frames in which the front would be seen, > 0. */
+  readonly framesAcross: number;
+  /** Frames across from which on the blur would be within its limit, were the exposure the same part of the interval; null without a
+   *  limit. */
+  readonly framesForBlur: number | null;
+  readonly meets: boolean;
+  /** Not in the camera's list, but between two heights of it. */
+  readonly interpolated: boolean;
+}
+
+/** What `drawPlan` draws. */
+export interface PlanPicture {
+  /** At least one. */
+  readonly modes: readonly PlanPoint[];
+  /** Index of the chosen mode; null where there is none. */
+  readonly chosen: number | null;
+  /** Frames wanted, > 0. */
+  readonly framesWanted: number;
+  readonly title: string;
+}
+
+/** Checks a picture before anything is drawn.
+ *  @throws RangeError naming argument, rule and value */
+export function checkPlanPicture({ modes, chosen, framesWanted }: PlanPicture): void {
+  if (modes.length === 0) throw new RangeError("modes must hold at least one mode, got 0");
+  const positive = (name: string, value: number) => {
+    if (!(Number.isFinite(value) && value > 0))
+      throw new RangeError(`${name} must be finite and > 0, got ${value}`);
+  };
+  positive("framesWanted", framesWanted);
+  for (const [k, { rows, framesAcross, framesForBlur }] of modes.entries()) {
+    positive(`modes[${k}].rows`, rows);
+    positive(`modes[${k}].framesAcross`, framesAcross);
+    if (framesForBlur !== null) positive(`modes[${k}].framesForBlur`, framesForBlur);
+  }
+  if (chosen !== null && !(Number.isInteger(chosen) && chosen >= 0 && chosen < modes.length))
+    throw new RangeError(`chosen must be an index of modes or null, got ${chosen}`);
+}
