@@ -1,7 +1,10 @@
+import { statusInWords } from "@frontpace/planner";
 import type { TakeResult } from "@frontpace/take";
 import { describeBudget } from "./describe-budget.js";
+import { describeComparison } from "./describe-comparison.js";
 import { roundPair } from "./round.js";
 import { speedText } from "./speed-text.js";
+import { percentText, wholeNumber } from "./with-unit.js";
 
 type Measured = Extract<TakeResult, { status: "measured" }>;
 
@@ -19,7 +22,14 @@ export function describeResult(
   files: readonly string[],
   { budget = false }: DescribeOptions = {},
 ): string {
-  const lines = [...describeFrames(result), ...describeOutcome(result, budget), "", "written:"];
+  const lines = [
+    ...describeFrames(result),
+    ...describeOutcome(result, budget),
+    ...describeMaterial(result),
+    ...(result.comparison ? ["", ...describeComparison(result.comparison)] : []),
+    "",
+    "written:",
+  ];
   return `${[...lines, ...files.map((file) => `  ${file}`), "", caution].join("\n")}\n`;
 }
 
@@ -42,6 +52,15 @@ function takeText(take: TakeResult["take"]): string {
   const gaps = absent > 0 ? `${absent} of them absent` : "no gaps";
   const step = take.frameStep === null || take.frameStep === 1 ? "" : `, every ${take.frameStep}th frame`;
   return `${take.name}, ${take.frames} ${take.frames === 1 ? "frame" : "frames"} of ${take.columns} x ${take.rows} px, ${take.bitDepth} bit, numbers ${take.firstFrame} to ${take.lastFrame}${step} (${gaps})`;
+}
+
+function describeMaterial({ material, status }: TakeResult): string[] {
+  if (!material || material.shareOfRayleigh === null) return [];
+  const { name, rayleighSpeed, shareOfRayleigh, source, status: known } = material;
+  const least = status === "bounded" ? "at least " : "";
+  return [
+    `${name}: ${least}${percentText(shareOfRayleigh)} of the Rayleigh speed, ${wholeNumber(rayleighSpeed)} m/s, from constants of ${source} (${statusInWords(known)})`,
+  ];
 }
 
 function describeOutcome(result: TakeResult, wholeBudget: boolean): string[] {

@@ -68,6 +68,13 @@ export function addMeasureCommand(
         "COLUMNSxROWS:u8|u16le|u16be|f32le[@offset][+gap]: samples without a header, offset and gap in bytes",
       ),
     )
+    .addOption(single("--plan <file>", "plan.json of this take: it is held against what was observed"))
+    .addOption(
+      single(
+        "--material <name>",
+        "what cracks: the speed as a share of its Rayleigh speed, for example soda-lime-glass",
+      ),
+    )
     .option("--skip-bad", "leave damaged stills out as gaps in time instead of stopping")
     .option("--budget", "print every line of the uncertainty budget, and why others are not in it")
     .option("--no-pictures", "write neither streak.png nor fit.svg")

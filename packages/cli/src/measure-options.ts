@@ -26,6 +26,8 @@ export interface MeasureTexts {
   readonly transfer?: string;
   readonly skipBad?: boolean;
   readonly raw?: string;
+  readonly plan?: string;
+  readonly material?: string;
 }
 
 /** Keys of take.json that each option sets. */
@@ -43,6 +45,8 @@ export const optionKeys: Readonly<Record<keyof MeasureTexts, readonly (keyof Mea
   transfer: ["transfer"],
   skipBad: ["skipBad"],
   raw: ["raw"],
+  plan: ["plan"],
+  material: ["material"],
 };
 
 const scaleRule: QuantityRule = {
@@ -85,6 +89,8 @@ export function measureOptions(texts: MeasureTexts): MeasureOptions {
     transfer,
     skipBad,
     raw,
+    plan,
+    material,
   } = texts;
   return {
     ...(rate !== undefined && quantity(rate, rateRule, "rateHz", "rateUncertaintyHz")),
@@ -100,6 +106,8 @@ export function measureOptions(texts: MeasureTexts): MeasureOptions {
     ...(transfer !== undefined && { transfer: parseTransfer(transfer) }),
     ...(skipBad !== undefined && { skipBad }),
     ...(raw !== undefined && { raw }),
+    ...(plan !== undefined && { plan }),
+    ...(material !== undefined && { material }),
   };
 }
 

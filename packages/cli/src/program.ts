@@ -1,5 +1,6 @@
 import { programVersion } from "@frontpace/take";
 import { Command } from "commander";
+import { addCompareCommand, type CompareArguments } from "./compare-command.js";
 import { addFindCommand, type FindArguments } from "./find-command.js";
 import type { RunContext } from "./io.js";
 import { addMeasureCommand, type MeasureArguments } from "./measure-command.js";
@@ -9,6 +10,7 @@ export interface Actions {
   measure(take: string, options: MeasureArguments): Promise<void>;
   find(take: string, options: FindArguments): Promise<void>;
   plan(options: PlanArguments): Promise<void>;
+  compare(plan: string, result: string, options: CompareArguments): Promise<void>;
 }
 
 /** The commands and their options; what they do is passed in. */
@@ -26,5 +28,6 @@ export function buildProgram({ stdout, stderr }: RunContext, actions: Actions): 
   addMeasureCommand(program, (take, options) => actions.measure(take, options));
   addFindCommand(program, (take, options) => actions.find(take, options));
   addPlanCommand(program, (options) => actions.plan(options));
+  addCompareCommand(program, (plan, result, options) => actions.compare(plan, result, options));
   return program;
 }

@@ -1,3 +1,4 @@
+import { compareAction } from "./compare-action.js";
 import { exitCodeOf, exitCodes } from "./exit-code.js";
 import { type Explanation, explainError } from "./explain-error.js";
 import { findAction } from "./find-action.js";
@@ -20,6 +21,11 @@ export async function run(argv: readonly string[], context: RunContext): Promise
       args = { ...options };
       const found = await findAction(take, options, context);
       code = found ? exitCodes.measured : exitCodes.notMeasured;
+    },
+    async compare(plan, result, options) {
+      args = { ...options };
+      const held = await compareAction(plan, result, options, context);
+      code = held ? exitCodes.measured : exitCodes.notMeasured;
     },
     async plan(options) {
       args = { ...options };

@@ -174,6 +174,7 @@ describe("the command line and take.json", () => {
     measure: async () => {},
     find: async () => {},
     plan: async () => {},
+    compare: async () => {},
   });
   const measure = program.commands.find((command) => command.name() === "measure");
   const harmless = ["json", "budget", "out", "pictures"];
@@ -204,6 +205,8 @@ describe("the command line and take.json", () => {
       transfer: "srgb",
       skipBad: true,
       raw: "4x3:u8",
+      plan: "plan.json",
+      material: "iron",
     };
     for (const [option, value] of Object.entries(texts)) {
       expect(Object.keys(measureOptions({ [option]: value })).sort()).toEqual(

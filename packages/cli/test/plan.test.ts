@@ -354,6 +354,7 @@ describe("the options of plan", async () => {
       measure: async () => {},
       find: async () => {},
       plan: async () => {},
+      compare: async () => {},
     });
     const plan = program.commands.find((command) => command.name() === "plan");
     const besides = ["modes", "rows", "earlier", "take", "json", "quiet", "out"];

@@ -5,6 +5,8 @@ it("the package exports what its README names, and nothing else", () => {
   expect(Object.keys(planner).sort()).toEqual([
     "PLAYBACK_RATES",
     "PlannerError",
+    "checkSameTake",
+    "comparePlan",
     "crackSpeedsIn",
     "findMaterial",
     "fitRowTime",

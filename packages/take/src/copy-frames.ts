@@ -50,9 +50,10 @@ export async function copyFrames(
   }
 }
 
-/** What holds for the copied frames too: all but how samples lay in the file, and which of its frames were used. */
+/** What holds for the copied frames too: all but how samples lay in the file, which of its frames were used, and the plan, which
+ *  is of the whole take and named relative to its folder. */
 function takeFileOf(file: TakeFile | null, options: MeasureOptions): TakeFile {
-  const { raw: _raw, firstFrame: _first, lastFrame: _last, ...known } = { ...file, ...options };
+  const { raw: _raw, plan: _plan, firstFrame: _first, lastFrame: _last, ...known } = { ...file, ...options };
   // An uncertainty belongs to the value it was stated with.
   if (options.rateHz !== undefined && options.rateUncertaintyHz === undefined) delete known.rateUncertaintyHz;
   return { format: "frontpace-take", version: 1, ...known };

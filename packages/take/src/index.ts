@@ -1,6 +1,7 @@
 export { assemblePlan, type PlanReport, type PlanSubject } from "./assemble-plan.js";
 export { checkPlan } from "./check-plan.js";
 export { checkResult } from "./check-result.js";
+export { compareTake } from "./compare-take.js";
 export { copyFrames } from "./copy-frames.js";
 export { earlierTake } from "./earlier-take.js";
 export { findInTake } from "./find-in-take.js";

@@ -1,3 +1,4 @@
+import { checkSameTake, findMaterial } from "@frontpace/planner";
 import type { FrameSource, TrackOptions, TrackOutcome } from "@frontpace/tracker";
 import { checkAgainstFrames, type FrameRange } from "./check-against-frames.js";
 import { checkOptions } from "./check-keys.js";
@@ -6,9 +7,12 @@ import { collectionSeconds } from "./collection-seconds.js";
 import { finiteSamples } from "./finite-samples.js";
 import { hashSamples } from "./hash-samples.js";
 import { notMeasured } from "./not-measured.js";
+import { planOfTake } from "./plan-of-take.js";
 import { type Settings, settle } from "./settle.js";
 import { throttleProgress } from "./throttle-progress.js";
-import type { MeasureContext, Measurement, MeasureOptions, TakeFrames } from "./types.js";
+import type { MeasureContext, Measurement, MeasureOptions, PlanFile, TakeFrames } from "./types.js";
+import { withMaterial } from "./with-material.js";
+import { withPlan } from "./with-plan.js";
 import { withTake } from "./with-take.js";
 
 /** Measures one take: from its frames to a speed with its uncertainty.
@@ -31,16 +35,20 @@ export async function measureTake(
   const { signal } = context;
   signal?.throwIfAborted();
   const checked = await checkOptions(options);
-  return withTake(take, checked, context, (frames, file) =>
-    measureFrames(frames, settle(checked, file), context),
+  const named = typeof take === "string" ? take : null;
+  return withTake(take, checked, context, async (frames, file) =>
+    measureFrames(frames, settle(checked, file), await planOfTake(named, checked, file), context),
   );
 }
 
 async function measureFrames(
   frames: TakeFrames,
   settings: Settings,
+  plan: PlanFile | null,
   context: MeasureContext,
 ): Promise<Measurement> {
+  if (settings.material !== null) findMaterial(settings.material);
+  if (plan) checkSameTake(plan, frames.name);
   const asked = checkAgainstFrames(settings, frames);
   const { range, search, notFound } = await chooseFrames(frames, settings, asked, context);
   const { signal } = context;
@@ -55,11 +63,13 @@ async function measureFrames(
   const warnings = frames.warningsWithin?.(range) ?? frames.warnings ?? [];
   const numbers = frames.numbers.slice(range.start, range.end);
   const framesUsed = { name, numbers, rows, columns, bitDepth, hash: digest(), warnings };
-  const { result, track } = assembleResult(outcome, settings, framesUsed, search);
+  const assembled = assembleResult(outcome, settings, framesUsed, search);
+  const { material } = settings;
+  const ofMaterial = material === null ? assembled.result : withMaterial(assembled.result, material);
   const line = outcome.status === "tracked" ? outcome.track.line : null;
   return {
-    result,
-    track,
+    result: plan === null ? ofMaterial : withPlan(ofMaterial, plan),
+    track: assembled.track,
     line: line && { interceptPixels: line.interceptPixels, slopePixelsPerFrame: line.slopePixelsPerFrame },
     streak: outcome.streak,
     search,

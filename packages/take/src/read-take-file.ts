@@ -8,14 +8,8 @@ import type { TakeFile } from "./types.js";
  *  @returns null where there is none
  *  @throws TakeError `take-file-unreadable`, `take-file-not-json`, `unknown-key`, `invalid-value` */
 export async function readTakeFile(take: string): Promise<TakeFile | null> {
-  const isFile = await stat(take).then(
-    (found) => found.isFile(),
-    () => false,
-  );
-  const file = isFile
-    ? join(dirname(take), `${basename(take, extname(take))}.take.json`)
-    : join(take, "take.json");
-  const name = isFile ? basename(file) : `${basename(take)}/take.json`;
+  const file = await takeFileOf(take);
+  const name = basename(file) === "take.json" ? `${basename(take)}/take.json` : basename(file);
   let text: string;
   try {
     text = await readFile(file, "utf8");
@@ -33,6 +27,15 @@ export async function readTakeFile(take: string): Promise<TakeFile | null> {
     throw new TakeError("take-file-not-json", message, { file }, { cause: error });
   }
   return checkTakeFile(value, basename(file));
+}
+
+/** Where the take.json of a folder, or of a file of frames, stands or would stand. */
+export async function takeFileOf(take: string): Promise<string> {
+  const isFile = await stat(take).then(
+    (found) => found.isFile(),
+    () => false,
+  );
+  return isFile ? join(dirname(take), `${basename(take, extname(take))}.take.json`) : join(take, "take.json");
 }
 
 /** Checks a value against the schema of take.json.

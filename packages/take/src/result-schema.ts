@@ -132,6 +132,7 @@ const take = z
       description:
         "SHA-256 over each frame used: its number as a signed 64-bit big-endian integer, then the samples of the part that was read, row by row; over none where none was measured",
     }),
+    planHash: z.string().exactOptional().meta({ description: "digest of the plan it was measured with" }),
   })
   .meta({ description: "the take as used" });
 
@@ -144,6 +145,50 @@ const search = z
   })
   .exactOptional()
   .meta({ description: "how the frames used were found in a long take; absent: it was not searched" });
+
+const ends = z.strictObject({ low: finite, high: finite });
+const comparedQuantity = z.strictObject({
+  quantity: z.enum([
+    "columns",
+    "rows",
+    "rateHz",
+    "exposureSeconds",
+    "metresPerPixel",
+    "speed",
+    "framesAcross",
+    "pixelsPerFrame",
+    "blurPixels",
+    "stepToNoise",
+    "relativeUncertainty",
+  ]),
+  planned: ends.nullable().meta({ description: "null: the plan does not say" }),
+  observed: finite.nullable().meta({ description: "null: the take does not say" }),
+  verdict: z.enum(["held", "exceeded", "fell-short", "not-known"]),
+  beyondUncertainty: z.boolean().nullable(),
+  holds: z.boolean().meta({ description: "false: what differs is to the take's disadvantage" }),
+  reason: z.string(),
+  next: z.string().nullable().meta({ description: "what to set for the next take" }),
+});
+const comparison = z
+  .strictObject({
+    held: z.boolean(),
+    quantities: z.array(comparedQuantity).readonly(),
+    lowestRateHz: positive
+      .nullable()
+      .meta({ description: "where the front was too fast to follow: the lowest rate that would measure it" }),
+  })
+  .exactOptional()
+  .meta({ description: "the plan against what was observed" });
+const material = z
+  .strictObject({
+    name: z.string(),
+    rayleighSpeed: positive.meta({ description: "m/s" }),
+    shareOfRayleigh: notNegative.nullable().meta({ description: "of the speed, or of its lower bound" }),
+    source: z.string(),
+    status: z.enum(["read", "secondary", "memory"]).meta({ description: "of the elastic constants" }),
+  })
+  .exactOptional()
+  .meta({ description: "the speed against the waves of what cracked" });
 
 const head = {
   format: z.literal("frontpace-result"),
@@ -163,6 +208,8 @@ const measured = z.strictObject({
   take,
   search,
   notFound: z.null(),
+  comparison,
+  material,
   warnings: z.array(warning),
 });
 
@@ -176,6 +223,8 @@ const bounded = z.strictObject({
   take,
   search,
   notFound: z.null(),
+  comparison,
+  material,
   warnings: z.array(warning),
 });
 
@@ -190,6 +239,8 @@ const notFound = z.strictObject({
   take,
   search,
   notFound: z.strictObject({ reason: z.string(), message: z.string() }),
+  comparison,
+  material,
   warnings: z.array(warning),
 });
 

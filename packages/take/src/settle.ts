@@ -20,6 +20,8 @@ export interface Settings {
   readonly skipBad: boolean;
   readonly transfer: MeasureOptions["transfer"] | null;
   readonly raw: string | null;
+  /** What cracks; null where it is not known. */
+  readonly material: string | null;
 }
 
 /** Joins checked options with take.json, options winning, and checks how values fit each other. An uncertainty belongs to the value
@@ -61,6 +63,7 @@ export function settle(options: MeasureOptions, file: TakeFile | null): Settings
     skipBad: joined.skipBad ?? false,
     transfer: joined.transfer ?? null,
     raw: joined.raw ?? null,
+    material: joined.material ?? null,
   };
 }
 

@@ -24,6 +24,9 @@ export const takeRules = {
   transfer:
     '"linear", "srgb" or "bt709": the curve the samples went through, undone before anything is averaged',
   raw: "COLUMNSxROWS:u8|u16le|u16be|f32le[@offset][+gap]: how grey samples without a header lie in the file; offset before the first frame and gap between two in bytes",
+  plan: "the name of a file, relative to take.json: the plan.json that frontpace plan wrote for this take",
+  material:
+    "the name of a material of the physics table: what cracks, so that the speed can be held against its Rayleigh speed",
   notes: "text; not used",
 } as const;
 
@@ -67,6 +70,8 @@ const options = {
   frameStep: optional("frameStep", whole("frameStep").min(1)),
   skipBad: optional("skipBad", z.boolean({ error: takeRules.skipBad })),
   transfer: optional("transfer", z.enum(["linear", "srgb", "bt709"])),
+  plan: optional("plan", z.string({ error: takeRules.plan }).min(1)),
+  material: optional("material", z.string({ error: takeRules.material }).min(1)),
   raw: optional("raw", z.string({ error: takeRules.raw }).regex(RAW_LAYOUT, { error: takeRules.raw })),
 };
 

@@ -14,7 +14,7 @@ describe("copyFrames", async () => {
   const raw = await writeRawTake(file, { frames: 100 });
   const hidden = async () => (await readdir(root)).filter((name) => name.startsWith("."));
 
-  it("gives a take with the samples and numbers of the file, and what is known of it but the layout", async () => {
+  it("gives a take with the samples and numbers of the file, and what is known of it but layout and plan", async () => {
     await writeFile(
       join(root, "tile.take.json"),
       JSON.stringify({
@@ -24,6 +24,7 @@ describe("copyFrames", async () => {
         rateHz: 1e6,
         rateUncertaintyHz: 1,
         firstFrame: 5,
+        plan: "tile-plan/plan.json",
         notes: "second lens",
       }),
     );

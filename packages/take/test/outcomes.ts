@@ -85,6 +85,7 @@ export const settings: Settings = {
   skipBad: false,
   transfer: null,
   raw: null,
+  material: null,
 };
 
 export const frames: FramesUsed = {

@@ -1,0 +1,21 @@
+import { compareTake, readPlan, readResult } from "@frontpace/take";
+import type { CompareArguments } from "./compare-command.js";
+import { describeComparison } from "./describe-comparison.js";
+import type { RunContext } from "./io.js";
+
+/** `frontpace compare`: holds a plan against a result and prints both side by side.
+ *  @returns whether the plan held
+ *  @throws TakeError, PlannerError */
+export async function compareAction(
+  planFile: string,
+  resultFile: string,
+  args: CompareArguments,
+  { stdout }: RunContext,
+): Promise<boolean> {
+  const plan = await readPlan(planFile);
+  const result = await readResult(resultFile);
+  const comparison = compareTake(plan, result);
+  const text = args.json ? JSON.stringify(comparison, null, 2) : describeComparison(comparison).join("\n");
+  stdout.write(`${text}\n`);
+  return comparison.held;
+}

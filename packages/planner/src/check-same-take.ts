@@ -1,0 +1,13 @@
+import { PlannerError } from "./planner-error.js";
+import type { PlanCompared } from "./types.js";
+
+/** Holds the take that a plan names against one at hand.
+ *  @throws PlannerError `different-takes` */
+export function checkSameTake({ take }: Pick<PlanCompared, "take">, name: string): void {
+  if (take === null || take === name) return;
+  throw new PlannerError(
+    "different-takes",
+    `the plan was made for the take ${take}, and this one is ${name}: name the plan and the result of one take`,
+    { key: "plan", value: name },
+  );
+}

@@ -1,0 +1,73 @@
+import { fourDigits } from "./four-digits.js";
+import type { ComparedQuantity, SpeedRange } from "./types.js";
+
+/** What is held against what. */
+export interface Observation {
+  readonly quantity: ComparedQuantity["quantity"];
+  /** null where the plan does not say. */
+  readonly planned: SpeedRange | null;
+  /** null where the take does not say. */
+  readonly observed: number | null;
+  /** How far observed and planned may lie apart and still agree; null where nothing is known of it. */
+  readonly allowance: number | null;
+  /** Which difference is to the take's disadvantage. */
+  readonly harmful: "more" | "less" | "either" | "neither";
+  /** Said where it is: why it differs, and what to set for the next take. */
+  readonly because?: string;
+  readonly next?: string;
+  /** Said where it is not known. */
+  readonly unknown?: string;
+}
+
+/** Differences beneath this are of rounding. */
+const ROUNDING = 1e-9;
+
+/** The verdict on one quantity: held where it lies within what was planned, or so near that its uncertainty allows it. */
+export function compareQuantity(observation: Observation): ComparedQuantity {
+  const { quantity, planned, observed, allowance, harmful, because, next, unknown } = observation;
+  if (planned === null || observed === null) {
+    const reason = unknown ?? (planned === null ? "the plan does not say" : "the take does not say");
+    return {
+      quantity,
+      planned,
+      observed,
+      verdict: "not-known",
+      beyondUncertainty: null,
+      holds: true,
+      reason,
+      next: null,
+    };
+  }
+  const excess = Math.max(planned.low - observed, observed - planned.high, 0);
+  const more = observed > planned.high;
+  const outside = excess > ROUNDING * Math.abs(observed);
+  const beyondUncertainty = allowance === null ? null : excess > allowance;
+  if (!outside || beyondUncertainty === false) {
+    const reason = outside
+      ? "outside of what was planned, but no further than the uncertainty allows"
+      : "as planned";
+    return {
+      quantity,
+      planned,
+      observed,
+      verdict: "held",
+      beyondUncertainty: false,
+      holds: true,
+      reason,
+      next: null,
+    };
+  }
+  const harms = harmful === "either" || harmful === (more ? "more" : "less");
+  const nearest = more ? planned.high : planned.low;
+  const times = `${fourDigits(observed / nearest)} times what was planned`;
+  return {
+    quantity,
+    planned,
+    observed,
+    verdict: more ? "exceeded" : "fell-short",
+    beyondUncertainty,
+    holds: !harms,
+    reason: because && (harms || harmful === "neither") ? `${times}: ${because}` : times,
+    next: harms ? (next ?? null) : null,
+  };
+}

@@ -1,0 +1,255 @@
+import { describe, expect, it } from "vitest";
+import { comparePlan, type ObservedTake, type PlanCompared } from "../src/index.js";
+
+/** Invented: 1200 to 1500 m/s over 0.3 m in 1000 px, at 500,000 frames/s 100 frames across at 10 px a frame. */
+const plan: PlanCompared = {
+  take: "tile",
+  request: { speedMetresPerSecond: { low: 1200, high: 1500 }, lengthMetres: 0.3 },
+  mode: {
+    columns: 1000,
+    rows: 96,
+    rateHz: 5e5,
+    metresPerPixel: 3e-4,
+    framesAcross: 100,
+    pixelsPerFrame: 10,
+    blurPixels: 5,
+    exposureSeconds: 1e-6,
+    stepToNoise: 20,
+    predictedRelativeUncertainty: 1e-4,
+  },
+  predictedFrom: ["image noise"],
+};
+type Measured = Extract<ObservedTake["outcome"], { status: "measured" }>;
+const outcome: Measured = {
+  status: "measured",
+  speed: 1400,
+  expandedUncertainty: 10,
+  relativeUncertainties: [
+    { source: "fit", relative: 8e-5 },
+    { source: "wander", relative: 6e-5 },
+    { source: "scale", relative: 3e-3 },
+  ],
+  framesUsed: 110,
+  pathPixels: 999,
+  stepToNoise: 20,
+};
+const take: ObservedTake = {
+  name: "tile",
+  columns: 1000,
+  rows: 96,
+  rateHz: 5e5,
+  metresPerPixel: 3e-4,
+  exposureSeconds: 1e-6,
+  outcome,
+};
+const compare = (
+  seen: Partial<Measured>,
+  of: Partial<ObservedTake> = {},
+  planned: Partial<PlanCompared> = {},
+) => comparePlan({ ...plan, ...planned }, { ...take, outcome: { ...outcome, ...seen }, ...of });
+const lineOf = (comparison: ReturnType<typeof comparePlan>, quantity: string) =>
+  comparison.quantities.find((line) => line.quantity === quantity)!;
+const close = (a: number, b: number) => expect(Math.abs(a / b - 1)).toBeLessThan(1e-12);
+
+describe("a take that went as planned", () => {
+  const comparison = compare({});
+
+  it("holds in every quantity", () => {
+    expect(comparison.held).toBe(true);
+    expect(comparison.lowestRateHz).toBeNull();
+    for (const line of comparison.quantities)
+      expect(line).toMatchObject({ verdict: "held", holds: true, next: null, reason: "as planned" });
+    expect(comparison.quantities.map(({ quantity }) => quantity)).toEqual([
+      "columns",
+      "rows",
+      "rateHz",
+      "exposureSeconds",
+      "metresPerPixel",
+      "speed",
+      "framesAcross",
+      "pixelsPerFrame",
+      "blurPixels",
+      "stepToNoise",
+      "relativeUncertainty",
+    ]);
+  });
+
+  it("planned figures span the range of speeds: frames fall with it, way and blur grow", () => {
+    const planned = (quantity: string) => lineOf(comparison, quantity).planned!;
+    close(planned("framesAcross").low, 100);
+    close(planned("framesAcross").high, 125);
+    close(planned("pixelsPerFrame").low, 8);
+    close(planned("pixelsPerFrame").high, 10);
+    close(planned("blurPixels").low, 4);
+    close(lineOf(comparison, "pixelsPerFrame").observed!, 1400 / (5e5 * 3e-4));
+    close(lineOf(comparison, "blurPixels").observed!, (1400 * 1e-6) / 3e-4);
+  });
+
+  it("the uncertainty is held by what the prediction holds: image noise is fit and wander, the scale is left out", () => {
+    close(lineOf(comparison, "relativeUncertainty").observed!, 1e-4);
+    const more = compare({}, {}, { predictedFrom: ["image noise", "scale"] });
+    close(lineOf(more, "relativeUncertainty").observed!, Math.hypot(1e-4, 3e-3));
+    expect(lineOf(more, "relativeUncertainty")).toMatchObject({ verdict: "exceeded", holds: false });
+    expect(lineOf(more, "relativeUncertainty").reason).toContain("most of it is scale");
+  });
+});
+
+describe("the speed", () => {
+  it.each([
+    [1505, 10, "held", false],
+    [1511, 10, "exceeded", true],
+    [1195, 10, "held", false],
+    [1189, 10, "fell-short", true],
+    [1500, 10, "held", false],
+  ])(
+    "%i m/s +- %i m/s against 1200 to 1500: %s",
+    (speed, expandedUncertainty, verdict, beyondUncertainty) => {
+      const line = lineOf(compare({ speed, expandedUncertainty }), "speed");
+      expect(line).toMatchObject({ verdict, beyondUncertainty, holds: verdict === "held" });
+      if (verdict !== "held") expect(line.next).toBe(`plan with ${speed} m/s`);
+    },
+  );
+
+  it("outside but within its uncertainty is held, and says so", () => {
+    expect(lineOf(compare({ speed: 1505 }), "speed").reason).toContain(
+      "no further than the uncertainty allows",
+    );
+  });
+});
+
+describe("what differs to the take's disadvantage breaks the plan, what differs to its advantage does not", () => {
+  it.each<[string, Partial<Measured>, Partial<ObservedTake>, string, string, boolean]>([
+    ["fewer frames", { framesUsed: 98 }, {}, "framesAcross", "fell-short", false],
+    ["more frames", { framesUsed: 127 }, {}, "framesAcross", "exceeded", true],
+    ["more blur", {}, { exposureSeconds: 2e-6 }, "blurPixels", "exceeded", false],
+    ["less blur", {}, { exposureSeconds: 5e-7 }, "blurPixels", "fell-short", true],
+    ["less step to noise", { stepToNoise: 15 }, {}, "stepToNoise", "fell-short", false],
+    ["more step to noise", { stepToNoise: 27 }, {}, "stepToNoise", "exceeded", true],
+    ["a lower rate", {}, { rateHz: 4e5 }, "rateHz", "fell-short", false],
+    ["a higher rate", {}, { rateHz: 6e5 }, "rateHz", "exceeded", true],
+    ["a longer exposure", {}, { exposureSeconds: 1.02e-6 }, "exposureSeconds", "exceeded", false],
+    ["a shorter exposure", {}, { exposureSeconds: 9e-7 }, "exposureSeconds", "fell-short", true],
+    ["shorter pixels", {}, { metresPerPixel: 2.9e-4 }, "metresPerPixel", "fell-short", false],
+    ["longer pixels", {}, { metresPerPixel: 3.1e-4 }, "metresPerPixel", "exceeded", true],
+    ["a cropped picture", {}, { rows: 64 }, "rows", "fell-short", true],
+    ["a longer way a frame", {}, { rateHz: 4e5 }, "pixelsPerFrame", "exceeded", false],
+  ])("%s", (_, seen, of, quantity, verdict, holds) => {
+    const comparison = compare(seen, of);
+    expect(lineOf(comparison, quantity)).toMatchObject({ verdict, holds });
+    expect(comparison.held).toBe(comparison.quantities.every((line) => line.holds));
+    expect(lineOf(comparison, quantity).next === null).toBe(holds || quantity === "pixelsPerFrame");
+  });
+
+  it("one frame less is the moment at which the front enters, no shortfall", () => {
+    expect(lineOf(compare({ framesUsed: 99 }), "framesAcross").verdict).toBe("held");
+  });
+
+  it("an uncertainty larger than predicted names its largest part", () => {
+    const relativeUncertainties = [
+      { source: "fit", relative: 1e-4 },
+      { source: "wander", relative: 9e-4 },
+    ];
+    const line = lineOf(compare({ relativeUncertainties }), "relativeUncertainty");
+    expect(line).toMatchObject({ verdict: "exceeded", holds: false });
+    expect(line.reason).toContain("most of it is wander");
+  });
+});
+
+describe("what to set for the next take", () => {
+  it("a fast front needs the rate that keeps the planned frames, and the exposure that keeps the planned blur", () => {
+    const fast = compare({ speed: 3000, framesUsed: 50 });
+    expect(lineOf(fast, "framesAcross").next).toBe("record 1000000 frames/s for 100 frames over 0.3 m");
+    expect(lineOf(fast, "blurPixels").next).toBe("expose for 5e-7 s at most");
+    expect(lineOf(fast, "framesAcross").reason).toContain("the front was faster");
+  });
+
+  it("a limit that was asked for counts, not what was planned beneath it", () => {
+    const request = { ...plan.request, blurPixels: 6 };
+    const fast = compare({ speed: 3000 }, {}, { request });
+    expect(lineOf(fast, "blurPixels").next).toBe("expose for 6e-7 s at most");
+  });
+
+  it("half the step to noise needs four times the light", () => {
+    expect(lineOf(compare({ stepToNoise: 10 }), "stepToNoise").next).toBe("give 4 times the light");
+  });
+
+  it.each<[string, Partial<Measured>, Partial<ObservedTake>, string]>([
+    ["a lower rate", { framesUsed: 60 }, { rateHz: 3e5 }, "the rate was lower"],
+    ["a shorter path", { framesUsed: 60, pathPixels: 500 }, {}, "the path followed is 0.15 m of 0.3 m"],
+    ["nothing of that", { framesUsed: 60 }, {}, "frames are missing or were rejected"],
+  ])("frames are fewer for %s", (_, seen, of, words) => {
+    expect(lineOf(compare(seen, of), "framesAcross").reason).toContain(words);
+  });
+});
+
+describe("what is not known", () => {
+  it("is said, and breaks no plan", () => {
+    const comparison = compare(
+      { stepToNoise: null },
+      { exposureSeconds: null },
+      { mode: { ...plan.mode, predictedRelativeUncertainty: null } },
+    );
+    expect(comparison.held).toBe(true);
+    for (const quantity of ["exposureSeconds", "blurPixels", "stepToNoise", "relativeUncertainty"])
+      expect(lineOf(comparison, quantity)).toMatchObject({ verdict: "not-known", beyondUncertainty: null });
+    expect(lineOf(comparison, "blurPixels").reason).toContain("give --exposure to measure");
+    expect(lineOf(comparison, "relativeUncertainty").reason).toBe("the plan does not say");
+    expect(lineOf(comparison, "stepToNoise").reason).toBe("the take does not say");
+  });
+});
+
+describe("a front that was only bounded", () => {
+  const bounded = (lowerBound: number) =>
+    comparePlan(plan, {
+      ...take,
+      outcome: { status: "bounded", lowerBound, frames: 1, crossedPixels: 1000 },
+    });
+
+  it("breaks the plan, and gives the lowest rate that would measure it: three frames over the path at the bound", () => {
+    const comparison = bounded(4000);
+    expect(comparison.held).toBe(false);
+    close(comparison.lowestRateHz!, (3 * 4000) / 0.3);
+    expect(lineOf(comparison, "framesAcross")).toMatchObject({
+      verdict: "fell-short",
+      holds: false,
+      observed: 1,
+    });
+    expect(lineOf(comparison, "framesAcross").next).toContain("record 40000 frames/s or more");
+  });
+
+  it("contradicts the expected speed only above it", () => {
+    expect(lineOf(bounded(4000), "speed")).toMatchObject({
+      verdict: "exceeded",
+      holds: false,
+      observed: 4000,
+    });
+    expect(lineOf(bounded(1300), "speed")).toMatchObject({ verdict: "not-known", observed: null });
+    expect(lineOf(bounded(1300), "speed").reason).toContain("at least 1300 m/s");
+  });
+});
+
+describe("a front that was not found", () => {
+  it("breaks the plan and says why it was not", () => {
+    const comparison = comparePlan(plan, {
+      ...take,
+      outcome: { status: "not-found", message: "nothing changed" },
+    });
+    expect(comparison.held).toBe(false);
+    expect(lineOf(comparison, "speed")).toMatchObject({ verdict: "not-known", reason: "nothing changed" });
+  });
+});
+
+describe("a plan and a result of different takes", () => {
+  it("are named", () => {
+    expect(() => compare({}, { name: "tile-08" })).toThrow(
+      expect.objectContaining({
+        code: "different-takes",
+        message: expect.stringMatching(/for the take tile, and this one is tile-08/),
+      }),
+    );
+  });
+
+  it("a plan that names no take is for any", () => {
+    expect(compare({}, { name: "tile-08" }, { take: null }).held).toBe(true);
+  });
+});

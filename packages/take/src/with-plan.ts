@@ -1,0 +1,22 @@
+import { compareTake } from "./compare-take.js";
+import { planHash } from "./plan-hash.js";
+import type { PlanFile, TakeResult } from "./types.js";
+
+/** The result with its plan held against it, and the warning `plan-not-held` where it does not hold.
+ *  @throws PlannerError `different-takes` */
+export function withPlan(result: TakeResult, plan: PlanFile): TakeResult {
+  const comparison = compareTake(plan, result);
+  const { warnings, ...rest } = result;
+  const broken = comparison.quantities.filter(({ holds }) => !holds);
+  const what =
+    broken.length > 0
+      ? broken.map(({ quantity, reason }) => `${quantity} is ${reason}`).join("; ")
+      : `the take is ${result.status}`;
+  const message = `the plan did not hold: ${what}`;
+  return {
+    ...rest,
+    take: { ...rest.take, planHash: planHash(plan) },
+    comparison,
+    warnings: comparison.held ? warnings : [...warnings, { code: "plan-not-held", message }],
+  } as TakeResult;
+}
