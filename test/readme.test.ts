@@ -9,7 +9,7 @@ const readme = await readFile(new URL("../README.md", import.meta.url), "utf8");
 /** Commands shown in the README, each with the output shown behind it. */
 const shown = [
   ...readme.matchAll(
-    /```sh\n(npx[^`]*? frontpace (?:measure|find) [^`]*?)```\n(?:(?!```)[\s\S])*?```text\n([\s\S]*?)```/g,
+    /```sh\n(npx[^`]*? frontpace (?:measure|find|plan) [^`]*?)```\n(?:(?!```)[\s\S])*?```text\n([\s\S]*?)```/g,
   ),
 ].map(([, command, output]) => ({
   argv: command.replace(/\\\n/g, " ").trim().split(/\s+/).slice(5),
@@ -31,15 +31,16 @@ describe("a package's README", () => {
 });
 
 describe("README.md", () => {
-  it("shows three commands with their output", () => {
+  it("shows four commands with their output", () => {
     expect(shown.map(({ argv }) => argv.slice(0, 2))).toEqual([
       ["measure", "fixtures/cracking-tile"],
       ["measure", "fixtures/nickel-solidification"],
       ["find", "fixtures/long-take/tile.bin"],
+      ["plan", "--modes"],
     ]);
   });
 
-  it.each(shown)("prints what the command prints: $argv.1", async ({ argv, output }) => {
+  it.each(shown)("prints what the command prints: $argv.0 $argv.1", async ({ argv, output }) => {
     let printed = "";
     const before = process.cwd();
     process.chdir(root);

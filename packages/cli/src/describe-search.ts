@@ -1,7 +1,7 @@
 import type { TakeEvent, TakeSearch } from "@frontpace/take";
 import { alignColumns } from "./align-columns.js";
-import { durationText } from "./duration-text.js";
 import { twoDigits } from "./round.js";
+import { withUnit } from "./with-unit.js";
 import { wrapText } from "./wrap-text.js";
 
 /** Characters in a line of running text. */
@@ -50,7 +50,7 @@ function startText({ firstFrame }: TakeEvent, rateHz: number): string {
 function lengthText({ firstFrame, lastFrame }: TakeEvent, step: number, rateHz: number | null): string {
   const length = lastFrame - firstFrame + step;
   const frames = Math.round(length / step);
-  const time = rateHz === null ? "" : `, ${durationText(length / rateHz)}`;
+  const time = rateHz === null ? "" : `, ${withUnit(length / rateHz, "s")}`;
   return `${frames} ${frames === 1 ? "frame" : "frames"}${time}`;
 }
 
@@ -65,7 +65,7 @@ function missed({ take, events }: TakeSearch): string[] {
   const { shortestFrames } = events;
   if (shortestFrames === 1) return [];
   const { rateHz, frameStep } = take;
-  const time = rateHz === null ? "" : ` (${durationText((shortestFrames * (frameStep ?? 1)) / rateHz)})`;
+  const time = rateHz === null ? "" : ` (${withUnit((shortestFrames * (frameStep ?? 1)) / rateHz, "s")})`;
   return wrapText(
     `may have been missed: what leaves nothing behind and lasts less than ${shortestFrames} frames${time}; --shortest takes fewer`,
     LINE_WIDTH,

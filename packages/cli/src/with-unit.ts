@@ -5,11 +5,12 @@ const PREFIXES = [
   [1e-9, "n"],
 ] as const;
 
-/** A length or a time with a prefix that keeps the number short, to three significant digits. */
+/** A length or a time with three significant digits, in the largest unit in which it is at least 1.
+ *  @param value  >= 0, in the SI unit */
 export function withUnit(value: number, unit: "m" | "s"): string {
-  const [size, prefix] =
-    PREFIXES.find(([least]) => Math.abs(value) >= least * (1 - 1e-9)) ?? PREFIXES[PREFIXES.length - 1];
-  return `${threeDigits(value / size)} ${prefix}${unit}`;
+  const rounded = Number(value.toPrecision(3));
+  const [size, prefix] = PREFIXES.find(([least]) => rounded >= least) ?? PREFIXES[PREFIXES.length - 1];
+  return `${Number((value / size).toPrecision(3))} ${prefix}${unit}`;
 }
 
 /** Three significant digits without an exponent, in groups of three before the point. */

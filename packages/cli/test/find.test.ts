@@ -4,7 +4,6 @@ import { Ajv2020 } from "ajv/dist/2020.js";
 import { describe, expect, it } from "vitest";
 import { temporaryFolder } from "../../take/test/render-take.js";
 import { writeRawTake } from "../../take/test/write-raw-take.js";
-import { durationText } from "../src/duration-text.js";
 import { findOptionKeys, findOptions } from "../src/find-options.js";
 import { runCaptured } from "./capture.js";
 
@@ -276,19 +275,5 @@ describe("findOptions", () => {
       raw: "4x4:u8",
     });
     expect(Object.keys(options).sort()).toEqual(Object.values(findOptionKeys).flat().sort());
-  });
-});
-
-describe("durationText", () => {
-  it.each([
-    [2.9e-4, "290 us"],
-    [1, "1 s"],
-    [0.99999, "1 s"],
-    [1.5e-3, "1.5 ms"],
-    [1234.5, "1230 s"],
-    [4e-9, "4 ns"],
-    [1e-10, "0.1 ns"],
-  ])("%d s is %s", (seconds, text) => {
-    expect(durationText(seconds)).toBe(text);
   });
 });

@@ -170,7 +170,7 @@ function legendOf({ modes, chosen, framesWanted }: PlanPicture): LegendEntry[] {
     modes.some(({ meets }) => !meets) ? { symbol: cross(), text: "does not" } : null,
     chosen === null ? null : { symbol: ring(), text: "chosen" },
     modes.some(({ framesForBlur }) => framesForBlur !== null)
-      ? { symbol: bar(), text: "blur limit: above the bar it is kept" }
+      ? { symbol: bar(), text: "blur limit: on the bar or above it is kept" }
       : null,
     {
       symbol: line("frames-wanted", "M-15 0H15", COLOURS.wanted, "7 5"),
