@@ -1,0 +1,58 @@
+import { centralDifferences, type LeastSquaresFit, leastSquares } from "./least-squares.js";
+import type { Samples } from "./samples-around.js";
+
+/** Values of a shape, -1..1, at every sample. Its first two parameters are its place, px. */
+export type Shape = (parameters: readonly number[]) => Float64Array;
+
+export interface ShapeFit {
+  /** Of the shape. */
+  readonly parameters: readonly number[];
+  /** Of each coordinate of its place, from the residuals, px. */
+  readonly standardUncertaintyPixels: number;
+}
+
+/** Level, height and the slopes of the light. */
+const LIGHT = 4;
+
+/** Fits a two-valued pattern in light that slopes: (1 + g·x) (level + height · shape).
+ *  @param start  parameters of the shape, and what it is high and low by in the middle of the samples
+ *  @returns null where the fit does not settle */
+export function fitShape(
+  { x, y, value, radiusPixels }: Samples,
+  shape: Shape,
+  start: { readonly parameters: readonly number[]; readonly level: number; readonly height: number },
+): ShapeFit | null {
+  const size = Math.abs(start.height);
+  if (!(size > 0) || value.length < start.parameters.length + 2 * LIGHT) return null;
+  const split = (p: readonly number[]) => {
+    const [level, height, alongX, alongY] = p.slice(-LIGHT);
+    return { of: p.slice(0, -LIGHT), level, height, alongX, alongY };
+  };
+  const light = (n: number, alongX: number, alongY: number) =>
+    1 + (alongX * x[n] + alongY * y[n]) / radiusPixels;
+  const residualsOf = (p: readonly number[]) => {
+    const { of, level, height, alongX, alongY } = split(p);
+    return shape(of).map((s, n) => light(n, alongX, alongY) * (level + height * s) - value[n] / size);
+  };
+  const slopesOf = (p: readonly number[]) => {
+    const { of, level, height, alongX, alongY } = split(p);
+    const now = shape(of);
+    const shapes = centralDifferences(shape, of).map((slopes) =>
+      slopes.map((slope, n) => slope * height * light(n, alongX, alongY)),
+    );
+    return [
+      ...shapes,
+      now.map((_, n) => light(n, alongX, alongY)),
+      now.map((s, n) => s * light(n, alongX, alongY)),
+      now.map((s, n) => (x[n] / radiusPixels) * (level + height * s)),
+      now.map((s, n) => (y[n] / radiusPixels) * (level + height * s)),
+    ];
+  };
+  const from = [...start.parameters, start.level / size, start.height / size, 0, 0];
+  const fit = leastSquares(residualsOf, from, slopesOf);
+  return fit && { parameters: split(fit.parameters).of, standardUncertaintyPixels: placeUncertainty(fit) };
+}
+
+function placeUncertainty({ cofactor, squares, degreesOfFreedom }: LeastSquaresFit): number {
+  return Math.sqrt(((squares / degreesOfFreedom) * (cofactor[0][0] + cofactor[1][1])) / 2);
+}

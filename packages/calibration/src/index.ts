@@ -1,0 +1,16 @@
+export { lengthsAlong, type PathLengths } from "./along-path.js";
+export type { ScaleLine, ScaleSource } from "./budget.js";
+export { CalibrationError, type CalibrationErrorCode } from "./calibration-error.js";
+export type { Correspondence } from "./check-points.js";
+export type { DepthOptions, Plate } from "./depth-corrections.js";
+export { type FoundGrid, findGrid, type GridPattern } from "./find-grid.js";
+export type { FinishedScale, MissingInput } from "./finish-scale.js";
+export { fitHomography, type HomographyFit } from "./fit-homography.js";
+export { fitLens, type LensFit } from "./fit-lens.js";
+export { type LengthUncertainty, lengthUncertainty } from "./length-uncertainty.js";
+export { type LengthsScale, scaleFromLengths } from "./lengths-scale.js";
+export { distort, undistort } from "./lens.js";
+export { type PlaneMapOptions, type PlaneMapScale, scaleFromPlane } from "./plane-map-scale.js";
+export type { MeasuredLength } from "./read-lengths.js";
+export { betweenWindows, type SensorWindow } from "./sensor-window.js";
+export type { Known, Lens, Matrix3, Picture, PlaneMap, Point } from "./types.js";

@@ -1,0 +1,59 @@
+import erf from "@stdlib/math-base-special-erf";
+import type { Field } from "./field.js";
+import { fitShape, type Shape } from "./fit-shape.js";
+import { samplesAround } from "./samples-around.js";
+import type { Point } from "./types.js";
+
+export interface RefinedPoint {
+  readonly place: Point;
+  /** Of each coordinate, from the residuals of the fit, px. */
+  readonly standardUncertaintyPixels: number;
+  /** Standard deviation of the Gaussian that blurs its edges, px. */
+  readonly blurPixels: number;
+}
+
+/** The crossing of two blurred edges, fitted to the samples around: product of two error functions. The model is the
+ *  same after half a turn, as the pattern is through any blur, any integrating pixel and any curve of the samples, so
+ *  what it does not describe leaves the crossing in place.
+ *  @param directions  of the two edges, radians
+ *  @param radiusPixels  samples no farther than this are used, >= 2.5
+ *  @returns null where the fit does not settle near the start */
+export function refineCorner(
+  field: Field,
+  start: Point,
+  directions: readonly [number, number],
+  radiusPixels: number,
+): RefinedPoint | null {
+  const samples = samplesAround(field, start, radiusPixels);
+  const { x, y, value } = samples;
+  const shape: Shape = ([cx, cy, a, b, logBlur]) => {
+    const width = Math.SQRT2 * Math.exp(logBlur);
+    const [sa, ca, sb, cb] = [Math.sin(a), Math.cos(a), Math.sin(b), Math.cos(b)];
+    return x.map((_, n) => {
+      const [u, v] = [(x[n] - cx) / width, (y[n] - cy) / width];
+      return erf(u * sa - v * ca) * erf(u * sb - v * cb);
+    });
+  };
+  const parameters = [0, 0, ...directions, 0];
+  const sharp = shape(parameters);
+  const level = meanOf(value);
+  const height = sharp.reduce((sum, s, n) => sum + s * (value[n] - level), 0) / dotSquares(sharp);
+  const fit = fitShape(samples, shape, { parameters, level, height });
+  if (!fit) return null;
+  const [dx, dy, , , logBlur] = fit.parameters;
+  const isNear = Math.hypot(dx, dy) < Math.max(2, radiusPixels / 2);
+  if (!isNear || Math.abs(logBlur) > 4) return null;
+  return {
+    place: [start[0] + dx, start[1] + dy],
+    standardUncertaintyPixels: fit.standardUncertaintyPixels,
+    blurPixels: Math.exp(logBlur),
+  };
+}
+
+function meanOf(values: Float64Array): number {
+  return values.reduce((sum, v) => sum + v, 0) / values.length;
+}
+
+function dotSquares(values: Float64Array): number {
+  return values.reduce((sum, v) => sum + v * v, 0);
+}

@@ -1,0 +1,18 @@
+import { expect, it } from "vitest";
+import * as calibration from "../src/index.js";
+
+it("the package exports these values and no others", () => {
+  expect(Object.keys(calibration).sort()).toEqual([
+    "CalibrationError",
+    "betweenWindows",
+    "distort",
+    "findGrid",
+    "fitHomography",
+    "fitLens",
+    "lengthUncertainty",
+    "lengthsAlong",
+    "scaleFromLengths",
+    "scaleFromPlane",
+    "undistort",
+  ]);
+});
