@@ -10,7 +10,7 @@ const readme = await readFile(file, "utf8");
 
 const updated = readme
   .replace(
-    /(```sh\n(npx[^`]*? frontpace (?:measure|find|plan) [^`]*?)```\n(?:(?!```)[\s\S])*?```text\n)[\s\S]*?```/g,
+    /(```sh\n(npx[^`]*? frontpace (?:measure|find|plan|calibrate) [^`]*?)```\n(?:(?!```)[\s\S])*?```text\n)[\s\S]*?```/g,
     (_, before: string, command: string) => `${before}${frontpace(command)}\`\`\``,
   )
   .replace(
@@ -22,7 +22,7 @@ await writeFile(file, updated);
 
 const pictures = new URL("../fixtures/worked-example/", import.meta.url);
 await mkdir(pictures, { recursive: true });
-for (const name of ["streak.png", "fit.svg", "long-take/activity.svg", "plan/plan.svg"])
+for (const name of ["streak.png", "fit.svg", "long-take/activity.svg", "plan/plan.svg", "scale/points.png"])
   await copyFile(
     new URL(`../demo-output/${name}`, import.meta.url),
     new URL(name.slice(name.lastIndexOf("/") + 1), pictures),

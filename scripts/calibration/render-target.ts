@@ -109,7 +109,7 @@ function dots({ along, across, pitch }: Target) {
 }
 
 /** Pixel to point of the target's plane, m. The distortion is undone by halving intervals. */
-function rayCaster({ focalPixels, axisPixels, k1, k2, turnDegrees, place }: Camera) {
+export function rayCaster({ focalPixels, axisPixels, k1, k2, turnDegrees, place }: Camera) {
   const r = rotation(turnDegrees);
   const normal = [0, 1, 2].map((k) => r[k][2]);
   const height = normal[0] * place[0] + normal[1] * place[1] + normal[2] * place[2];

@@ -11,6 +11,7 @@ export { type LengthUncertainty, lengthUncertainty } from "./length-uncertainty.
 export { type LengthsScale, scaleFromLengths } from "./lengths-scale.js";
 export { distort, undistort } from "./lens.js";
 export { type PlaneMapOptions, type PlaneMapScale, scaleFromPlane } from "./plane-map-scale.js";
+export { type PlaneView, planePoint } from "./plane-scale.js";
 export type { MeasuredLength } from "./read-lengths.js";
 export { betweenWindows, type SensorWindow } from "./sensor-window.js";
 export type { Known, Lens, Matrix3, Picture, PlaneMap, Point } from "./types.js";

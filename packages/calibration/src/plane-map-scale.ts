@@ -1,10 +1,10 @@
 import { type ScaleLine, typeB } from "./budget.js";
 import type { Correspondence } from "./check-points.js";
 import { correctDepth, type DepthOptions } from "./depth-corrections.js";
-import { normalVectors } from "./draw-entries.js";
 import { type FinishedScale, finishScale } from "./finish-scale.js";
 import { fitPlane, scaledMap } from "./fit-plane.js";
 import { matrixOf } from "./matrix3.js";
+import { normalVectors } from "./normal-vectors.js";
 import { localScale } from "./plane-scale.js";
 import { propagated } from "./propagate.js";
 import { similarityUncertainty } from "./similarity-uncertainty.js";

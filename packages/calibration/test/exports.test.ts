@@ -11,6 +11,7 @@ it("the package exports these values and no others", () => {
     "fitLens",
     "lengthUncertainty",
     "lengthsAlong",
+    "planePoint",
     "scaleFromLengths",
     "scaleFromPlane",
     "undistort",

@@ -90,9 +90,9 @@ function bySize(budget: readonly BudgetLine[]): BudgetLine[] {
   return [...budget].sort((a, b) => b.standardUncertainty - a.standardUncertainty);
 }
 
-/** A rate or scale stated with +-0 has no share. */
+/** A rate or scale stated with +-0 has no share, nor has a length standard. */
 function isExact({ source, standardUncertainty }: BudgetLine): boolean {
-  return (source === "rate" || source === "scale") && standardUncertainty === 0;
+  return ["rate", "scale", "scale: length standard"].includes(source) && standardUncertainty === 0;
 }
 
 function shareOf({ standardUncertainty }: BudgetLine, variance: number): string {

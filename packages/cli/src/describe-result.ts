@@ -2,7 +2,7 @@ import { statusInWords } from "@frontpace/planner";
 import type { TakeResult } from "@frontpace/take";
 import { describeBudget } from "./describe-budget.js";
 import { describeComparison } from "./describe-comparison.js";
-import { roundPair } from "./round.js";
+import { roundPair, twoDigits } from "./round.js";
 import { speedText } from "./speed-text.js";
 import { percentText, wholeNumber } from "./with-unit.js";
 
@@ -101,6 +101,7 @@ function describeMeasured(result: Measured, wholeBudget: boolean): string[] {
           "read in: the departures of single pixels from their levels before, because brightness averaged across the path does not show it so well; the speed is that of the cloud's envelope",
         ]
       : []),
+    ...scaleLines(take),
     ...describeBudget(speed, wholeBudget),
   ];
   if (result.fronts)
@@ -115,6 +116,20 @@ function describeMeasured(result: Measured, wholeBudget: boolean): string[] {
     );
   }
   return lines;
+}
+
+/** What the plane map of a calibration makes of the scale along the path. */
+function scaleLines({ calibration, metresPerPixel }: TakeResult["take"]): string[] {
+  if (!calibration?.planeMap) return [];
+  const millimetres = (metres: number) => `${Number((1e3 * metres).toPrecision(4))} mm`;
+  const {
+    leastMetresPerPixel: least,
+    greatestMetresPerPixel: greatest,
+    singleScaleError: error,
+  } = calibration;
+  return [
+    `scale: ${millimetres(metresPerPixel)} a pixel on average along the path, ${millimetres(least)} to ${millimetres(greatest)}; the single scale of the calibration would be wrong by ${error < 0 ? "-" : "+"}${twoDigits(100 * Math.abs(error))} % on the whole path`,
+  ];
 }
 
 /** Lines along the path, numbered. */

@@ -14,7 +14,7 @@ export async function drawPictures(measurement: Measurement): Promise<Record<str
 
 async function drawMeasured(measurement: Measurement): Promise<Record<string, string | Uint8Array>> {
   const { drawFit, drawStreak } = await import("@frontpace/report");
-  const { result, track, streak, line } = measurement;
+  const { result, track, streak, line, lineInPicture } = measurement;
   const { shape, frameNumbers, path } = streak;
   const length = Math.hypot(path[1][0] - path[0][0], path[1][1] - path[0][1]);
   const step = shape[1] > 1 ? length / (shape[1] - 1) : 1;
@@ -35,8 +35,12 @@ async function drawMeasured(measurement: Measurement): Promise<Record<string, st
   const used = points.filter((point) => point.used).map(({ frame }) => frame);
   const fitted = { ...line, firstFrame: used[0], lastFrame: used[used.length - 1] };
   const { rateHz, metresPerPixel } = result.take;
+  const seen = lineInPicture ? { curve: lineInPicture } : { line: fitted };
+  const even = lineInPicture
+    ? points.map((point) => ({ ...point, positionPixels: point.positionMetres / metresPerPixel }))
+    : points;
   return {
-    "streak.png": await drawStreak({ ...band, line: fitted, points, title }),
-    "fit.svg": drawFit({ points, line: fitted, rateHz, metresPerPixel, title }),
+    "streak.png": await drawStreak({ ...band, ...seen, points, title }),
+    "fit.svg": drawFit({ points: even, line: fitted, rateHz, metresPerPixel, title }),
   };
 }

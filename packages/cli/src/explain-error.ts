@@ -16,13 +16,13 @@ const keysOfOptions: readonly (readonly [string, readonly string[]])[] = [
   optionKeys,
 ].flatMap((keys) => Object.entries(keys));
 
-const inputErrors = new Set(["CliError", "TakeError", "FrameLoadError", "PlannerError"]);
+const inputErrors = new Set(["CliError", "TakeError", "FrameLoadError", "PlannerError", "CalibrationError"]);
 
 const missing: Readonly<Record<string, string>> = {
   "rate-missing":
     'the recording rate is not given: add --rate, frames per second (for example --rate 800k, with its standard uncertainty --rate 800k+-0.01%), or "rateHz" to take.json',
   "scale-missing":
-    'the scale is not given: add --scale, the length of one pixel (for example --scale 0.2mm, with its standard uncertainty --scale 0.2mm+-0.5%), or "metresPerPixel" to take.json',
+    'the scale is not given: add --scale, the length of one pixel (for example --scale 0.2mm, with its standard uncertainty --scale 0.2mm+-0.5%), or --calibration, the scale.json of frontpace calibrate, or "metresPerPixel" or "calibration" to take.json',
   "reference-missing":
     "light is counted from a good exposure, and none is given: add --good-exposure, the exposure at which step to noise and light held (for example --good-exposure 4us)",
 };

@@ -37,6 +37,15 @@ export function addMeasureCommand(
     .argument("<take>", "folder or file of the take")
     .addOption(single("--rate <rate>", "recording rate, frames per second"))
     .addOption(single("--scale <length>", "length of one pixel in the plane of the front"))
+    .addOption(single("--calibration <file>", "scale.json of frontpace calibrate, in place of --scale"))
+    .addOption(
+      single(
+        "--sensor-offset <x,y>",
+        "sensor pixel in the top left corner of the frames, where the calibration is of another size",
+      ),
+    )
+    .addOption(single("--binning <n>", "sensor pixels to one of the frames, in either direction"))
+    .addOption(single("--medium <name>", "what the event runs in, as calibrated (default: air)"))
     .addOption(single("--path <points>", "x1,y1:x2,y2 px: follow the front along this line (default: found)"))
     .addOption(
       single(

@@ -9,12 +9,17 @@ import {
   rateRule,
   wrong,
 } from "./option-parsers.js";
+import { parsePair } from "./parse-points.js";
 import { parseQuantity, type QuantityRule } from "./parse-quantity.js";
 
 /** Options of `measure` that can change the number, as text, by their names on the command line. */
 export interface MeasureTexts {
   readonly rate?: string;
   readonly scale?: string;
+  readonly calibration?: string;
+  readonly sensorOffset?: string;
+  readonly binning?: string;
+  readonly medium?: string;
   readonly path?: string;
   readonly width?: string;
   readonly polarity?: string;
@@ -34,6 +39,10 @@ export interface MeasureTexts {
 export const optionKeys: Readonly<Record<keyof MeasureTexts, readonly (keyof MeasureOptions)[]>> = {
   rate: ["rateHz", "rateUncertaintyHz"],
   scale: ["metresPerPixel", "metresPerPixelUncertainty"],
+  calibration: ["calibration"],
+  sensorOffset: ["sensorOffset"],
+  binning: ["binning"],
+  medium: ["medium"],
   path: ["path"],
   width: ["width"],
   polarity: ["polarity"],
@@ -78,6 +87,10 @@ export function measureOptions(texts: MeasureTexts): MeasureOptions {
   const {
     rate,
     scale,
+    calibration,
+    sensorOffset,
+    binning,
+    medium,
     path,
     width,
     polarity,
@@ -96,6 +109,10 @@ export function measureOptions(texts: MeasureTexts): MeasureOptions {
     ...(rate !== undefined && quantity(rate, rateRule, "rateHz", "rateUncertaintyHz")),
     ...(scale !== undefined && quantity(scale, scaleRule, "metresPerPixel", "metresPerPixelUncertainty")),
     ...(exposure !== undefined && { exposureSeconds: parseQuantity(exposure, exposureRule).value }),
+    ...(calibration !== undefined && { calibration: parseName("--calibration", calibration, "scale.json") }),
+    ...(sensorOffset !== undefined && { sensorOffset: parsePair("--sensor-offset", sensorOffset, "0,364") }),
+    ...(binning !== undefined && { binning: parseBinning(binning) }),
+    ...(medium !== undefined && { medium: parseName("--medium", medium, "water") }),
     ...(path !== undefined && { path: parsePath(path) }),
     ...(width !== undefined && { width: parseWidth(width) }),
     ...(polarity !== undefined && { polarity: parsePolarity(polarity) }),
@@ -109,6 +126,17 @@ export function measureOptions(texts: MeasureTexts): MeasureOptions {
     ...(plan !== undefined && { plan }),
     ...(material !== undefined && { material }),
   };
+}
+
+function parseName(option: string, text: string, example: string): string {
+  if (text.trim() === "") throw wrong(option, "a name", example, text);
+  return text;
+}
+
+function parseBinning(text: string): number {
+  const binning = /^\d+(\.\d*)?$/.test(text) ? Number(text) : Number.NaN;
+  if (!(binning >= 1)) throw wrong("--binning", "a number >= 1", "2", text);
+  return binning;
 }
 
 function parsePolarity(text: string): "bright" | "dark" {

@@ -1,5 +1,6 @@
 import { programVersion } from "@frontpace/take";
 import { Command } from "commander";
+import { addCalibrateCommand, type CalibrateArguments } from "./calibrate-command.js";
 import { addCompareCommand, type CompareArguments } from "./compare-command.js";
 import { addFindCommand, type FindArguments } from "./find-command.js";
 import type { RunContext } from "./io.js";
@@ -11,6 +12,7 @@ export interface Actions {
   find(take: string, options: FindArguments): Promise<void>;
   plan(options: PlanArguments): Promise<void>;
   compare(plan: string, result: string, options: CompareArguments): Promise<void>;
+  calibrate(stills: readonly string[], options: CalibrateArguments): Promise<void>;
 }
 
 /** The commands and their options; what they do is passed in. */
@@ -29,5 +31,6 @@ export function buildProgram({ stdout, stderr }: RunContext, actions: Actions): 
   addFindCommand(program, (take, options) => actions.find(take, options));
   addPlanCommand(program, (options) => actions.plan(options));
   addCompareCommand(program, (plan, result, options) => actions.compare(plan, result, options));
+  addCalibrateCommand(program, (stills, options) => actions.calibrate(stills, options));
   return program;
 }

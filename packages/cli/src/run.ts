@@ -1,3 +1,4 @@
+import { calibrateAction } from "./calibrate-action.js";
 import { compareAction } from "./compare-action.js";
 import { exitCodeOf, exitCodes } from "./exit-code.js";
 import { type Explanation, explainError } from "./explain-error.js";
@@ -30,6 +31,10 @@ export async function run(argv: readonly string[], context: RunContext): Promise
     async plan(options) {
       args = { ...options };
       code = (await planAction(options, context)) ? exitCodes.measured : exitCodes.usage;
+    },
+    async calibrate(stills, options) {
+      args = { ...options };
+      await calibrateAction(stills, options, context);
     },
   });
   try {

@@ -60,6 +60,7 @@ it("a front that crossed between two frames gives a bound, its streak and exit c
       warnings: [{ code: "invented", message: "a warning" }],
     },
     track: [],
+    lineInPicture: null,
     line: null,
     search: null,
     streak: {

@@ -170,12 +170,9 @@ describe("a text that is no quantity", () => {
 });
 
 describe("the command line and take.json", () => {
-  const program = buildProgram(capture().context, {
-    measure: async () => {},
-    find: async () => {},
-    plan: async () => {},
-    compare: async () => {},
-  });
+  const nothing = async () => {};
+  const actions = { measure: nothing, find: nothing, calibrate: nothing, plan: nothing, compare: nothing };
+  const program = buildProgram(capture().context, actions);
   const measure = program.commands.find((command) => command.name() === "measure");
   const harmless = ["json", "budget", "out", "pictures"];
 
@@ -194,6 +191,10 @@ describe("the command line and take.json", () => {
     const texts = {
       rate: "1+-0",
       scale: "1m+-0",
+      calibration: "scale.json",
+      sensorOffset: "0,364",
+      binning: "2",
+      medium: "water",
       path: "0,0:1,1",
       width: "1",
       polarity: "dark",

@@ -15,6 +15,13 @@ export { median } from "./median.js";
 export type { RobustLine, RobustLineOptions } from "./robust-line.js";
 export { robustLine } from "./robust-line.js";
 export { runsTest } from "./runs-test.js";
-export type { BudgetLine, Quantity, SlopeContribution, SlopeEstimate, Speed } from "./speed-from.js";
+export type {
+  BudgetLine,
+  Quantity,
+  QuantityPart,
+  SlopeContribution,
+  SlopeEstimate,
+  Speed,
+} from "./speed-from.js";
 export { speedFrom } from "./speed-from.js";
 export { studentFactor } from "./student-t.js";

@@ -8,6 +8,19 @@ export interface Quantity {
   readonly standardUncertainty?: number;
   /** Degrees of freedom of that uncertainty; absent means infinite. */
   readonly degreesOfFreedom?: number;
+  /** What makes it uncertain, independent of each other: each a line of the budget, in place of one for all. */
+  readonly parts?: readonly QuantityPart[];
+}
+
+/** One part of a quantity's uncertainty. */
+export interface QuantityPart {
+  /** Names the line, behind the name of the quantity. */
+  readonly source: string;
+  readonly type: "A" | "B";
+  /** Relative to the value. */
+  readonly relativeStandardUncertainty: number;
+  /** Infinity where the uncertainty itself is taken to be certain. */
+  readonly degreesOfFreedom: number;
 }
 
 /** A fitted slope, px a frame. */
@@ -33,7 +46,8 @@ export interface SlopeContribution {
 }
 
 export interface BudgetLine {
-  /** `fit`, `wander`, `scale`, `rate`, or the name of a further contribution. */
+  /** `fit`, `wander`, `scale`, `rate`, `scale: ` or `rate: ` and the name of a part, or the name of a further
+   *  contribution. */
   readonly source: string;
   readonly type: "A" | "B";
   /** Contribution to the speed, m/s. */
@@ -97,7 +111,15 @@ export function speedFrom(
     ["rate", rateHz],
   ] as const) {
     if (quantity.standardUncertainty === undefined) missing.push(source);
-    else
+    if (quantity.parts)
+      for (const part of quantity.parts)
+        beyondLine.push({
+          source: `${source}: ${part.source}`,
+          type: part.type,
+          standardUncertainty: value * part.relativeStandardUncertainty,
+          degreesOfFreedom: finiteOrNull(part.degreesOfFreedom),
+        });
+    else if (quantity.standardUncertainty !== undefined)
       beyondLine.push({
         source,
         type: "B",
@@ -151,11 +173,20 @@ function checkSlope(slope: SlopeEstimate): void {
   if (!(share >= 0 && share <= 1)) throw new RangeError(`wanderShare must be 0..1 or null, got ${share}`);
 }
 
-function checkQuantity(name: string, { value, standardUncertainty, degreesOfFreedom }: Quantity): void {
+function checkQuantity(
+  name: string,
+  { value, standardUncertainty, degreesOfFreedom, parts = [] }: Quantity,
+): void {
   if (!(value > 0 && value < Number.POSITIVE_INFINITY))
     throw new RangeError(`${name} must be finite and > 0, got ${value}`);
   if (standardUncertainty !== undefined) checkUncertainty(`${name}.standardUncertainty`, standardUncertainty);
   if (degreesOfFreedom !== undefined) checkFreedom(`${name}.degreesOfFreedom`, degreesOfFreedom);
+  parts.forEach((part, i) => {
+    if (parts.findIndex(({ source }) => source === part.source) !== i)
+      throw new RangeError(`${name}.parts[${i}].source must not be named already, got "${part.source}"`);
+    checkUncertainty(`${name}.parts[${i}].relativeStandardUncertainty`, part.relativeStandardUncertainty);
+    checkFreedom(`${name}.parts[${i}].degreesOfFreedom`, part.degreesOfFreedom);
+  });
 }
 
 function checkFurther(further: readonly SlopeContribution[]): void {

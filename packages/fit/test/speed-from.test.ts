@@ -44,6 +44,33 @@ describe("speedFrom", () => {
     });
   });
 
+  it("gives a line for each part of the scale in place of one, and names it as missing besides", () => {
+    const part = (source: string, relativeStandardUncertainty: number) =>
+      ({
+        source,
+        type: "B",
+        relativeStandardUncertainty,
+        degreesOfFreedom: Number.POSITIVE_INFINITY,
+      }) as const;
+    const parts = [part("length standard", 0.0024), part("pointing", 0.0032)];
+    const speed = speedFrom(slope, rate, { value: 5e-4, standardUncertainty: 2e-6, parts });
+    expect(speed.budget.map(({ source }) => source)).toEqual([
+      ...["fit", "scale: length standard", "scale: pointing", "rate"],
+    ]);
+    // 0.24 % and 0.32 % are 0.4 %
+    expectRelative(speed.standardUncertainty, 5, ROUNDING);
+    expect(speed.missing).toEqual([]);
+    const open = speedFrom(slope, rate, { value: 5e-4, parts: [parts[1]] });
+    expect(open.missing).toEqual(["scale"]);
+    expectRelative(open.standardUncertainty, Math.hypot(3, 3.2), ROUNDING);
+    expect(() => speedFrom(slope, rate, { value: 5e-4, parts: [parts[0], parts[0]] })).toThrow(
+      'metresPerPixel.parts[1].source must not be named already, got "length standard"',
+    );
+    expect(() => speedFrom(slope, rate, { value: 5e-4, parts: [part("pointing", -1)] })).toThrow(
+      "metresPerPixel.parts[0].relativeStandardUncertainty must be finite and >= 0",
+    );
+  });
+
   it("gives a magnitude: the same for a front that runs the other way", () => {
     expect(speedFrom({ ...slope, slopePixelsPerFrame: 2 }, rate, scale)).toEqual(
       speedFrom(slope, rate, scale),

@@ -1,6 +1,7 @@
 export { FrameLoadError, type FrameLoadErrorCode, type FrameLoadErrorDetails } from "./frame-load-error.js";
 export { type OpenFramesOptions, openFrames } from "./open-frames.js";
 export { parseRawLayout, type RawLayout } from "./raw-frames.js";
+export { readStill, type Still } from "./read-still.js";
 export type { Transfer } from "./transfer.js";
 export type {
   Frame,

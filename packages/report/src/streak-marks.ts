@@ -2,6 +2,7 @@ import type { LegendEntry } from "./legend.js";
 import type { StreakLayout } from "./streak-layout.js";
 import type { StreakPicture, StreakPoint } from "./streak-picture.js";
 import { svgElement, svgNumber } from "./svg.js";
+import { twoTone } from "./two-tone.js";
 
 /** Smallest distance of two used markers, px of the plot: between them the edge itself stays visible. */
 const MARKER_SPACING = 24;
@@ -35,6 +36,17 @@ export function drawStreakMarks(
     legend.push({
       symbol: GROUND + twoTone("M-15 0H15", COLOURS.line, true),
       text: `fitted line, ${frames}`,
+    });
+  }
+  if (picture.curve !== undefined) {
+    const { curve } = picture;
+    const places = curve.map(
+      ({ frame, positionPixels }) => `${svgNumber(x(frame))} ${svgNumber(y(positionPixels))}`,
+    );
+    svg += twoTone(`M${places.join("L")}`, COLOURS.line, true);
+    legend.push({
+      symbol: GROUND + twoTone("M-15 0H15", COLOURS.line, true),
+      text: `fitted line, straight in the plane, frames ${curve[0].frame} to ${curve[curve.length - 1].frame}`,
     });
   }
   const placed = (picture.points ?? []).filter((point) => Number.isFinite(point.positionPixels));
@@ -84,13 +96,4 @@ function thin(
     if (distance >= spacing) kept.push(point);
   }
   return kept;
-}
-
-function twoTone(d: string, colour: string, dashed: boolean): string {
-  const dash = dashed ? "9 7" : undefined;
-  const common = { d, fill: "none", "stroke-dasharray": dash };
-  return (
-    svgElement("path", { ...common, stroke: "#000000", "stroke-width": 3.4, "stroke-opacity": 0.75 }) +
-    svgElement("path", { ...common, stroke: colour, "stroke-width": 1.5 })
-  );
 }

@@ -34,6 +34,8 @@ export interface StreakPicture {
   readonly positionsPixels: { readonly first: number; readonly step: number };
   /** Absent where no line was found. */
   readonly line?: PictureLine;
+  /** The fitted line where it is bent in the picture, in place of `line`: at least two places of increasing frame. */
+  readonly curve?: readonly { readonly frame: number; readonly positionPixels: number }[];
   readonly points?: readonly StreakPoint[];
   readonly title: string;
   readonly subtitle?: string;
@@ -77,6 +79,7 @@ export function checkStreakPicture(picture: StreakPicture): void {
     throw new RangeError(`positionsPixels.step must be finite and > 0, got ${positionsPixels.step}`);
   }
   if (line !== undefined) checkLine(line);
+  if (picture.curve !== undefined) checkCurve(picture.curve);
   for (const [i, point] of (picture.points ?? []).entries()) checkPoint(point, i);
 }
 
@@ -90,6 +93,14 @@ export function checkLine(line: PictureLine): void {
       `line.lastFrame must be >= line.firstFrame ${line.firstFrame}, got ${line.lastFrame}`,
     );
   }
+}
+
+function checkCurve(curve: NonNullable<StreakPicture["curve"]>): void {
+  if (curve.length < 2) throw new RangeError(`curve must hold at least two places, got ${curve.length}`);
+  curve.forEach(({ frame, positionPixels }, i) => {
+    if (!Number.isFinite(frame) || !Number.isFinite(positionPixels))
+      throw new RangeError(`curve[${i}] must be finite, got frame ${frame} and ${positionPixels} px`);
+  });
 }
 
 /** A used point needs a position; a rejected one may have none.

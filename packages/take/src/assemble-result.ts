@@ -1,6 +1,7 @@
-import { type Speed, speedFrom } from "@frontpace/fit";
+import { type Quantity, type Speed, speedFrom } from "@frontpace/fit";
 import type { FrontLine, FrontTrack, Streak, TrackOutcome } from "@frontpace/tracker";
 import { assertFinite } from "./assert-finite.js";
+import { type CalibratedPath, calibratedPath } from "./calibrated-path.js";
 import { collectionSeconds } from "./collection-seconds.js";
 import { effectsBeyondFit, type NotEvaluated } from "./effects-beyond-fit.js";
 import { frontDefinitionWarning } from "./front-definition-warning.js";
@@ -8,8 +9,9 @@ import { lowerBound } from "./lower-bound.js";
 import { otherEvents } from "./other-events.js";
 import { programVersion } from "./program-version.js";
 import { readingOnly, unstated } from "./reading-only.js";
-import type { Settings } from "./settle.js";
-import type { MeasuredResult, TakeResult, TakeSearch, TakeWarning, TrackRow } from "./types.js";
+import type { CalibrationInUse, Settings } from "./settle.js";
+import { tiltInPlane } from "./tilt-in-plane.js";
+import type { MeasuredResult, Measurement, TakeResult, TakeSearch, TakeWarning, TrackRow } from "./types.js";
 
 /** What the frames say of themselves, for the record. */
 export interface FramesUsed {
@@ -36,14 +38,42 @@ export function assembleResult(
   settings: Settings,
   frames: FramesUsed,
   search: TakeSearch | null = null,
-): { readonly result: TakeResult; readonly track: readonly TrackRow[] } {
+): {
+  readonly result: TakeResult;
+  readonly track: readonly TrackRow[];
+  readonly lineInPicture: Measurement["lineInPicture"];
+} {
+  const calibrated = settings.calibration && calibratedPath(settings.calibration, outcome.streak.path);
+  const used = calibrated ? { ...settings, metresPerPixel: calibrated.metresPerPixel } : settings;
   const assembled = {
-    result: resultOf(outcome, settings, frames, search),
-    track: trackOf(outcome, settings),
+    result: resultOf(outcome, used, frames, search, calibrated),
+    track: trackOf(outcome, used, calibrated),
+    lineInPicture: calibrated?.lengths ? lineInPicture(outcome, used, calibrated.lengths) : null,
   };
   assertFinite(assembled.result, "result");
   assertFinite(assembled.track, "track");
   return assembled;
+}
+
+/** The line of the fit, straight in the plane, as the picture shows it. */
+function lineInPicture(
+  outcome: TrackOutcome,
+  { metresPerPixel }: Settings,
+  lengths: NonNullable<CalibratedPath["lengths"]>,
+): Measurement["lineInPicture"] {
+  if (outcome.status !== "tracked") return null;
+  const { line, firstFrame, lastFrame } = outcome.track;
+  const step = Math.max(1, Math.ceil((lastFrame - firstFrame) / 200));
+  const frames = Array.from(
+    { length: Math.floor((lastFrame - firstFrame) / step) + 1 },
+    (_, k) => firstFrame + k * step,
+  );
+  return frames.map((frame) => ({
+    frame,
+    positionPixels: lengths.pixelsAt(
+      (line.interceptPixels + line.slopePixelsPerFrame * frame) * metresPerPixel.value,
+    ),
+  }));
 }
 
 function resultOf(
@@ -51,17 +81,19 @@ function resultOf(
   settings: Settings,
   frames: FramesUsed,
   search: TakeSearch | null,
+  calibrated: CalibratedPath | null,
 ): TakeResult {
   const head = {
     format: "frontpace-result" as const,
     version: 1 as const,
     program: { name: "frontpace" as const, version: programVersion },
   };
-  const take = takeAsUsed(settings, frames, outcome.streak);
+  const take = takeAsUsed(settings, frames, outcome.streak, calibrated);
   const warnings = [...frames.warnings, ...outcome.warnings].map(({ code, message }) => ({ code, message }));
   warnings.push(...widthAdjusted(settings, frames, outcome.streak));
   warnings.push(...otherEvents(search));
   const searched = search && { search: searchOf(search) };
+  if (calibrated) warnings.push(...calibrated.warnings);
   const { rateHz, metresPerPixel } = settings;
 
   if (outcome.status === "not-found") {
@@ -88,7 +120,7 @@ function resultOf(
     const missing = unstated(settings);
     if (missing.length > 0) warnings.push(readingOnly(missing, "bound"));
     const bound = {
-      value: lowerBound(outcome, rateHz, metresPerPixel, collectionSeconds(settings)),
+      value: lowerBound(outcome, rateHz, leastScale(metresPerPixel, calibrated), collectionSeconds(settings)),
       confidence: 0.95 as const,
       complete: missing.length === 0,
       missing,
@@ -110,7 +142,7 @@ function resultOf(
     };
   }
 
-  const { further, notEvaluated } = effectsBeyondFit(outcome.track);
+  const { further, notEvaluated } = effectsBeyondFit(outcome.track, calibrated?.effects);
   const speed = orderedSpeed(speedFrom(outcome.track.line, rateHz, metresPerPixel, further), notEvaluated);
   if (!speed.complete) warnings.push(readingOnly(speed.missing, "interval"));
   warnings.push(...frontDefinitionWarning(speed.budget));
@@ -119,7 +151,7 @@ function resultOf(
     name: "constant",
     parameters: { speed: { value, standardUncertainty, unit: "m/s" } },
   };
-  const front = frontOf(outcome.track, value, settings);
+  const front = frontOf(outcome.track, value, settings, calibrated);
   const alternatives = linesOf(outcome.alternatives, settings);
   return {
     ...head,
@@ -141,6 +173,14 @@ function resultOf(
 function searchOf({ events }: TakeSearch): NonNullable<TakeResult["search"]> {
   const { frames, framesRead, events: found, shortestFrames, passingSought, weakestSeen } = events;
   return { frames, framesRead, events: found, shortestFrames, passingSought, weakestSeen };
+}
+
+/** The smallest scale on the path: where on it the front was is not known. */
+function leastScale(metresPerPixel: Quantity, calibrated: CalibratedPath | null): Quantity {
+  if (!calibrated) return metresPerPixel;
+  const value = calibrated.record.leastMetresPerPixel;
+  const { standardUncertainty: u } = metresPerPixel;
+  return { value, ...(u !== undefined && { standardUncertainty: (u * value) / metresPerPixel.value }) };
 }
 
 /** Lines along the path in metres and seconds. */
@@ -172,7 +212,12 @@ function widthAdjusted(
   return [{ code: "width-adjusted", message }];
 }
 
-function takeAsUsed(settings: Settings, frames: FramesUsed, streak: Streak): TakeResult["take"] {
+function takeAsUsed(
+  settings: Settings,
+  frames: FramesUsed,
+  streak: Streak,
+  calibrated: CalibratedPath | null,
+): TakeResult["take"] {
   const [from, to] = streak.path;
   return {
     name: frames.name,
@@ -188,6 +233,8 @@ function takeAsUsed(settings: Settings, frames: FramesUsed, streak: Streak): Tak
     ...(settings.lightPulseSeconds !== null && { lightPulseSeconds: settings.lightPulseSeconds }),
     metresPerPixel: settings.metresPerPixel.value,
     metresPerPixelUncertainty: settings.metresPerPixel.standardUncertainty ?? null,
+    ...(settings.calibration &&
+      calibrated && { calibration: calibrationAsUsed(settings.calibration, calibrated) }),
     path: [
       [from[0], from[1]],
       [to[0], to[1]],
@@ -204,10 +251,23 @@ function takeAsUsed(settings: Settings, frames: FramesUsed, streak: Streak): Tak
   };
 }
 
+function calibrationAsUsed(
+  { sensorOffset, binning, medium }: CalibrationInUse,
+  { record }: CalibratedPath,
+): NonNullable<TakeResult["take"]["calibration"]> {
+  return {
+    ...record,
+    ...(sensorOffset && { sensorOffset: [sensorOffset[0], sensorOffset[1]] as [number, number] }),
+    ...(binning !== null && { binning }),
+    medium,
+  };
+}
+
 function frontOf(
   track: FrontTrack,
   traceSpeed: number,
   { lightPulseSeconds }: Settings,
+  calibrated: CalibratedPath | null,
 ): MeasuredResult["front"] {
   const { channel, firstFrame, lastFrame, direction, polarity, tilt, look } = track;
   const front = {
@@ -221,15 +281,18 @@ function frontOf(
   };
   return {
     ...front,
-    ...(tilt && { tilt: tiltOf(tilt, traceSpeed) }),
+    ...(tilt && { tilt: tiltOf(tilt, traceSpeed, calibrated) }),
     ...(look && { edgeBlurPixels: look.edgeBlurPixels, stepToNoise: look.stepToNoise }),
   };
 }
 
 function tiltOf(
-  { degrees, standardUncertaintyDegrees }: NonNullable<FrontTrack["tilt"]>,
+  tilt: NonNullable<FrontTrack["tilt"]>,
   traceSpeed: number,
+  calibrated: CalibratedPath | null,
 ): NonNullable<MeasuredResult["front"]["tilt"]> {
+  const { standardUncertaintyDegrees } = tilt;
+  const degrees = calibrated?.sides ? tiltInPlane(tilt.degrees, calibrated.sides) : tilt.degrees;
   const normalSpeed = traceSpeed * Math.cos((degrees * Math.PI) / 180);
   return { degrees, standardUncertainty: standardUncertaintyDegrees, normalSpeed };
 }
@@ -257,14 +320,20 @@ function orderedSpeed(speed: Speed, notEvaluated: readonly NotEvaluated[]): Meas
   };
 }
 
-function trackOf(outcome: TrackOutcome, settings: Settings): readonly TrackRow[] {
+function trackOf(
+  outcome: TrackOutcome,
+  settings: Settings,
+  calibrated: CalibratedPath | null,
+): readonly TrackRow[] {
   if (outcome.status !== "tracked") return [];
+  const metresAt =
+    calibrated?.lengths?.metresAt ?? ((pixels: number) => pixels * settings.metresPerPixel.value);
   return outcome.track.positions.map((position) => ({
     frame: position.frame,
     ...(position.timeFrames !== undefined && { timeFrames: position.timeFrames }),
     timeSeconds: (position.timeFrames ?? position.frame) / settings.rateHz.value,
     positionPixels: position.positionPixels,
-    positionMetres: position.positionPixels * settings.metresPerPixel.value,
+    positionMetres: metresAt(position.positionPixels),
     standardUncertaintyPixels: position.standardUncertaintyPixels,
     residualPixels: position.residualPixels,
     used: position.used,

@@ -1,9 +1,11 @@
+import { dirname, relative, resolve } from "node:path";
 import { buildFolder } from "./build-folder.js";
 import { checkAgainstFrames } from "./check-against-frames.js";
 import { checkOptions } from "./check-keys.js";
 import { eventRange } from "./event-range.js";
 import { openTake } from "./open-take.js";
 import { prepareCopy } from "./prepare-copy.js";
+import { takeFileOf } from "./read-take-file.js";
 import { throttleProgress } from "./throttle-progress.js";
 import type { CopiedFrames, CopyOptions, MeasureContext, MeasureOptions, TakeFile } from "./types.js";
 
@@ -27,6 +29,7 @@ export async function copyFrames(
   await prepareCopy(folder);
   const { frames, file } = await openTake(take, checked, context);
   try {
+    const known = knownOf(file, checked, dirname(await takeFileOf(take)), folder);
     const extent = { path: null, width: null, firstFrame, lastFrame };
     checkAgainstFrames(extent, frames);
     const range = eventRange(frames.numbers, extent, marginFrames);
@@ -37,7 +40,7 @@ export async function copyFrames(
         await building.add(name, bytes);
         report?.({ stage: "copying", done: ++done, total });
       }
-      await building.add("take.json", `${JSON.stringify(takeFileOf(file, checked), null, 2)}\n`);
+      await building.add("take.json", `${JSON.stringify(known, null, 2)}\n`);
       signal?.throwIfAborted();
     });
     return {
@@ -51,10 +54,16 @@ export async function copyFrames(
 }
 
 /** What holds for the copied frames too: all but how samples lay in the file, which of its frames were used, and the plan, which
- *  is of the whole take and named relative to its folder. */
-function takeFileOf(file: TakeFile | null, options: MeasureOptions): TakeFile {
+ *  is of the whole take. A calibration is named from the copy. */
+function knownOf(file: TakeFile | null, options: MeasureOptions, from: string, folder: string): TakeFile {
   const { raw: _raw, plan: _plan, firstFrame: _first, lastFrame: _last, ...known } = { ...file, ...options };
   // An uncertainty belongs to the value it was stated with.
   if (options.rateHz !== undefined && options.rateUncertaintyHz === undefined) delete known.rateUncertaintyHz;
-  return { format: "frontpace-take", version: 1, ...known };
+  const calibration = options.calibration ?? (file?.calibration && resolve(from, file.calibration));
+  return {
+    format: "frontpace-take",
+    version: 1,
+    ...known,
+    ...(calibration && { calibration: relative(resolve(folder), resolve(calibration)) }),
+  };
 }

@@ -1,5 +1,6 @@
 import type { SlopeContribution } from "@frontpace/fit";
 import type { FrontTrack, SlopeContribution as TrackedEffect } from "@frontpace/tracker";
+import type { CalibratedPath, LengthEffect } from "./calibrated-path.js";
 
 /** A line that a budget of this kind has, and why this one lacks it. */
 export interface NotEvaluated {
@@ -12,19 +13,30 @@ export interface NotEvaluated {
  *
  *  Type A where the figure comes from the statistics of many readings (registration of frames), B where it is half
  *  the spread between ways of reading.
+ *  @param calibrated  what a calibration says of those that lie in the picture's geometry
  *  @see JCGM 100:2008, 4.2, 4.3 */
-export function effectsBeyondFit({ line, tilt }: FrontTrack): {
+export function effectsBeyondFit(
+  { line, tilt }: FrontTrack,
+  calibrated: CalibratedPath["effects"] | null = null,
+): {
   readonly further: readonly SlopeContribution[];
   readonly notEvaluated: readonly NotEvaluated[];
 } {
   const { frontDefinition, timeBase, motion, modelChoice } = line.contributions;
+  const ofLengths = (effect: LengthEffect, reason: string): TrackedEffect => {
+    if (effect === null) return { notEvaluated: reason };
+    return {
+      standardUncertaintyPixelsPerFrame: effect.relative * Math.abs(line.slopePixelsPerFrame),
+      degreesOfFreedom: Number.POSITIVE_INFINITY,
+    };
+  };
   const effects: readonly (readonly [source: string, type: "A" | "B", effect: TrackedEffect])[] = [
     ...(line.wanderShare === null ? [["wander", "A", { notEvaluated: fewFrames }] as const] : []),
     ["front definition", "B", frontDefinition],
-    ["event plane against scale plane", "B", { notEvaluated: planes }],
-    ["obliquity", "B", { notEvaluated: obliquity(tilt) }],
-    ["lens", "B", { notEvaluated: lens }],
-    ["refraction", "B", { notEvaluated: refraction }],
+    ["event plane against scale plane", "B", ofLengths(calibrated?.planes ?? null, planes)],
+    ["obliquity", "B", ofLengths(calibrated?.obliquity ?? null, obliquity(tilt))],
+    ["lens", "B", ofLengths(calibrated?.lens ?? null, lens)],
+    ["refraction", "B", ofLengths(calibrated?.refraction ?? null, refraction)],
     ["time base", "B", timeBase],
     ["motion of pane or camera", "A", motion],
     ["model choice", "B", modelChoice],

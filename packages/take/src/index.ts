@@ -1,16 +1,30 @@
 export { assemblePlan, type PlanReport, type PlanSubject } from "./assemble-plan.js";
+export {
+  type CalibrateOptions,
+  type Calibration,
+  calibrateStills,
+  type Standard,
+} from "./calibrate-stills.js";
 export { checkPlan } from "./check-plan.js";
 export { checkResult } from "./check-result.js";
 export { compareTake } from "./compare-take.js";
 export { copyFrames } from "./copy-frames.js";
 export { earlierTake } from "./earlier-take.js";
 export { findInTake } from "./find-in-take.js";
-export { eventsJsonSchema, planJsonSchema, resultJsonSchema, takeJsonSchema } from "./json-schemas.js";
+export {
+  eventsJsonSchema,
+  planJsonSchema,
+  resultJsonSchema,
+  scaleJsonSchema,
+  takeJsonSchema,
+} from "./json-schemas.js";
 export { measureTake } from "./measure-take.js";
 export { prepareCopy } from "./prepare-copy.js";
 export { prepareOutput } from "./prepare-output.js";
 export { programVersion } from "./program-version.js";
 export { readPlan, readResult } from "./read-plan.js";
+export { checkScale, readScale } from "./read-scale.js";
+export type { CalibrationStill } from "./read-stills.js";
 export { checkTakeFile, readTakeFile } from "./read-take-file.js";
 export { TakeError, type TakeErrorCode, type TakeErrorFields } from "./take-error.js";
 export { trackCsv } from "./track-csv.js";

@@ -21,3 +21,9 @@ export async function planJsonSchema(): Promise<object> {
   const [{ z }, { planSchema }] = await Promise.all([import("zod"), import("./plan-schema.js")]);
   return z.toJSONSchema(planSchema);
 }
+
+/** JSON Schema (2020-12) of scale.json. */
+export async function scaleJsonSchema(): Promise<object> {
+  const [{ z }, { scaleFileSchema }] = await Promise.all([import("zod"), import("./scale-schema.js")]);
+  return z.toJSONSchema(scaleFileSchema);
+}

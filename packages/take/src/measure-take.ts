@@ -1,6 +1,8 @@
 import { checkSameTake, findMaterial } from "@frontpace/planner";
 import type { FrameSource, TrackOptions, TrackOutcome } from "@frontpace/tracker";
+import { calibrationOf } from "./calibration-of.js";
 import { checkAgainstFrames, type FrameRange } from "./check-against-frames.js";
+import { checkCalibration } from "./check-calibration.js";
 import { checkOptions } from "./check-keys.js";
 import { chooseFrames } from "./choose-frames.js";
 import { collectionSeconds } from "./collection-seconds.js";
@@ -9,6 +11,7 @@ import { hashSamples } from "./hash-samples.js";
 import { notMeasured } from "./not-measured.js";
 import { planOfTake } from "./plan-of-take.js";
 import { type Settings, settle } from "./settle.js";
+import { straightened } from "./straightened.js";
 import { throttleProgress } from "./throttle-progress.js";
 import type { MeasureContext, Measurement, MeasureOptions, PlanFile, TakeFrames } from "./types.js";
 import { withMaterial } from "./with-material.js";
@@ -36,9 +39,15 @@ export async function measureTake(
   signal?.throwIfAborted();
   const checked = await checkOptions(options);
   const named = typeof take === "string" ? take : null;
-  return withTake(take, checked, context, async (frames, file) =>
-    measureFrames(frames, settle(checked, file), await planOfTake(named, checked, file), context),
-  );
+  return withTake(take, checked, context, async (frames, file) => {
+    const scale = await calibrationOf(checked, file, named ?? "");
+    return measureFrames(
+      frames,
+      settle(checked, file, scale),
+      await planOfTake(named, checked, file),
+      context,
+    );
+  });
 }
 
 async function measureFrames(
@@ -50,6 +59,7 @@ async function measureFrames(
   if (settings.material !== null) findMaterial(settings.material);
   if (plan) checkSameTake(plan, frames.name);
   const asked = checkAgainstFrames(settings, frames);
+  if (settings.calibration) checkCalibration(settings.calibration, frames);
   const { range, search, notFound } = await chooseFrames(frames, settings, asked, context);
   const { signal } = context;
   const { hashed, digest } = hashSamples(frames);
@@ -71,6 +81,7 @@ async function measureFrames(
     result: plan === null ? ofMaterial : withPlan(ofMaterial, plan),
     track: assembled.track,
     line: line && { interceptPixels: line.interceptPixels, slopePixelsPerFrame: line.slopePixelsPerFrame },
+    lineInPicture: assembled.lineInPicture,
     streak: outcome.streak,
     search,
   };
@@ -95,7 +106,7 @@ async function trackIn(
 }
 
 function trackOptions(settings: Settings): TrackOptions {
-  const { path, width, polarity, front, rateHz } = settings;
+  const { path, width, polarity, front, rateHz, calibration } = settings;
   const seconds = collectionSeconds(settings);
   return {
     ...(path && { path }),
@@ -103,5 +114,6 @@ function trackOptions(settings: Settings): TrackOptions {
     ...(polarity && { polarity }),
     ...(front !== null && { front }),
     ...(seconds !== null && { exposureFraction: Math.min(1, seconds * rateHz.value) }),
+    ...(calibration?.scale.planeMap && { straighten: (path) => straightened(calibration, path) }),
   };
 }

@@ -99,6 +99,24 @@ const alternatives = z.array(frontLine).exactOptional().meta({
   description: "other lines on which the same front may be read",
 });
 
+const calibration = z
+  .strictObject({
+    method: z.enum(["lengths", "points", "corners", "dots"]),
+    planeMap: z.boolean(),
+    lens: z.boolean(),
+    pathMetres: positive.meta({ description: "length of the whole path in the plane, m" }),
+    leastMetresPerPixel: positive,
+    greatestMetresPerPixel: positive,
+    singleScaleError: finite.meta({
+      description: "by how much the calibration's single scale would be wrong on the whole path, relative",
+    }),
+    assumed: z.array(z.string()),
+    sensorOffset: point.exactOptional(),
+    binning: z.number().min(1).exactOptional(),
+    medium: z.string(),
+  })
+  .meta({ description: "where the scale comes from; metresPerPixel is then the mean along the path" });
+
 const take = z
   .strictObject({
     name: z.string(),
@@ -114,6 +132,7 @@ const take = z
     lightPulseSeconds: positive.exactOptional(),
     metresPerPixel: positive,
     metresPerPixelUncertainty: notNegative.nullable(),
+    calibration: calibration.exactOptional(),
     path: z.tuple([point, point]),
     width: z.number().min(1),
     effectiveRows: z.number().min(1).exactOptional().meta({

@@ -1,12 +1,15 @@
 import type { Quantity } from "@frontpace/fit";
 import { checkExtent } from "./check-extent.js";
+import { provisionalScale } from "./provisional-scale.js";
 import { TakeError } from "./take-error.js";
-import type { MeasureOptions, TakeFile } from "./types.js";
+import type { MeasureOptions, ScaleFile, TakeFile } from "./types.js";
 
 /** Options and take.json joined and checked: complete, except for what only the frames can tell. */
 export interface Settings {
   readonly rateHz: Quantity;
   readonly metresPerPixel: Quantity;
+  /** Where the scale comes from, and what is known of the frames' place on the sensor; null where it was given as a number. */
+  readonly calibration: CalibrationInUse | null;
   readonly exposureSeconds: number | null;
   /** Length of the light pulse within each frame; null where light is steady or nothing is known of it. */
   readonly lightPulseSeconds: number | null;
@@ -24,13 +27,36 @@ export interface Settings {
   readonly material: string | null;
 }
 
+/** A scale.json as it is applied to a take. */
+export interface CalibrationInUse {
+  readonly scale: ScaleFile;
+  /** null: not stated. */
+  readonly sensorOffset: readonly [number, number] | null;
+  /** null: not stated. */
+  readonly binning: number | null;
+  readonly medium: string;
+}
+
 /** Joins checked options with take.json, options winning, and checks how values fit each other. An uncertainty belongs to the value
- *  it was stated with: one in take.json does not survive a rate or scale given in the options. */
-export function settle(options: MeasureOptions, file: TakeFile | null): Settings {
+ *  it was stated with: one in take.json does not survive a rate or scale given in the options.
+ *  @param scale  the calibration that they name */
+export function settle(
+  options: MeasureOptions,
+  file: TakeFile | null,
+  scale: ScaleFile | null = null,
+): Settings {
   const joined = { ...file, ...options };
   const { exposureSeconds, lightPulseSeconds, path, width, polarity, front, firstFrame, lastFrame } = joined;
   const rateHz = quantity(options, file, "rateHz", "rateUncertaintyHz");
-  const metresPerPixel = quantity(options, file, "metresPerPixel", "metresPerPixelUncertainty");
+  const calibration = scale && {
+    scale,
+    sensorOffset: joined.sensorOffset ?? null,
+    binning: joined.binning ?? null,
+    medium: joined.medium ?? "air",
+  };
+  const metresPerPixel = calibration
+    ? provisionalScale(calibration)
+    : quantity(options, file, "metresPerPixel", "metresPerPixelUncertainty");
 
   if (exposureSeconds !== undefined && exposureSeconds * rateHz.value > 1 + 1e-9) {
     const message = `exposureSeconds must not be longer than the interval 1/rateHz = ${short(1 / rateHz.value)} s, got ${exposureSeconds}: check the unit, and the rate`;
@@ -51,6 +77,7 @@ export function settle(options: MeasureOptions, file: TakeFile | null): Settings
   return {
     rateHz,
     metresPerPixel,
+    calibration,
     exposureSeconds: exposureSeconds ?? null,
     lightPulseSeconds: lightPulseSeconds ?? null,
     path: path ?? null,

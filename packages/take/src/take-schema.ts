@@ -12,6 +12,12 @@ export const takeRules = {
   metresPerPixel: "a finite number > 0: length of one pixel in the plane of the front, m",
   metresPerPixelUncertainty:
     "a finite number >= 0: one standard uncertainty of metresPerPixel, m; 0 states that it is exact",
+  calibration:
+    "the name of a scale.json that frontpace calibrate wrote; in take.json relative to it; not together with metresPerPixel",
+  sensorOffset:
+    "two numbers [column, row] >= 0: sensor pixel in the top left corner of the frames, where the calibration is of another size",
+  binning: "a number >= 1: sensor pixels to one of the frames, in either direction",
+  medium: 'text: in which the event runs, as frontpace calibrate knows it, for example "air" or "water"',
   path: "two points [[x1, y1], [x2, y2]], px: the line along which the front is followed",
   width: "a finite number >= 1: width of the band averaged across the path, px",
   polarity: '"bright" or "dark": what the front leaves behind it',
@@ -61,6 +67,10 @@ const options = {
   lightPulseSeconds: optional("lightPulseSeconds", positive("lightPulseSeconds")),
   metresPerPixel: optional("metresPerPixel", positive("metresPerPixel")),
   metresPerPixelUncertainty: optional("metresPerPixelUncertainty", atLeast("metresPerPixelUncertainty", 0)),
+  calibration: optional("calibration", z.string({ error: takeRules.calibration }).min(1)),
+  sensorOffset: optional("sensorOffset", z.tuple([atLeast("sensorOffset", 0), atLeast("sensorOffset", 0)])),
+  binning: optional("binning", atLeast("binning", 1)),
+  medium: optional("medium", z.string({ error: takeRules.medium }).min(1)),
   path: optional("path", z.tuple([point, point])),
   width: optional("width", atLeast("width", 1)),
   polarity: optional("polarity", z.enum(["bright", "dark"])),

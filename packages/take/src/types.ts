@@ -3,6 +3,7 @@ import type { z } from "zod";
 import type { eventsSchema } from "./events-schema.js";
 import type { planSchema } from "./plan-schema.js";
 import type { resultSchema } from "./result-schema.js";
+import type { scaleFileSchema } from "./scale-schema.js";
 import type { findOptionsSchema, measureOptionsSchema, takeFileSchema } from "./take-schema.js";
 
 /** take.json: what is known of one take, beside its frames. */
@@ -61,6 +62,9 @@ export interface CopiedFrames {
 /** plan.json: the recording mode chosen for a take. */
 export type PlanFile = Readonly<z.infer<typeof planSchema>>;
 
+/** scale.json: metres in a picture, as `calibrateStills` finds them. */
+export type ScaleFile = Readonly<z.infer<typeof scaleFileSchema>>;
+
 /** result.json. */
 export type TakeResult = Readonly<z.infer<typeof resultSchema>>;
 export type MeasuredResult = Extract<TakeResult, { status: "measured" }>;
@@ -106,8 +110,11 @@ export interface Measurement {
   readonly result: TakeResult;
   /** Empty unless the result is measured. */
   readonly track: readonly TrackRow[];
-  /** null unless the result is measured. */
+  /** null unless the result is measured. With a plane map its pixels are those of the mean scale, and positions go into it as
+   *  metres / metresPerPixel. */
   readonly line: TrackLine | null;
+  /** With a plane map: that line as it is seen in the picture; otherwise null. */
+  readonly lineInPicture: readonly { readonly frame: number; readonly positionPixels: number }[] | null;
   /** Without a frame where nothing was found to measure. */
   readonly streak: Streak;
   /** Where in a long take the frames were found; null: all that were asked for were used. */

@@ -49,6 +49,19 @@ describe("copyFrames", async () => {
     expect(await readdir(join(root, "made"))).toEqual(["copy"]);
   });
 
+  it("names the calibration from where the copy stands", async () => {
+    const take = await renderTake(join(root, "placed", "stills"), {
+      numbers: range(0, 40),
+      pixelsPerFrame: 2,
+    });
+    const known = { format: "frontpace-take", version: 1, calibration: "../scale.json" };
+    await writeFile(join(take, "take.json"), JSON.stringify(known));
+    const folder = join(root, "elsewhere");
+    await copyFrames(take, folder, event);
+    const copied = JSON.parse(await readFile(join(folder, "take.json"), "utf8"));
+    expect(copied.calibration).toBe("../placed/scale.json");
+  });
+
   it("copies stills byte for byte under their names, into an empty folder too", async () => {
     const take = await renderTake(join(root, "stills"), { numbers: range(0, 40), pixelsPerFrame: 2 });
     const folder = join(root, "empty");

@@ -73,6 +73,7 @@ export const notFound: TrackOutcome = {
 export const settings: Settings = {
   rateHz: { value: 1e5, standardUncertainty: 0 },
   metresPerPixel: { value: 2e-4, standardUncertainty: 2e-6 },
+  calibration: null,
   exposureSeconds: null,
   lightPulseSeconds: null,
   path: null,

@@ -2,7 +2,13 @@ import { readFile } from "node:fs/promises";
 import { Ajv2020 } from "ajv/dist/2020.js";
 import { describe, expect, it } from "vitest";
 import { assembleResult } from "../src/assemble-result.js";
-import { eventsJsonSchema, planJsonSchema, resultJsonSchema, takeJsonSchema } from "../src/json-schemas.js";
+import {
+  eventsJsonSchema,
+  planJsonSchema,
+  resultJsonSchema,
+  scaleJsonSchema,
+  takeJsonSchema,
+} from "../src/json-schemas.js";
 import { programVersion } from "../src/program-version.js";
 import { throttleProgress } from "../src/throttle-progress.js";
 import { crossed, frames, notFound, settings, tracked } from "./outcomes.js";
@@ -16,6 +22,7 @@ describe("the package", () => {
     expect(await readJson("schema/events.schema.json")).toEqual(await eventsJsonSchema());
     expect(await readJson("schema/result.schema.json")).toEqual(await resultJsonSchema());
     expect(await readJson("schema/plan.schema.json")).toEqual(await planJsonSchema());
+    expect(await readJson("schema/scale.schema.json")).toEqual(await scaleJsonSchema());
   });
 
   it("holds a schema of results that a validator of its own kind accepts for every outcome, and only then", async () => {

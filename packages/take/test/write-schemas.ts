@@ -1,6 +1,12 @@
 /** Writes the JSON Schemas of the files into the package: `pnpm schema`, then format. */
 import { mkdir, writeFile } from "node:fs/promises";
-import { eventsJsonSchema, planJsonSchema, resultJsonSchema, takeJsonSchema } from "../src/json-schemas.js";
+import {
+  eventsJsonSchema,
+  planJsonSchema,
+  resultJsonSchema,
+  scaleJsonSchema,
+  takeJsonSchema,
+} from "../src/json-schemas.js";
 
 const folder = new URL("../schema/", import.meta.url);
 await mkdir(folder, { recursive: true });
@@ -9,6 +15,7 @@ for (const [name, schema] of [
   ["events", await eventsJsonSchema()],
   ["result", await resultJsonSchema()],
   ["plan", await planJsonSchema()],
+  ["scale", await scaleJsonSchema()],
 ] as const) {
   await writeFile(new URL(`${name}.schema.json`, folder), `${JSON.stringify(schema, null, 2)}\n`);
 }

@@ -10,6 +10,7 @@ import { modelPositions } from "./front-model.js";
 import { motionContribution } from "./motion-contribution.js";
 import { publicStreak } from "./not-found.js";
 import type { StripedStreak } from "./read-streak.js";
+import { straightenedFront } from "./straightened-front.js";
 import { streakWarnings, trackWarnings } from "./track-warnings.js";
 import type { FrontPosition, Polarity, TrackOptions, TrackOutcome } from "./types.js";
 import { workedStreak } from "./worked-streak.js";
@@ -25,7 +26,9 @@ export function describeTrack(
   front: FollowedFront,
   options: TrackOptions,
 ): TrackOutcome {
-  const { line } = front;
+  const straight = options.straighten?.(streak.path);
+  const even = straight ? straightenedFront(front, straight) : front;
+  const { line } = even;
   if (!(relativeUncertainty(front) < LEAST_RELATIVE_UNCERTAINTY))
     return {
       status: "not-found",
@@ -35,9 +38,9 @@ export function describeTrack(
       warnings: streakWarnings(streak),
     };
 
-  const positions = positionsOf(streak, found, front, motion);
+  const positions = positionsOf(streak, found, front, motion, { line, straight });
   const numbers = found.kept.map((frame) => streak.frameNumbers[frame]);
-  const warnings = trackWarnings(streak, found, front, positions, options);
+  const warnings = trackWarnings(streak, found, even, straightPositions(positions, straight), options);
   if (channel === "departures")
     warnings.push({
       code: "ragged-front",
@@ -123,13 +126,29 @@ function polarityOf(models: FollowedFront["models"]): Polarity {
   return sum < 0 ? "dark" : "bright";
 }
 
+/** The line, and where positions go before it is laid through them. */
+interface Straightened {
+  readonly line: FollowedFront["line"];
+  readonly straight: ((positionPixels: number) => number) | undefined;
+}
+
+/** Positions as the warnings look at them. */
+function straightPositions(
+  positions: readonly FrontPosition[],
+  straight: Straightened["straight"],
+): readonly FrontPosition[] {
+  return straight
+    ? positions.map((one) => ({ ...one, positionPixels: straight(one.positionPixels) }))
+    : positions;
+}
+
 function positionsOf(
   streak: StripedStreak,
   found: Found,
   front: FollowedFront,
   { shift, kept }: PictureMotion,
+  { line, straight = (pixels) => pixels }: Straightened,
 ): FrontPosition[] {
-  const { line } = front;
   // Of what was subtracted from the frame's position.
   const steadying = (frame: number) => (shift && kept ? shift.standardUncertaintyPixels[kept[frame]] : 0);
   const seen = front.frames.map((k, n) => ({
@@ -143,7 +162,7 @@ function positionsOf(
     .map(({ frame, positionPixels, standardUncertaintyPixels, used }) => {
       const number = streak.storedNumbers[frame];
       const timeFrames = streak.frameNumbers[frame];
-      const residualPixels = positionPixels - line.intercept - line.slope * timeFrames;
+      const residualPixels = straight(positionPixels) - line.intercept - line.slope * timeFrames;
       const position = {
         frame: number,
         positionPixels,

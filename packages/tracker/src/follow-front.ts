@@ -30,8 +30,12 @@ export interface FollowedFront {
   readonly line: WanderingLineFit;
   /** What the line goes through: positions of runs of `frames`, and all that ties them. */
   readonly readings: {
+    /** Middle frame number of each. */
+    readonly numbers: readonly number[];
     readonly positionPixels: readonly number[];
     readonly information: Information;
+    /** What they weigh in the line. */
+    readonly weighting: Information;
     /** Run to which each of `frames` belongs. */
     readonly groupOf: (k: number) => number;
   };
@@ -119,7 +123,13 @@ export async function followFront(
         positionPixels: shown.map((i, k) => state.frontPixels[i] + score[k] / diagonal[k]),
         standardUncertaintyPixels: Array.from(diagonal, (value) => Math.sqrt(lasting / value)),
         line: fitWanderingLine(grouped.numbers, free, reported, weighed, { rough: rounds === 1 }),
-        readings: { positionPixels: free, information: reported, groupOf: grouped.groupOf },
+        readings: {
+          numbers: grouped.numbers,
+          positionPixels: free,
+          information: reported,
+          weighting: weighed,
+          groupOf: grouped.groupOf,
+        },
         noiseVariance: variance * lasting,
       };
     };

@@ -51,6 +51,10 @@ export interface TrackOptions {
   readonly lastFrame?: number;
   /** Part of the frame interval during which light is collected, 0 < f <= 1. Default: unknown (fitted). */
   readonly exposureFraction?: number;
+  /** Where the plane of the front is seen obliquely or through a lens that bends the picture: for a path, where a position
+   *  along it would be seen square on, px; increasing, and about as long as the path. The line then goes through positions
+   *  so moved. Default: positions as they are. */
+  readonly straighten?: (path: readonly [Point, Point]) => (positionPixels: number) => number;
   readonly signal?: AbortSignal;
   readonly onProgress?: (progress: Progress) => void;
 }
@@ -97,6 +101,7 @@ export interface FrontPosition {
   /** Distance from the path's first point, px, at mid-exposure. */
   readonly positionPixels: number;
   readonly standardUncertaintyPixels: number;
+  /** From the line; where positions were straightened, of the straightened one. */
   readonly residualPixels: number;
   readonly used: boolean;
 }
@@ -111,6 +116,7 @@ export interface FrontTrack {
   /** What of the streak shows the front. With departures the track is that of the envelope of a cloud of cracks. */
   readonly channel: StreakChannel;
   readonly positions: readonly FrontPosition[];
+  /** Through the positions, or where `straighten` was given through the straightened ones. */
   readonly line: {
     /** px, at time 0, counted in frames (`FrontPosition.timeFrames`, else the frame number) */
     readonly interceptPixels: number;

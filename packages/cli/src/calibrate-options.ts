@@ -1,0 +1,256 @@
+import type { CalibrateOptions, Standard } from "@frontpace/take";
+import { CliError } from "./cli-error.js";
+import { parsePair, parsePoints } from "./parse-points.js";
+import { type ParsedQuantity, parseQuantity, type QuantityRule } from "./parse-quantity.js";
+
+/** Options of `calibrate` that can change the scale, as text, by their names on the command line. */
+export interface CalibrateTexts {
+  readonly length?: readonly string[];
+  readonly between?: readonly string[];
+  readonly point?: readonly string[];
+  readonly pointsUncertainty?: string;
+  readonly corners?: string;
+  readonly square?: string;
+  readonly dots?: string;
+  readonly pitch?: string;
+  readonly pointing?: string;
+  readonly lens?: boolean;
+  readonly sensor?: string;
+  readonly sensorOffset?: string;
+  readonly binning?: string;
+  readonly distance?: string;
+  readonly depthOffset?: string;
+  readonly window?: string;
+  readonly medium?: string;
+}
+
+const LENGTHS = { m: 0, cm: -2, mm: -3, um: -6, µm: -6, μm: -6, nm: -9 };
+/** At 589 nm and 20 °C (Handbook of Chemistry and Physics; from memory). */
+const INDEXES: Readonly<Record<string, number>> = { air: 1.0003, water: 1.333 };
+
+/** Reads the options' texts.
+ *  @throws CliError `invalid-option` */
+export function calibrateOptions(texts: CalibrateTexts): CalibrateOptions {
+  const { pointing, lens, sensor, sensorOffset, binning } = texts;
+  const { medium, depth } = depthOf(texts);
+  return {
+    standard: standardOf(texts),
+    ...(pointing !== undefined && { pointingPixels: parseNumber("--pointing", pointing, 0, "px", "0.5") }),
+    ...(lens && { lens }),
+    ...(sensor !== undefined && { sensor: sizeOf("--sensor", sensor, "1280x800") }),
+    ...(sensorOffset !== undefined && { sensorOffset: parsePair("--sensor-offset", sensorOffset, "0,364") }),
+    ...(binning !== undefined && { binning: parseNumber("--binning", binning, 1, "sensor pixels", "2") }),
+    ...(medium !== undefined && { medium }),
+    ...(depth && { depth }),
+  };
+}
+
+/** The one standard that is described. */
+function standardOf(texts: CalibrateTexts): Standard {
+  const { length, between, point, pointsUncertainty, corners, square, dots, pitch } = texts;
+  const groups = [
+    {
+      given: length ?? between,
+      names: "--length with --between",
+      standard: () => lengthsOf(length, between),
+    },
+    { given: point, names: "--point", standard: () => pointsOf(point ?? [], pointsUncertainty) },
+    {
+      given: corners ?? square,
+      names: "--corners with --square",
+      standard: () => gridOf("corners", corners, "--square", square),
+    },
+    {
+      given: dots ?? pitch,
+      names: "--dots with --pitch",
+      standard: () => gridOf("dots", dots, "--pitch", pitch),
+    },
+  ];
+  const named = groups.filter(({ given }) => given !== undefined);
+  if (named.length === 1) return named[0].standard();
+  const all = groups.map(({ names }) => names).join(", ");
+  throw new CliError(
+    "invalid-option",
+    named.length === 0
+      ? `what of known size the stills show is not said: give one of ${all}`
+      : `${named.map(({ names }) => names).join(" and ")} are both given: a calibration goes by one of ${all}`,
+  );
+}
+
+function lengthsOf(lengths: readonly string[] = [], between: readonly string[] = []): Standard {
+  if (lengths.length !== between.length)
+    throw new CliError(
+      "invalid-option",
+      `--length and --between go together, one pair for each length: got ${lengths.length} and ${between.length}`,
+    );
+  return {
+    kind: "lengths",
+    lengths: lengths.map((text, k) => ({
+      length: parseQuantity(text, lengthRule("--length", "a known length", "300mm+-0.1mm")),
+      between: parsePoints("--between", between[k]),
+    })),
+  };
+}
+
+function pointsOf(points: readonly string[], uncertainty: string | undefined): Standard {
+  const example = "12,40:0mm,150mm";
+  const relative = uncertainty === undefined ? undefined : parsePercent("--points-uncertainty", uncertainty);
+  return {
+    kind: "points",
+    points: points.map((text) => {
+      const [pixel, plane, ...rest] = text.split(":");
+      const lengths = plane?.split(",") ?? [];
+      if (rest.length > 0 || lengths.length !== 2)
+        throw wrong("--point", "a point in the picture and its place in the plane, x,y:X,Y", example, text);
+      return {
+        pixel: parsePair("--point", pixel, example),
+        plane: [signedLength("--point", lengths[0], example), signedLength("--point", lengths[1], example)],
+      };
+    }),
+    ...(relative !== undefined && { relativeStandardUncertainty: relative }),
+  };
+}
+
+function gridOf(
+  kind: "corners" | "dots",
+  size: string | undefined,
+  option: string,
+  step: string | undefined,
+): Standard {
+  const named = `--${kind}`;
+  if (size === undefined || step === undefined)
+    throw new CliError(
+      "invalid-option",
+      `${named} and ${option} go together: ${size === undefined ? named : option} is missing`,
+    );
+  const { columns, rows } = sizeOf(named, size, kind === "corners" ? "9x6" : "7x5");
+  const { value, standardUncertainty } = parseQuantity(
+    step,
+    lengthRule(option, "the distance of neighbouring points of the grid", "10mm+-0.005mm"),
+  );
+  return {
+    kind: "grid",
+    pattern: { kind, along: columns, across: rows, pitchMetres: value },
+    ...(standardUncertainty !== undefined && { relativeStandardUncertainty: standardUncertainty / value }),
+  };
+}
+
+/** What of the event lies otherwise than the standard did, and what it runs in. */
+function depthOf({
+  distance,
+  depthOffset,
+  window,
+  medium,
+}: CalibrateTexts): Pick<CalibrateOptions, "medium" | "depth"> {
+  const [name, layer] = medium === undefined ? [undefined, undefined] : mediumOf(medium);
+  const plates = [...(window === undefined ? [] : [windowOf(window)]), ...(layer ? [layer] : [])];
+  const isDeep = depthOffset !== undefined || plates.length > 0;
+  if (distance === undefined && isDeep)
+    throw new CliError(
+      "invalid-option",
+      "--depth-offset, --window and a depth in --medium need --distance, from the camera's lens to the standard, for example --distance 600mm+-5mm",
+    );
+  return {
+    ...(name !== undefined && { medium: name }),
+    ...(isDeep && {
+      depth: {
+        distance: parseQuantity(
+          distance!,
+          lengthRule("--distance", "the distance to the standard", "600mm+-5mm"),
+        ),
+        ...(depthOffset !== undefined && { depthOffset: offsetOf(depthOffset) }),
+        plates,
+      },
+    }),
+  };
+}
+
+function offsetOf(text: string): ParsedQuantity {
+  const rule = lengthRule("--depth-offset", "how much farther the event runs", "20mm+-1mm");
+  const isNearer = text.trim().startsWith("-");
+  if (/^[+-]?0+(\.0*)?\s*[a-zµμ]*\s*(\+-|±)/.test(text.trim())) {
+    // In the plane of the standard, but for an uncertainty.
+    const { value } = parseQuantity(text.trim().split(/\+-|±/)[1], rule);
+    return { value: 0, standardUncertainty: value };
+  }
+  const { value, standardUncertainty } = parseQuantity(isNearer ? text.trim().slice(1) : text, rule);
+  return {
+    value: isNearer ? -value : value,
+    ...(standardUncertainty !== undefined && { standardUncertainty }),
+  };
+}
+
+function windowOf(text: string) {
+  const parts = text.split(",");
+  if (parts.length !== 2)
+    throw wrong("--window", "a thickness and an index of refraction", "10mm,1.52", text);
+  return { thickness: thicknessOf("--window", parts[0]), index: indexOf("--window", parts[1]) };
+}
+
+function mediumOf(text: string) {
+  const [name, depth, ...rest] = text.split(",").map((part) => part.trim());
+  if (rest.length > 0 || name === "")
+    throw wrong("--medium", "air, water or an index, and a depth", "water,80mm", text);
+  const index =
+    name in INDEXES ? { value: INDEXES[name], standardUncertainty: 0 } : indexOf("--medium", name);
+  return [name, depth === undefined ? null : { thickness: thicknessOf("--medium", depth), index }] as const;
+}
+
+function thicknessOf(option: string, text: string) {
+  return parseQuantity(text, lengthRule(option, "a thickness", "10mm+-0.1mm"));
+}
+
+function indexOf(option: string, text: string): ParsedQuantity {
+  return parseQuantity(text, {
+    option,
+    wanted: "an index of refraction",
+    example: option === "--window" ? "10mm,1.52" : "1.36,80mm",
+    units: { "": 0 },
+    withUncertainty: true,
+  });
+}
+
+function lengthRule(option: string, what: string, example: string): QuantityRule {
+  return {
+    option,
+    wanted: `${what}, a number > 0 with its unit (m, cm, mm, um, nm)`,
+    example,
+    units: LENGTHS,
+    withUncertainty: true,
+  };
+}
+
+function signedLength(option: string, text: string, example: string): number {
+  const bare = text.trim();
+  if (/^[+-]?0+(\.0*)?\s*(m|cm|mm|um|µm|μm|nm)$/.test(bare)) return 0;
+  const sign = bare.startsWith("-") ? -1 : 1;
+  const rule = { ...lengthRule(option, "places in the plane as lengths", example), withUncertainty: false };
+  return sign * parseQuantity(sign < 0 ? bare.slice(1) : bare, rule).value;
+}
+
+function sizeOf(option: string, text: string, example: string): { columns: number; rows: number } {
+  const match = /^(\d{1,5})x(\d{1,5})$/.exec(text.trim());
+  if (!match || Number(match[1]) < 1 || Number(match[2]) < 1)
+    throw wrong(option, "two whole numbers AxB", example, text);
+  return { columns: Number(match[1]), rows: Number(match[2]) };
+}
+
+function parsePercent(option: string, text: string): number {
+  const match = /^(\d+\.?\d*|\.\d+)\s*%$/.exec(text.trim());
+  if (!match) throw wrong(option, "a part in percent", "0.1%", text);
+  return Number(match[1]) / 100;
+}
+
+function parseNumber(option: string, text: string, least: number, unit: string, example: string): number {
+  const match = /^(\d+\.?\d*|\.\d+)\s*(px)?$/.exec(text.trim());
+  const value = match ? Number(match[1]) : Number.NaN;
+  if (!(value >= least)) throw wrong(option, `a number >= ${least}, ${unit}`, example, text);
+  return value;
+}
+
+function wrong(option: string, wanted: string, example: string, text: string): CliError {
+  return new CliError(
+    "invalid-option",
+    `${option} must be ${wanted}, for example ${option} ${example}; got "${text}"`,
+  );
+}
