@@ -10,7 +10,7 @@ import { modelPositions } from "./front-model.js";
 import { motionContribution } from "./motion-contribution.js";
 import { publicStreak } from "./not-found.js";
 import type { StripedStreak } from "./read-streak.js";
-import { straightenedFront } from "./straightened-front.js";
+import { straightenedChord, straightenedFront } from "./straightened-front.js";
 import { streakWarnings, trackWarnings } from "./track-warnings.js";
 import type { FrontPosition, Polarity, TrackOptions, TrackOutcome } from "./types.js";
 import { workedStreak } from "./worked-streak.js";
@@ -27,7 +27,8 @@ export function describeTrack(
   options: TrackOptions,
 ): TrackOutcome {
   const straight = options.straighten?.(streak.path);
-  const even = straight ? straightenedFront(front, straight) : front;
+  const numbers = found.kept.map((frame) => streak.frameNumbers[frame]);
+  const even = evenFront(front, straight, found.parts ? numbers : null);
   const { line } = even;
   if (!(relativeUncertainty(front) < LEAST_RELATIVE_UNCERTAINTY))
     return {
@@ -39,7 +40,6 @@ export function describeTrack(
     };
 
   const positions = positionsOf(streak, found, front, motion, { line, straight });
-  const numbers = found.kept.map((frame) => streak.frameNumbers[frame]);
   const warnings = trackWarnings(streak, found, even, straightPositions(positions, straight), options);
   if (channel === "departures")
     warnings.push({
@@ -130,6 +130,17 @@ function polarityOf(models: FollowedFront["models"]): Polarity {
 interface Straightened {
   readonly line: FollowedFront["line"];
   readonly straight: ((positionPixels: number) => number) | undefined;
+}
+
+/** The front as it would be seen square on.
+ *  @param numbers  of the frames, where its way was followed in parts */
+function evenFront(
+  front: FollowedFront,
+  straight: Straightened["straight"],
+  numbers: readonly number[] | null,
+): FollowedFront {
+  if (!straight) return front;
+  return numbers ? straightenedChord(front, straight, numbers) : straightenedFront(front, straight);
 }
 
 /** Positions as the warnings look at them. */

@@ -14,34 +14,40 @@ export function meanFromEndToEnd(
   front: FollowedFront,
   frameNumbers: readonly number[],
 ): FollowedFront | null {
-  const { standardUncertaintyPixels, line, readings } = front;
+  const { standardUncertaintyPixels, readings } = front;
   const worst = WORST_PLACED * median(standardUncertaintyPixels);
   const first = standardUncertaintyPixels.findIndex((u) => u <= worst);
   const end = standardUncertaintyPixels.findLastIndex((u) => u <= worst) + 1;
   if (end - first < 2) return null;
   const within = <T>(values: readonly T[]) => values.slice(first, end);
-  const frames = within(front.frames);
-  const positionPixels = within(front.positionPixels);
-  const uncertainties = within(standardUncertaintyPixels);
+  const whole = {
+    ...front,
+    frames: within(front.frames),
+    positionPixels: within(front.positionPixels),
+    standardUncertaintyPixels: within(standardUncertaintyPixels),
+    readings: { ...readings, groupOf: (k: number) => readings.groupOf(first + k) },
+  };
+  const line = chordOf(whole, frameNumbers);
+  const motion = { ...front.motion, slopePixelsPerFrame: line.slope, interceptPixels: line.intercept };
+  return { ...whole, motion, line };
+}
+
+/** The line from the first position of a followed front to its last, as sure as these two are.
+ *  @param front  of two positions or more
+ *  @param frameNumbers  of the frames that `front.frames` counts */
+export function chordOf(front: FollowedFront, frameNumbers: readonly number[]): FollowedFront["line"] {
+  const { frames, positionPixels, standardUncertaintyPixels: uncertainties } = front;
   const last = frames.length - 1;
   const [begins, ends] = [frameNumbers[frames[0]], frameNumbers[frames[last]]];
   const slope = (positionPixels[last] - positionPixels[0]) / (ends - begins);
   const intercept = positionPixels[0] - slope * begins;
   return {
-    ...front,
-    motion: { ...front.motion, slopePixelsPerFrame: slope, interceptPixels: intercept },
-    frames,
-    positionPixels,
-    standardUncertaintyPixels: uncertainties,
-    line: {
-      ...line,
-      slope,
-      intercept,
-      slopeStandardUncertainty: Math.hypot(uncertainties[0], uncertainties[last]) / (ends - begins),
-      readingShare: 1,
-      isRandomWalk: false,
-      residuals: positionPixels.map((position, k) => position - intercept - slope * frameNumbers[frames[k]]),
-    },
-    readings: { ...readings, groupOf: (k) => readings.groupOf(first + k) },
+    ...front.line,
+    slope,
+    intercept,
+    slopeStandardUncertainty: Math.hypot(uncertainties[0], uncertainties[last]) / (ends - begins),
+    readingShare: 1,
+    isRandomWalk: false,
+    residuals: positionPixels.map((position, k) => position - intercept - slope * frameNumbers[frames[k]]),
   };
 }

@@ -59,6 +59,32 @@ describe("a front that stands for a while on the path", () => {
     },
   );
 
+  it.each([3, 5])(
+    "in a plane seen obliquely: the mean speed in the plane, within its interval (seed %i)",
+    async (seed) => {
+      // From near to far the plane is seen at 1.3 down to 1 / 1.3 of its mean scale.
+      const length = COLUMNS - 1;
+      const straight = (pixels: number) => (1.3 * pixels) / (1 + (0.3 * pixels) / length);
+      const seenAt = (even: number) => even / (1.3 - (0.3 * even) / length);
+      const even = pausing(4, 12, 20);
+      const outcome = await trackFront(
+        take((c, time) => edge(seenAt(even(time)) - c), seed),
+        { ...WHOLE, straighten: () => straight },
+      );
+      if (outcome.status !== "tracked") throw new Error(`expected a front, got ${outcome.status}`);
+      const { line, firstFrame, lastFrame, positions } = outcome.track;
+      const mean = (even(lastFrame) - even(firstFrame)) / (lastFrame - firstFrame);
+      expect(Math.abs(line.slopePixelsPerFrame - mean)).toBeLessThan(
+        3 * line.standardUncertaintyPixelsPerFrame,
+      );
+      expect(line.standardUncertaintyPixelsPerFrame).toBeLessThan(0.01);
+      // The residuals are those of the plane.
+      const used = positions.filter(({ used }) => used);
+      const [first, last] = [used[0], used[used.length - 1]];
+      for (const { residualPixels } of [first, last]) expect(Math.abs(residualPixels)).toBeLessThan(1e-9);
+    },
+  );
+
   it("one that turns from fast to slow is one front", async () => {
     const at = (time: number) => -8 + 6 * Math.min(time, 11) + 1.2 * Math.max(0, time - 11);
     const outcome = await trackFront(
