@@ -1,7 +1,9 @@
 import type { CalibrateOptions, Standard } from "@frontpace/take";
 import { CliError } from "./cli-error.js";
+import { parseLeast, wrong } from "./option-parsers.js";
 import { parsePair, parsePoints } from "./parse-points.js";
-import { type ParsedQuantity, parseQuantity, type QuantityRule } from "./parse-quantity.js";
+import { type ParsedQuantity, parseQuantity } from "./parse-quantity.js";
+import { lengthRule } from "./units.js";
 
 /** Options of `calibrate` that can change the scale, as text, by their names on the command line. */
 export interface CalibrateTexts {
@@ -24,7 +26,6 @@ export interface CalibrateTexts {
   readonly medium?: string;
 }
 
-const LENGTHS = { m: 0, cm: -2, mm: -3, um: -6, µm: -6, μm: -6, nm: -9 };
 /** At 589 nm and 20 °C (Handbook of Chemistry and Physics; from memory). */
 const INDEXES: Readonly<Record<string, number>> = { air: 1.0003, water: 1.333 };
 
@@ -35,11 +36,11 @@ export function calibrateOptions(texts: CalibrateTexts): CalibrateOptions {
   const { medium, depth } = depthOf(texts);
   return {
     standard: standardOf(texts),
-    ...(pointing !== undefined && { pointingPixels: parseNumber("--pointing", pointing, 0, "px", "0.5") }),
+    ...(pointing !== undefined && { pointingPixels: parseLeast("--pointing", pointing, 0, "px", "0.5") }),
     ...(lens && { lens }),
     ...(sensor !== undefined && { sensor: sizeOf("--sensor", sensor, "1280x800") }),
     ...(sensorOffset !== undefined && { sensorOffset: parsePair("--sensor-offset", sensorOffset, "0,364") }),
-    ...(binning !== undefined && { binning: parseNumber("--binning", binning, 1, "sensor pixels", "2") }),
+    ...(binning !== undefined && { binning: parseLeast("--binning", binning, 1, "sensor pixels", "2") }),
     ...(medium !== undefined && { medium }),
     ...(depth && { depth }),
   };
@@ -210,16 +211,6 @@ function indexOf(option: string, text: string): ParsedQuantity {
   });
 }
 
-function lengthRule(option: string, what: string, example: string): QuantityRule {
-  return {
-    option,
-    wanted: `${what}, a number > 0 with its unit (m, cm, mm, um, nm)`,
-    example,
-    units: LENGTHS,
-    withUncertainty: true,
-  };
-}
-
 function signedLength(option: string, text: string, example: string): number {
   const bare = text.trim();
   if (/^[+-]?0+(\.0*)?\s*(m|cm|mm|um|µm|μm|nm)$/.test(bare)) return 0;
@@ -239,18 +230,4 @@ function parsePercent(option: string, text: string): number {
   const match = /^(\d+\.?\d*|\.\d+)\s*%$/.exec(text.trim());
   if (!match) throw wrong(option, "a part in percent", "0.1%", text);
   return Number(match[1]) / 100;
-}
-
-function parseNumber(option: string, text: string, least: number, unit: string, example: string): number {
-  const match = /^(\d+\.?\d*|\.\d+)\s*(px)?$/.exec(text.trim());
-  const value = match ? Number(match[1]) : Number.NaN;
-  if (!(value >= least)) throw wrong(option, `a number >= ${least}, ${unit}`, example, text);
-  return value;
-}
-
-function wrong(option: string, wanted: string, example: string, text: string): CliError {
-  return new CliError(
-    "invalid-option",
-    `${option} must be ${wanted}, for example ${option} ${example}; got "${text}"`,
-  );
 }

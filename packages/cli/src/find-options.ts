@@ -2,13 +2,13 @@ import type { FindOptions } from "@frontpace/take";
 import {
   parseCount,
   parseFrames,
-  parsePath,
   parseTransfer,
   parseWidth,
   quantity,
   rateRule,
   wrong,
 } from "./option-parsers.js";
+import { parsePoints } from "./parse-points.js";
 
 /** Options of `find` that say what is looked at and how, as text, by their names on the command line. */
 export interface FindTexts {
@@ -48,7 +48,7 @@ export function findOptions(texts: FindTexts): FindOptions {
     ...(rate !== undefined && quantity(rate, rateRule, "rateHz", "rateUncertaintyHz")),
     ...(shortest !== undefined && { shortestFrames: parseCount("--shortest", shortest, "32") }),
     ...(thorough !== undefined && { thorough }),
-    ...(path !== undefined && { path: parsePath(path) }),
+    ...(path !== undefined && { path: parsePoints("--path", path) }),
     ...(width !== undefined && { width: parseWidth(width) }),
     ...(region !== undefined && { region: parseRegion(region) }),
     ...(frames !== undefined && parseFrames(frames)),

@@ -2,15 +2,16 @@ import type { MeasureOptions } from "@frontpace/take";
 import {
   parseCount,
   parseFrames,
-  parsePath,
+  parseLeast,
   parseTransfer,
   parseWidth,
   quantity,
   rateRule,
   wrong,
 } from "./option-parsers.js";
-import { parsePair } from "./parse-points.js";
-import { parseQuantity, type QuantityRule } from "./parse-quantity.js";
+import { parsePair, parsePoints } from "./parse-points.js";
+import { parseQuantity } from "./parse-quantity.js";
+import { lengthRule, timeRule } from "./units.js";
 
 /** Options of `measure` that can change the number, as text, by their names on the command line. */
 export interface MeasureTexts {
@@ -58,28 +59,9 @@ export const optionKeys: Readonly<Record<keyof MeasureTexts, readonly (keyof Mea
   material: ["material"],
 };
 
-const scaleRule: QuantityRule = {
-  option: "--scale",
-  wanted: "the length of one pixel, a number > 0 with its unit (m, cm, mm, um, nm)",
-  example: "0.2mm+-0.5%",
-  units: { m: 0, cm: -2, mm: -3, um: -6, µm: -6, μm: -6, nm: -9 },
-  withUncertainty: true,
-};
-
-const exposureRule: QuantityRule = {
-  option: "--exposure",
-  wanted: "the time during which a frame collects light, a number > 0 with its unit (s, ms, us, ns)",
-  example: "1us",
-  units: { s: 0, ms: -3, us: -6, µs: -6, μs: -6, ns: -9 },
-  withUncertainty: false,
-};
-
-const lightPulseRule: QuantityRule = {
-  ...exposureRule,
-  option: "--light-pulse",
-  wanted: "the length of the light pulse within each frame, a number > 0 with its unit (s, ms, us, ns)",
-  example: "200ns",
-};
+const scaleRule = lengthRule("--scale", "the length of one pixel", "0.2mm+-0.5%");
+const exposureRule = timeRule("--exposure", "the time during which a frame collects light", "1us");
+const lightPulseRule = timeRule("--light-pulse", "the length of the light pulse within each frame", "200ns");
 
 /** Reads the options' texts.
  *  @throws CliError `invalid-option` */
@@ -111,9 +93,9 @@ export function measureOptions(texts: MeasureTexts): MeasureOptions {
     ...(exposure !== undefined && { exposureSeconds: parseQuantity(exposure, exposureRule).value }),
     ...(calibration !== undefined && { calibration: parseName("--calibration", calibration, "scale.json") }),
     ...(sensorOffset !== undefined && { sensorOffset: parsePair("--sensor-offset", sensorOffset, "0,364") }),
-    ...(binning !== undefined && { binning: parseBinning(binning) }),
+    ...(binning !== undefined && { binning: parseLeast("--binning", binning, 1, "sensor pixels", "2") }),
     ...(medium !== undefined && { medium: parseName("--medium", medium, "water") }),
-    ...(path !== undefined && { path: parsePath(path) }),
+    ...(path !== undefined && { path: parsePoints("--path", path) }),
     ...(width !== undefined && { width: parseWidth(width) }),
     ...(polarity !== undefined && { polarity: parsePolarity(polarity) }),
     ...(front !== undefined && { front: parseCount("--front", front, "2") }),
@@ -131,12 +113,6 @@ export function measureOptions(texts: MeasureTexts): MeasureOptions {
 function parseName(option: string, text: string, example: string): string {
   if (text.trim() === "") throw wrong(option, "a name", example, text);
   return text;
-}
-
-function parseBinning(text: string): number {
-  const binning = /^\d+(\.\d*)?$/.test(text) ? Number(text) : Number.NaN;
-  if (!(binning >= 1)) throw wrong("--binning", "a number >= 1", "2", text);
-  return binning;
 }
 
 function parsePolarity(text: string): "bright" | "dark" {

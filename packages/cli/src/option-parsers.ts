@@ -22,27 +22,12 @@ export function quantity<V extends string, U extends string>(
   return { [key]: value, ...stated } as Record<V, number> & Partial<Record<U, number>>;
 }
 
-const decimal = /^[+-]?(?:\d+\.?\d*|\.\d+)$/;
+/** A number without unit or power of ten. */
+export const decimal = /^[+-]?(?:\d+\.?\d*|\.\d+)$/;
 const whole = /^[+-]?\d+$/;
 
-/** Two points `x1,y1:x2,y2`, px. */
-export function parsePath(text: string): [[number, number], [number, number]] {
-  const parts = text.split(":").map((point) => point.split(",").map((part) => part.trim()));
-  const complete =
-    parts.length === 2 &&
-    parts.every((point) => point.length === 2 && point.every((part) => decimal.test(part)));
-  if (!complete) throw wrong("--path", "two points x1,y1:x2,y2 in px", "12,40:1180,52", text);
-  const [[x1, y1], [x2, y2]] = parts;
-  return [
-    [Number(x1), Number(y1)],
-    [Number(x2), Number(y2)],
-  ];
-}
-
 export function parseWidth(text: string): number {
-  const width = decimal.test(text) ? Number(text) : Number.NaN;
-  if (!(width >= 1 && Number.isFinite(width))) throw wrong("--width", "a number >= 1, px", "24", text);
-  return width;
+  return parseLeast("--width", text, 1, "px", "24");
 }
 
 /** Two frame numbers `a..b`. */
@@ -53,6 +38,21 @@ export function parseFrames(text: string): { firstFrame: number; lastFrame: numb
     throw wrong("--frames", "two frame numbers a..b, a <= b, both included", "-12..145", text);
   }
   return { firstFrame: numbers[0], lastFrame: numbers[1] };
+}
+
+/** A number of `least` or more, with or without its unit. */
+export function parseLeast(
+  option: string,
+  text: string,
+  least: number,
+  unit: string,
+  example: string,
+): number {
+  const bare = text.trim().replace(/\s*px$/, "");
+  const value = decimal.test(bare) ? Number(bare) : Number.NaN;
+  if (!(value >= least && Number.isFinite(value)))
+    throw wrong(option, `a number >= ${least}, ${unit}`, example, text);
+  return value;
 }
 
 export function parseTransfer(text: string): "linear" | "srgb" | "bt709" {

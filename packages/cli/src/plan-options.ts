@@ -1,6 +1,7 @@
 import type { PlanRequest } from "@frontpace/planner";
 import { CliError } from "./cli-error.js";
 import { parseQuantity, type QuantityRule } from "./parse-quantity.js";
+import { LENGTHS, TIMES } from "./units.js";
 
 /** Options of `plan` that say what is expected and wanted, as text, by their names on the command line. */
 export interface PlanTexts {
@@ -54,8 +55,6 @@ export const planOptionKeys: Readonly<Record<keyof PlanTexts, readonly RequestKe
   mains: ["mainsHz"],
 };
 
-const TIMES = { s: 0, ms: -3, us: -6, µs: -6, μs: -6, ns: -9 };
-const LENGTHS = { m: 0, cm: -2, mm: -3, um: -6, µm: -6, μm: -6, nm: -9 };
 const SPEEDS = { "m/s": 0, "km/s": 3, "cm/s": -2, "mm/s": -3 };
 const PIXELS = { px: 0, "": 0 };
 
