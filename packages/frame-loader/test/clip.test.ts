@@ -49,6 +49,7 @@ async function expectGone(): Promise<void> {
   await expect.poll(children, { timeout: 2000 }).toEqual([]);
 }
 
+// Clips are read through ffmpeg: without it there is nothing to read them with.
 describe.skipIf(isSkipped)("clips", () => {
   let folder = "";
   let mp4 = "";
@@ -139,6 +140,7 @@ describe.skipIf(isSkipped)("clips", () => {
     expect(frame.get(1, 8)).toBe(Math.fround(0.2126 * r + 0.7152 * g + 0.0722 * b));
   });
 
+  // Child programs are counted in /proc, which Linux alone has.
   it.runIf(process.platform === "linux")("one decoder reads frames in order", async () => {
     const sequence = await open(mp4);
     const seen = new Set<string>();
@@ -266,6 +268,7 @@ describe.skipIf(isSkipped)("clips", () => {
     expect(bad.length).toBeLessThan(6);
   });
 
+  // Child programs are counted in /proc, which Linux alone has.
   it.runIf(process.platform === "linux")(
     "closing, leaving off and aborting leave no program behind",
     async () => {

@@ -20,6 +20,7 @@ async function openDescriptors(): Promise<number> {
 }
 
 describe("an uncompressed TIFF still", () => {
+  // Bytes read are counted in /proc, which Linux alone has.
   it.skipIf(process.platform !== "linux")("is read in the rows of the region alone", async () => {
     const count = 40;
     const folder = await scratchFolder(
@@ -52,6 +53,7 @@ describe("an uncompressed TIFF still", () => {
   );
 });
 
+// Open files are counted in /proc, which Linux alone has.
 describe.skipIf(process.platform !== "linux")("a folder of many stills", () => {
   it.each(["tif", "png"])("holds few of them open at a time (.%s)", async (ending) => {
     const count = 600;

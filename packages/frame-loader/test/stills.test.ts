@@ -56,6 +56,7 @@ describe("stills of a file of frames", () => {
   });
 });
 
+// The clip is made and read with ffmpeg: without it there is none.
 describe.skipIf(!hasFfmpeg && process.env.FRONTPACE_REQUIRE_ALL !== "1")("stills of a clip", () => {
   it("hold its luma as it was put in", async () => {
     const scratch = clipFolder();
