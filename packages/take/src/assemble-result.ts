@@ -1,8 +1,9 @@
 import { type Quantity, type Speed, speedFrom } from "@frontpace/fit";
-import type { FrontLine, FrontTrack, Streak, TrackOutcome } from "@frontpace/tracker";
+import type { FrontLine, Streak, TrackOutcome } from "@frontpace/tracker";
 import { assertFinite } from "./assert-finite.js";
-import { type CalibratedPath, calibratedPath } from "./calibrated-path.js";
+import type { CalibratedPath } from "./calibrated-path.js";
 import { collectionSeconds } from "./collection-seconds.js";
+import { describeFront } from "./describe-front.js";
 import { effectsBeyondFit, type NotEvaluated } from "./effects-beyond-fit.js";
 import { frontDefinitionWarning } from "./front-definition-warning.js";
 import { lowerBound } from "./lower-bound.js";
@@ -10,7 +11,6 @@ import { otherEvents } from "./other-events.js";
 import { programVersion } from "./program-version.js";
 import { readingOnly, unstated } from "./reading-only.js";
 import type { CalibrationInUse, Settings } from "./settle.js";
-import { tiltInPlane } from "./tilt-in-plane.js";
 import type { MeasuredResult, Measurement, TakeResult, TakeSearch, TakeWarning, TrackRow } from "./types.js";
 
 /** What the frames say of themselves, for the record. */
@@ -24,12 +24,13 @@ export interface FramesUsed {
   readonly warnings: readonly TakeWarning[];
 }
 
-const MEASURANDS = {
-  brightness: "mid-level of the change averaged over the path's width, velocity component along the path",
-  departures:
-    "envelope of a cloud of changes: mid-level of the logarithm of the pixels' mean square departure from their levels before, over the path's width, velocity component along the path",
-} as const;
-const ofPulse = ", at the middle of the light pulse";
+/** What was done besides following. */
+export interface Circumstances {
+  /** How the frames were found. Default: they were given. */
+  readonly search?: TakeSearch | null;
+  /** What the calibration says of the path. Default: there is none. */
+  readonly calibrated?: CalibratedPath | null;
+}
 
 /** The result of a tracker outcome, keys in the order of the file, and the rows of track.csv.
  *  @throws TakeError `not-finite`: a fault of the program */
@@ -37,13 +38,12 @@ export function assembleResult(
   outcome: TrackOutcome,
   settings: Settings,
   frames: FramesUsed,
-  search: TakeSearch | null = null,
+  { search = null, calibrated = null }: Circumstances = {},
 ): {
   readonly result: TakeResult;
   readonly track: readonly TrackRow[];
   readonly lineInPicture: Measurement["lineInPicture"];
 } {
-  const calibrated = settings.calibration && calibratedPath(settings.calibration, outcome.streak.path);
   const used = calibrated ? { ...settings, metresPerPixel: calibrated.metresPerPixel } : settings;
   const assembled = {
     result: resultOf(outcome, used, frames, search, calibrated),
@@ -151,7 +151,7 @@ function resultOf(
     name: "constant",
     parameters: { speed: { value, standardUncertainty, unit: "m/s" } },
   };
-  const front = frontOf(outcome.track, value, settings, calibrated);
+  const front = describeFront(outcome.track, value, settings, calibrated);
   const alternatives = linesOf(outcome.alternatives, settings);
   return {
     ...head,
@@ -261,40 +261,6 @@ function calibrationAsUsed(
     ...(binning !== null && { binning }),
     medium,
   };
-}
-
-function frontOf(
-  track: FrontTrack,
-  traceSpeed: number,
-  { lightPulseSeconds }: Settings,
-  calibrated: CalibratedPath | null,
-): MeasuredResult["front"] {
-  const { channel, firstFrame, lastFrame, direction, polarity, tilt, look } = track;
-  const front = {
-    measurand: lightPulseSeconds === null ? MEASURANDS[channel] : MEASURANDS[channel] + ofPulse,
-    firstFrame,
-    lastFrame,
-    framesUsed: track.positions.filter(({ used }) => used).length,
-    direction: [direction[0], direction[1]] as [number, number],
-    polarity,
-    channel,
-  };
-  return {
-    ...front,
-    ...(tilt && { tilt: tiltOf(tilt, traceSpeed, calibrated) }),
-    ...(look && { edgeBlurPixels: look.edgeBlurPixels, stepToNoise: look.stepToNoise }),
-  };
-}
-
-function tiltOf(
-  tilt: NonNullable<FrontTrack["tilt"]>,
-  traceSpeed: number,
-  calibrated: CalibratedPath | null,
-): NonNullable<MeasuredResult["front"]["tilt"]> {
-  const { standardUncertaintyDegrees } = tilt;
-  const degrees = calibrated?.sides ? tiltInPlane(tilt.degrees, calibrated.sides) : tilt.degrees;
-  const normalSpeed = traceSpeed * Math.cos((degrees * Math.PI) / 180);
-  return { degrees, standardUncertainty: standardUncertaintyDegrees, normalSpeed };
 }
 
 /** A copy with the key order of the file, whatever the order in which the parts were computed. */

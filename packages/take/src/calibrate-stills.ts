@@ -1,19 +1,11 @@
-import {
-  type Correspondence,
-  type DepthOptions,
-  fitLens,
-  type GridPattern,
-  type LensFit,
-  type MeasuredLength,
-  type Point,
-  scaleFromLengths,
-  scaleFromPlane,
+import type {
+  Correspondence,
+  DepthOptions,
+  GridPattern,
+  MeasuredLength,
+  Point,
 } from "@frontpace/calibration";
-import { assembleScale, type ScaleParts } from "./assemble-scale.js";
-import { gridPoints } from "./grid-points.js";
 import { type CalibrationStill, readStills } from "./read-stills.js";
-import { scaleWarnings } from "./scale-warnings.js";
-import { TakeError } from "./take-error.js";
 import type { ScaleFile } from "./types.js";
 
 /** What of known size the stills show. */
@@ -54,9 +46,6 @@ export interface Calibration {
   readonly stills: readonly (CalibrationStill & { readonly points: readonly Point[] })[];
 }
 
-/** Half a pixel: what marking a point on a screen is good to (common practice, no source). */
-const BY_HAND_PIXELS = 0.5;
-
 /** The scale of stills of something of known size. Of several stills of a grid the first holds the plane of the event; the
  *  others repeat it, or with `lens` show the grid in other poses.
  *  @param files  stills, all of one size
@@ -67,116 +56,6 @@ export async function calibrateStills(
   { signal }: { readonly signal?: AbortSignal } = {},
 ): Promise<Calibration> {
   const stills = await readStills(files, signal);
-  const { standard } = options;
-  if (standard.kind !== "grid" && stills.length > 1)
-    throw new TakeError(
-      "invalid-value",
-      `points are marked in one still, got ${stills.length}: calibrate each for itself, or use a printed grid`,
-      { key: "stills", value: stills.length },
-    );
-  if (standard.kind === "lengths") return ofLengths(stills[0], standard.lengths, options);
-  const seen =
-    standard.kind === "points"
-      ? [{ points: standard.points, uncertaintyPixels: options.pointingPixels ?? BY_HAND_PIXELS }]
-      : stills.map((still) => gridPoints(still, standard.pattern, signal));
-  return ofPlane(stills, standard, seen, options);
-}
-
-function ofLengths(
-  still: CalibrationStill,
-  lengths: readonly MeasuredLength[],
-  options: CalibrateOptions,
-): Calibration {
-  if (options.lens)
-    throw new TakeError("invalid-value", "two points do not tell the lens: film a printed grid", {
-      key: "lens",
-    });
-  const pointingPixels = options.pointingPixels ?? BY_HAND_PIXELS;
-  const scale = scaleFromLengths(lengths, pointingPixels, options.depth ?? {});
-  const parts: ScaleParts = {
-    ...scale,
-    method: "lengths",
-    pointingPixels,
-    scales: scale.each.map(({ metresPerPixel }) => metresPerPixel),
-    warnings: scaleWarnings({
-      disagreeing: scale.disagree ? scale.each : null,
-      isPointingAssumed: options.pointingPixels === undefined,
-      monteCarlo: scale.monteCarlo,
-    }),
-  };
-  const points = lengths.flatMap(({ between }) => between);
-  return { scale: assembleScale([still], options, parts), stills: [{ ...still, points }] };
-}
-
-interface SeenPoints {
-  readonly points: readonly Correspondence[];
-  readonly uncertaintyPixels: number;
-}
-
-function ofPlane(
-  stills: readonly CalibrationStill[],
-  standard: Exclude<Standard, { kind: "lengths" }>,
-  seen: readonly SeenPoints[],
-  options: CalibrateOptions,
-): Calibration {
-  const lensFit = options.lens ? lensOf(stills[0], seen, options) : null;
-  const { relativeStandardUncertainty } = standard;
-  const common = {
-    ...(relativeStandardUncertainty !== undefined && { relativeStandardUncertainty }),
-    ...(lensFit && { lens: lensFit.lens }),
-    ...(options.depth && { depth: options.depth }),
-  };
-  const each = seen.map(({ points, uncertaintyPixels }) =>
-    scaleFromPlane(points, { ...common, pointingPixels: uncertaintyPixels }),
-  );
-  const scales = each.map(({ metresPerPixel }) => metresPerPixel);
-  const [first] = seen;
-  const scale =
-    lensFit || seen.length === 1
-      ? each[0]
-      : scaleFromPlane(first.points, { ...common, pointingPixels: first.uncertaintyPixels, repeats: scales });
-  const parts: ScaleParts = {
-    ...scale,
-    method: standard.kind === "points" ? "points" : standard.pattern.kind,
-    scales,
-    residualPixels: scale.rmsPixels,
-    ...(lensFit && { lensFit, lensPictures: seen.length }),
-    warnings: scaleWarnings({
-      isPointingAssumed: standard.kind === "points" && options.pointingPixels === undefined,
-      monteCarlo: scale.monteCarlo,
-      ...(standard.kind === "grid" && {
-        residual: {
-          rmsPixels: scale.rmsPixels,
-          expectedPixels: Math.SQRT2 * first.uncertaintyPixels,
-          hasLens: lensFit !== null,
-        },
-      }),
-      ...(lensFit && { lens: { fit: lensFit, columns: stills[0].columns, rows: stills[0].rows } }),
-    }),
-  };
-  return {
-    scale: assembleScale(stills, options, parts),
-    stills: stills.map((still, k) => ({ ...still, points: seen[k].points.map(({ pixel }) => pixel) })),
-  };
-}
-
-/** The axis of the lens is taken to be the middle of the sensor. */
-function lensOf(still: CalibrationStill, seen: readonly SeenPoints[], options: CalibrateOptions): LensFit {
-  const { columns, rows } = still;
-  const { sensorOffset: [x, y] = [0, 0], binning = 1, sensor } = options;
-  if (!sensor && (x !== 0 || y !== 0))
-    throw new TakeError(
-      "invalid-value",
-      "the lens looks at the middle of the sensor, and the stills show a part of it: state the size of the sensor",
-      { key: "sensor" },
-    );
-  const centre: Point = [
-    ((sensor?.columns ?? columns * binning) / 2 - x) / binning - 0.5,
-    ((sensor?.rows ?? rows * binning) / 2 - y) / binning - 0.5,
-  ];
-  return fitLens(
-    seen.map(({ points }) => points),
-    centre,
-    Math.hypot(columns, rows) / 2,
-  );
+  const { scaleOfStills } = await import("./scale-of-stills.js");
+  return scaleOfStills(stills, options, signal);
 }

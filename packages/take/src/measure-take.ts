@@ -1,5 +1,6 @@
 import { checkSameTake, findMaterial } from "@frontpace/planner";
-import type { FrameSource, TrackOptions, TrackOutcome } from "@frontpace/tracker";
+import type { FrameSource, Streak, TrackOptions, TrackOutcome } from "@frontpace/tracker";
+import type { CalibratedPath } from "./calibrated-path.js";
 import { calibrationOf } from "./calibration-of.js";
 import { checkAgainstFrames, type FrameRange } from "./check-against-frames.js";
 import { checkCalibration } from "./check-calibration.js";
@@ -11,7 +12,6 @@ import { hashSamples } from "./hash-samples.js";
 import { notMeasured } from "./not-measured.js";
 import { planOfTake } from "./plan-of-take.js";
 import { type Settings, settle } from "./settle.js";
-import { straightened } from "./straightened.js";
 import { throttleProgress } from "./throttle-progress.js";
 import type { MeasureContext, Measurement, MeasureOptions, PlanFile, TakeFrames } from "./types.js";
 import { withMaterial } from "./with-material.js";
@@ -73,7 +73,8 @@ async function measureFrames(
   const warnings = frames.warningsWithin?.(range) ?? frames.warnings ?? [];
   const numbers = frames.numbers.slice(range.start, range.end);
   const framesUsed = { name, numbers, rows, columns, bitDepth, hash: digest(), warnings };
-  const assembled = assembleResult(outcome, settings, framesUsed, search);
+  const calibrated = await calibratedBy(settings, outcome.streak.path);
+  const assembled = assembleResult(outcome, settings, framesUsed, { search, calibrated });
   const { material } = settings;
   const ofMaterial = material === null ? assembled.result : withMaterial(assembled.result, material);
   const line = outcome.status === "tracked" ? outcome.track.line : null;
@@ -96,7 +97,7 @@ async function trackIn(
   const { trackFront } = await import("@frontpace/tracker");
   return finiteSamples(
     trackFront(frames, {
-      ...trackOptions(settings),
+      ...(await trackOptions(settings)),
       firstFrame: frames.numbers[start],
       lastFrame: frames.numbers[end - 1],
       ...(signal && { signal }),
@@ -105,8 +106,16 @@ async function trackIn(
   );
 }
 
-function trackOptions(settings: Settings): TrackOptions {
+/** What the calibration says of a path; it is loaded where there is one. */
+async function calibratedBy({ calibration }: Settings, path: Streak["path"]): Promise<CalibratedPath | null> {
+  if (!calibration) return null;
+  const { calibratedPath } = await import("./calibrated-path.js");
+  return calibratedPath(calibration, path);
+}
+
+async function trackOptions(settings: Settings): Promise<TrackOptions> {
   const { path, width, polarity, front, rateHz, calibration } = settings;
+  const plane = calibration?.scale.planeMap ? await import("./straightened.js") : null;
   const seconds = collectionSeconds(settings);
   return {
     ...(path && { path }),
@@ -114,6 +123,6 @@ function trackOptions(settings: Settings): TrackOptions {
     ...(polarity && { polarity }),
     ...(front !== null && { front }),
     ...(seconds !== null && { exposureFraction: Math.min(1, seconds * rateHz.value) }),
-    ...(calibration?.scale.planeMap && { straighten: (path) => straightened(calibration, path) }),
+    ...(calibration && plane && { straighten: (path) => plane.straightened(calibration, path) }),
   };
 }
