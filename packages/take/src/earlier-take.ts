@@ -1,4 +1,5 @@
 import type { PlanRequest } from "@frontpace/planner";
+import { inputUncertainties } from "./input-uncertainties.js";
 import { TakeError } from "./take-error.js";
 import type { TakeResult } from "./types.js";
 
@@ -16,10 +17,9 @@ export function earlierTake(
       { key: "earlier" },
     );
   const { speed, front } = result;
-  const share = (source: string): number | null => {
-    const line = speed.budget.find((one) => one.source === source);
-    return line && speed.value > 0 ? line.standardUncertainty / speed.value : null;
-  };
+  const lines = speed.value > 0 ? inputUncertainties(speed) : [];
+  const share = (source: string): number | null =>
+    lines.find((line) => line.source === source)?.relative ?? null;
   const exposure = take.lightPulseSeconds ?? take.exposureSeconds;
   return {
     ...(front.stepToNoise !== undefined && front.stepToNoise > 0 && { stepToNoise: front.stepToNoise }),

@@ -1,4 +1,5 @@
 import type { ObservedTake } from "@frontpace/planner";
+import { inputUncertainties } from "./input-uncertainties.js";
 import type { TakeResult } from "./types.js";
 
 /** What of a result a plan is held against. */
@@ -28,10 +29,7 @@ function outcomeOf(result: TakeResult, pathPixels: number): ObservedTake["outcom
     status: "measured",
     speed: speed.value,
     expandedUncertainty: speed.expandedUncertainty,
-    relativeUncertainties: speed.budget.map(({ source, standardUncertainty }) => ({
-      source,
-      relative: standardUncertainty / speed.value,
-    })),
+    relativeUncertainties: inputUncertainties(speed),
     framesUsed: front.framesUsed,
     pathPixels,
     stepToNoise: front.stepToNoise ?? null,

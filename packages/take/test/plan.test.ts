@@ -4,7 +4,9 @@ import { type PlanRequest, planModes, readModes } from "@frontpace/planner";
 import { describe, expect, it } from "vitest";
 import { assemblePlan } from "../src/assemble-plan.js";
 import { assembleResult } from "../src/assemble-result.js";
+import type { CalibratedPath } from "../src/calibrated-path.js";
 import { checkPlan } from "../src/check-plan.js";
+import { compareTake } from "../src/compare-take.js";
 import { earlierTake } from "../src/earlier-take.js";
 import { readPlan, readResult } from "../src/read-plan.js";
 import { crossed, frames, settings, tracked } from "./outcomes.js";
@@ -113,6 +115,44 @@ describe("earlierTake", () => {
     expect(Math.abs(relativeScale! / 0.01 - 1)).toBeLessThan(1e-12);
     expect(relativeRate).toBe(0);
     expect(Math.abs(relativeWander! / 0.005 - 1)).toBeLessThan(1e-12);
+  });
+
+  it("joins the parts of a calibrated scale and what it leaves open, for the plan and for the comparison with it", () => {
+    const part = (source: string, relativeStandardUncertainty: number) =>
+      ({
+        source,
+        type: "B",
+        relativeStandardUncertainty,
+        degreesOfFreedom: Number.POSITIVE_INFINITY,
+      }) as const;
+    const parts = [part("length standard", 0.003), part("pointing", 0.004)];
+    const metresPerPixel = {
+      value: 2e-4,
+      standardUncertainty: 2e-4 * Math.hypot(0.003, 0.004, 0.012),
+      parts,
+    };
+    const none = null;
+    const calibrated = {
+      metresPerPixel,
+      effects: { planes: { relative: 0.012 }, obliquity: none, lens: none, refraction: none },
+      lengths: null,
+      sides: null,
+      warnings: [],
+    } as unknown as CalibratedPath;
+    const circumstances = { calibrated };
+    const ofParts = assembleResult(tracked, exact, frames, circumstances).result;
+    expect(ofParts.speed!.budget.map(({ source }) => source)).not.toContain("scale");
+    const { earlier } = earlierTake(ofParts);
+    // 3, 4 and 12 make 13.
+    expect(Math.abs(earlier!.relativeScale! / 0.013 - 1)).toBeLessThan(1e-12);
+    const asked = { ...request, earlier: earlier! };
+    const planned = assemblePlan(planModes(modes, asked), { ...subject, take: null, request: asked }).plan!;
+    expect(planned.predictedFrom).toContain("scale");
+    const uncertainty = compareTake(planned, ofParts).quantities.find(
+      ({ quantity }) => quantity === "relativeUncertainty",
+    )!;
+    // The fit of 0.02 px in 2 px a frame, and the scale; the rate is exact.
+    expect(Math.abs(uncertainty.observed! / Math.hypot(0.01, 0.013) - 1)).toBeLessThan(1e-12);
   });
 
   it("the light pulse is the exposure where light is pulsed", () => {
