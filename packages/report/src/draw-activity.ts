@@ -1,13 +1,12 @@
 import { type ActivityPicture, checkActivityPicture } from "./activity-picture.js";
 import { drawAxis } from "./axis.js";
-import { drawLegend, LEGEND_ROW_HEIGHT, type LegendEntry } from "./legend.js";
+import { drawFrame, LEFT, WIDTH } from "./draw-frame.js";
+import type { LegendEntry } from "./legend.js";
 import { letterPen } from "./letter-pen.js";
-import { escapeXml, svgElement, svgNumber } from "./svg.js";
-import { fitText, INK } from "./text-pen.js";
+import { svgElement, svgNumber } from "./svg.js";
+import { INK } from "./text-pen.js";
 import { drawTimeAxis } from "./time-axis.js";
 
-const WIDTH = 960;
-const LEFT = 92;
 const RIGHT = WIDTH - 34;
 const PANEL_HEIGHT = 210;
 /** Room for the numbers of the events above the panel's highest bar. */
@@ -22,14 +21,25 @@ const EVENT = "#e07b00";
  *  @throws RangeError for a picture that does not fit together */
 export function drawActivity(picture: ActivityPicture): string {
   checkActivityPicture(picture);
-  const { activity, events, firstFrame, lastFrame, rateHz, title, subtitle = "" } = picture;
+  const { title, subtitle } = picture;
+  const head = {
+    title,
+    ...(subtitle !== undefined && { subtitle }),
+    description: describe(picture),
+    legend: legendOf(picture),
+    right: RIGHT,
+  };
+  return drawFrame(head, (below) => {
+    const top = below + (picture.rateHz === undefined ? 0 : 36);
+    return { height: top + PANEL_HEIGHT + 62, content: drawPanel(picture, top) };
+  });
+}
+
+function drawPanel(picture: ActivityPicture, top: number): string[] {
+  const { activity, events, firstFrame, lastFrame, rateHz } = picture;
   const frames = [firstFrame - 0.5, lastFrame + 0.5] as const;
   const inner = RIGHT - LEFT;
-  const legend = drawLegend(legendOf(picture), letterPen, inner);
-  const legendTop = subtitle === "" ? 58 : 80;
-  const top = legendTop + legend.rows * LEGEND_ROW_HEIGHT + (rateHz === undefined ? 6 : 42);
   const bottom = top + PANEL_HEIGHT;
-  const height = bottom + 62;
   const greatest = HEADROOM * Math.max(1, ...activity.map(({ strength }) => strength));
   const x = (frame: number) => LEFT + ((frame - frames[0]) / (frames[1] - frames[0])) * inner;
   const y = (strength: number) => bottom - (strength / greatest) * PANEL_HEIGHT;
@@ -39,26 +49,9 @@ export function drawActivity(picture: ActivityPicture): string {
     .filter(({ strength }) => strength > 0)
     .map(({ frame, strength }) => `M${svgNumber(x(frame))} ${bottom}V${svgNumber(y(strength))}`)
     .join("");
-  const heading = (text: string, at: number, size: number, fill: string) =>
-    letterPen.draw(fitText(letterPen, text, size, inner), { x: LEFT, y: at, size, fill });
   const left = { side: "left" as const, labelDistance: 66, gridTo: RIGHT };
   const bottomAxis = { side: "bottom" as const, wholeNumbers: true, labelDistance: 46 };
-  return svgElement(
-    "svg",
-    {
-      xmlns: "http://www.w3.org/2000/svg",
-      width: WIDTH,
-      height,
-      viewBox: `0 0 ${WIDTH} ${svgNumber(height)}`,
-      role: "img",
-      "font-family": "sans-serif",
-    },
-    svgElement("title", {}, escapeXml(subtitle === "" ? title : `${title}: ${subtitle}`)),
-    svgElement("desc", {}, escapeXml(describe(picture))),
-    svgElement("rect", { width: WIDTH, height, fill: "#ffffff" }),
-    heading(title, 34, 19, INK),
-    subtitle === "" ? "" : heading(subtitle, 56, 14, "#4d5966"),
-    svgElement("g", { transform: `translate(${LEFT} ${legendTop})` }, legend.svg),
+  return [
     drawAxis(
       { ...left, domain: [0, greatest], range: [bottom, top], at: LEFT, label: "change, noise levels" },
       letterPen,
@@ -86,7 +79,7 @@ export function drawActivity(picture: ActivityPicture): string {
       fill: "none",
       stroke: INK,
     }),
-  );
+  ];
 }
 
 /** A triangle at the top of every event and its number beside it, the strongest first; a number that would stand on one

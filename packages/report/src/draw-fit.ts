@@ -1,16 +1,15 @@
 import { drawAxis } from "./axis.js";
 import { chooseUnit } from "./choose-unit.js";
+import { drawFrame, LEFT, WIDTH } from "./draw-frame.js";
 import { chooseFitDomains, type Interval } from "./fit-domains.js";
 import { CROSS, drawPanelPoints, FIT_COLOURS, type Panel, panelX, panelY } from "./fit-panel.js";
 import { checkFitPicture, type FitPicture } from "./fit-picture.js";
-import { drawLegend, LEGEND_ROW_HEIGHT, type LegendEntry } from "./legend.js";
+import type { LegendEntry } from "./legend.js";
 import { letterPen } from "./letter-pen.js";
-import { escapeXml, svgElement, svgNumber } from "./svg.js";
-import { fitText, INK, type TextPen } from "./text-pen.js";
+import { svgElement, svgNumber } from "./svg.js";
+import { INK, type TextPen } from "./text-pen.js";
 import { drawTimeAxis } from "./time-axis.js";
 
-const WIDTH = 960;
-const LEFT = 92;
 const PANEL_HEIGHTS = { position: 330, residual: 190 };
 const PANEL_GAP = 26;
 const LABEL_DISTANCE = 66;
@@ -27,13 +26,22 @@ const NAMED_FRAMES = 10;
  */
 export function drawFit(picture: FitPicture): string {
   checkFitPicture(picture);
-  const { points, line, title, subtitle = "", rateHz, metresPerPixel } = picture;
+  const { title, subtitle, rateHz, metresPerPixel } = picture;
+  const head = {
+    title,
+    ...(subtitle !== undefined && { subtitle }),
+    description: describe(picture),
+    legend: legendOf(picture),
+    right: WIDTH - (metresPerPixel === undefined ? 34 : LEFT),
+  };
+  return drawFrame(head, (below) => {
+    const [upper, lower] = panelsOf(picture, below + (rateHz === undefined ? 0 : 36), head.right);
+    return { height: lower.bottom + 62, content: drawPanels(picture, upper, lower) };
+  });
+}
+
+function panelsOf(picture: FitPicture, top: number, right: number): readonly [Panel, Panel] {
   const domains = chooseFitDomains(picture);
-  const right = WIDTH - (metresPerPixel === undefined ? 34 : LEFT);
-  const inner = right - LEFT;
-  const legend = drawLegend(legendOf(picture), letterPen, inner);
-  const legendTop = subtitle === "" ? 58 : 80;
-  const top = legendTop + legend.rows * LEGEND_ROW_HEIGHT + (rateHz === undefined ? 6 : 42);
   const upper: Panel = {
     left: LEFT,
     right,
@@ -45,27 +53,14 @@ export function drawFit(picture: FitPicture): string {
   const lowerTop = upper.bottom + PANEL_GAP;
   const lowerBottom = lowerTop + PANEL_HEIGHTS.residual;
   const lower: Panel = { ...upper, top: lowerTop, bottom: lowerBottom, values: domains.residualsPixels };
-  const height = lower.bottom + 62;
+  return [upper, lower];
+}
+
+function drawPanels(picture: FitPicture, upper: Panel, lower: Panel): string[] {
+  const { points, line, rateHz, metresPerPixel } = picture;
   const lineAt = (frame: number) =>
     `${svgNumber(panelX(upper, frame))} ${svgNumber(panelY(upper, line.interceptPixels + line.slopePixelsPerFrame * frame))}`;
-  const heading = (text: string, y: number, size: number, fill: string) =>
-    letterPen.draw(fitText(letterPen, text, size, inner), { x: LEFT, y, size, fill });
-  return svgElement(
-    "svg",
-    {
-      xmlns: "http://www.w3.org/2000/svg",
-      width: WIDTH,
-      height,
-      viewBox: `0 0 ${WIDTH} ${svgNumber(height)}`,
-      role: "img",
-      "font-family": "sans-serif",
-    },
-    svgElement("title", {}, escapeXml(subtitle === "" ? title : `${title}: ${subtitle}`)),
-    svgElement("desc", {}, escapeXml(describe(picture))),
-    svgElement("rect", { width: WIDTH, height, fill: "#ffffff" }),
-    heading(title, 34, 19, INK),
-    subtitle === "" ? "" : heading(subtitle, 56, 14, "#4d5966"),
-    svgElement("g", { transform: `translate(${LEFT} ${legendTop})` }, legend.svg),
+  return [
     drawPanelAxes(upper, "position along the path", metresPerPixel, letterPen),
     drawPanelAxes(lower, "residual", metresPerPixel, letterPen),
     drawFrameAxes(upper, lower, rateHz, letterPen),
@@ -84,7 +79,7 @@ export function drawFit(picture: FitPicture): string {
       stroke: FIT_COLOURS.line,
       "stroke-width": 2,
     }),
-  );
+  ];
 }
 
 function drawPanelAxes(panel: Panel, what: string, metresPerPixel: number | undefined, pen: TextPen): string {

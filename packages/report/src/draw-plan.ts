@@ -1,16 +1,13 @@
 import { scaleLog } from "d3-scale";
 import { drawAxis } from "./axis.js";
-import { drawLegend, LEGEND_ROW_HEIGHT, type LegendEntry } from "./legend.js";
+import { drawFrame, LEFT, WIDTH } from "./draw-frame.js";
+import type { LegendEntry } from "./legend.js";
 import { letterPen } from "./letter-pen.js";
 import { checkPlanPicture, type PlanPicture, type PlanPoint } from "./plan-picture.js";
 import { escapeXml, svgElement, svgNumber } from "./svg.js";
-import { fitText, INK } from "./text-pen.js";
 
-const WIDTH = 960;
-const LEFT = 92;
 const RIGHT = WIDTH - 34;
 const PANEL_HEIGHT = 400;
-const LEGEND_TOP = 58;
 
 const COLOURS = { meets: "#1b4f72", fails: "#8a949e", chosen: "#e07b00", blur: "#c2185b", wanted: "#4d5966" };
 const DOT = 5.5;
@@ -28,11 +25,21 @@ const ROOM = 1.25;
  *  @throws RangeError where there is no mode, or a value is not finite or not positive */
 export function drawPlan(picture: PlanPicture): string {
   checkPlanPicture(picture);
-  const { modes, chosen, framesWanted, title } = picture;
-  const legend = drawLegend(legendOf(picture), letterPen, RIGHT - LEFT);
-  const top = LEGEND_TOP + legend.rows * LEGEND_ROW_HEIGHT + 6;
+  const head = {
+    title: picture.title,
+    description: describe(picture),
+    legend: legendOf(picture),
+    right: RIGHT,
+  };
+  return drawFrame(head, (top) => ({
+    height: top + PANEL_HEIGHT + 62,
+    content: drawPanel(picture, top),
+  }));
+}
+
+function drawPanel(picture: PlanPicture, top: number): string[] {
+  const { modes, chosen, framesWanted } = picture;
   const bottom = top + PANEL_HEIGHT;
-  const height = bottom + 62;
   const rows = widened(modes.map((mode) => mode.rows));
   const frames = widened([
     framesWanted,
@@ -58,21 +65,7 @@ export function drawPlan(picture: PlanPicture): string {
     });
   };
   const wantedAt = svgNumber(y(framesWanted));
-  return svgElement(
-    "svg",
-    {
-      xmlns: "http://www.w3.org/2000/svg",
-      width: WIDTH,
-      height,
-      viewBox: `0 0 ${WIDTH} ${svgNumber(height)}`,
-      role: "img",
-      "font-family": "sans-serif",
-    },
-    svgElement("title", {}, escapeXml(title)),
-    svgElement("desc", {}, escapeXml(describe(picture))),
-    svgElement("rect", { width: WIDTH, height, fill: "#ffffff" }),
-    letterPen.draw(fitText(letterPen, title, 19, RIGHT - LEFT), { x: LEFT, y: 34, size: 19, fill: INK }),
-    svgElement("g", { transform: `translate(${LEFT} ${LEGEND_TOP})` }, legend.svg),
+  return [
     drawAxis(
       {
         ...axis,
@@ -118,7 +111,7 @@ export function drawPlan(picture: PlanPicture): string {
         ? []
         : [svgElement("g", { class: "blur-limit", transform: at(mode, mode.framesForBlur) }, bar())],
     ),
-  );
+  ];
 }
 
 function line(name: string, d: string, stroke: string, dashes: string | undefined): string {
