@@ -1,5 +1,6 @@
 import type { Command } from "commander";
 import type { FindTexts } from "./find-options.js";
+import { addFootageOptions } from "./footage-options.js";
 import { single } from "./single-option.js";
 
 /** The texts of `frontpace find`, as given. */
@@ -30,7 +31,7 @@ export function addFindCommand(
   program: Command,
   action: (take: string, options: FindArguments) => Promise<void>,
 ): void {
-  program
+  const command = program
     .command("find")
     .description(
       "Finds where in a long take something happens, reading few of its frames; a take is what measure takes",
@@ -55,22 +56,8 @@ export function addFindCommand(
         "--region <corners>",
         "x1,y1:x2,y2 whole px, both included: look only at this part of the picture",
       ),
-    )
-    .addOption(single("--frames <a..b>", "first and last frame number looked at, for example -12..145"))
-    .addOption(single("--every <n>", "only every n-th recorded frame was exported"))
-    .addOption(
-      single(
-        "--transfer <curve>",
-        "linear, srgb or bt709: the curve the samples went through (default: linear)",
-      ),
-    )
-    .addOption(
-      single(
-        "--raw <layout>",
-        "COLUMNSxROWS:u8|u16le|u16be|f32le[@offset][+gap]: samples without a header, offset and gap in bytes",
-      ),
-    )
-    .option("--skip-bad", "leave damaged stills out as gaps in time instead of stopping")
+    );
+  addFootageOptions(command, "looked at")
     .option("--json", "print the events as one JSON object, errors too")
     .addOption(
       single(

@@ -1,4 +1,5 @@
 import type { Command } from "commander";
+import { addFootageOptions } from "./footage-options.js";
 import type { MeasureTexts } from "./measure-options.js";
 import { single } from "./single-option.js";
 
@@ -29,7 +30,7 @@ export function addMeasureCommand(
   program: Command,
   action: (take: string, options: MeasureArguments) => Promise<void>,
 ): void {
-  program
+  const command = program
     .command("measure")
     .description(
       "Measures one take: a folder of numbered stills (PNG, JPEG, TIFF, WebP), or one file of frames (multi-page TIFF, NumPy array, YUV4MPEG2, clip, raw samples)",
@@ -58,24 +59,11 @@ export function addMeasureCommand(
     )
     .addOption(
       single("--front <n>", "which of several fronts on the path, as listed (default: the only one)"),
-    )
-    .addOption(single("--frames <a..b>", "first and last frame number used, for example -12..145"))
-    .addOption(single("--every <n>", "only every n-th recorded frame was exported"))
+    );
+  addFootageOptions(command, "used")
     .addOption(single("--exposure <time>", "time during which each frame collects light, for example 1us"))
     .addOption(
       single("--light-pulse <time>", "length of the light pulse, where light is pulsed: it rules the blur"),
-    )
-    .addOption(
-      single(
-        "--transfer <curve>",
-        "linear, srgb or bt709: the curve the samples went through (default: linear)",
-      ),
-    )
-    .addOption(
-      single(
-        "--raw <layout>",
-        "COLUMNSxROWS:u8|u16le|u16be|f32le[@offset][+gap]: samples without a header, offset and gap in bytes",
-      ),
     )
     .addOption(single("--plan <file>", "plan.json of this take: it is held against what was observed"))
     .addOption(
@@ -84,7 +72,6 @@ export function addMeasureCommand(
         "what cracks: the speed as a share of its Rayleigh speed, for example soda-lime-glass",
       ),
     )
-    .option("--skip-bad", "leave damaged stills out as gaps in time instead of stopping")
     .option("--budget", "print every line of the uncertainty budget, and why others are not in it")
     .option("--no-pictures", "write neither streak.png nor fit.svg")
     .option("--json", "print the result as one JSON object, errors too")
