@@ -121,7 +121,8 @@ function refined(
   const fits = starts.map((start, n) => {
     const steps = neighbours(starts, n, along, across);
     const shortest = Math.min(...steps.all);
-    const radius = Math.max(2.6, 0.45 * shortest);
+    // As far as half way to the next corner: farther, and neighbours would share samples, and err together.
+    const radius = Math.max(2.6, 0.5 * shortest);
     return kind === "corners"
       ? refineCorner(field, start, steps.directions, Math.min(radius, 20))
       : refineDot(field, start, Math.max(3, 0.55 * shortest));

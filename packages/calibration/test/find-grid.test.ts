@@ -7,10 +7,14 @@ import {
 } from "../../../scripts/calibration/render-target.js";
 import { findGrid } from "../src/find-grid.js";
 import { board, dotted, furthest, oblique, rootMeanSquare, seenPoints, square } from "./cameras.js";
+import { leastError } from "./least-error.js";
 
 const clear: Look = { blur: 0.8, dark: 30, bright: 200, fall: 1, noise: 2, seed: 3 };
 /** Dim, half the light at the far corner, step to noise 20 in the light and 10 in the shade. */
 const poor: Look = { blur: 1, dark: 15, bright: 75, fall: 0.5, noise: 3, seed: 5 };
+/** Dimmer: step to noise 14 in the light and 7 in the shade. */
+const poorer: Look = { ...poor, bright: 57 };
+const turned: Camera = { ...oblique, turnDegrees: [12, -8, 33], place: [-0.015, -0.04, 0.3] };
 const patternOf = ({ kind, along, across, pitch }: Target) => ({ kind, along, across, pitchMetres: pitch });
 
 function find(camera: Camera, target: Target, look: Look, asked = target) {
@@ -47,9 +51,16 @@ describe("findGrid", () => {
   });
 
   it("places corners to better than 0.05 px (rms) in a noisy, dim, uneven, slightly blurred, rotated picture", () => {
-    const camera: Camera = { ...oblique, turnDegrees: [12, -8, 33], place: [-0.015, -0.04, 0.3] };
-    const off = [5, 6, 7].flatMap((seed) => errors(camera, board, { ...poor, seed }));
+    const off = [5, 6, 7].flatMap((seed) => errors(turned, board, { ...poor, seed }));
     expect(rootMeanSquare(off)).toBeLessThan(0.05);
+  });
+
+  it("places them within 1.15 times the least error in a dimmer one, where no fit of each corner by itself reaches 0.05 px", () => {
+    const off = [5, 6, 7, 8, 9].flatMap((seed) => errors(turned, board, { ...poorer, seed }));
+    const least = leastError(turned, board, poorer);
+    // 270 distances of two coordinates tell their rms to 3 %; seen: 0.055 px, and 0.052 px is the least.
+    expect(least).toBeGreaterThan(0.05);
+    expect(rootMeanSquare(off) / least).toBeLessThan(1.15);
   });
 
   it("states a standard uncertainty that the errors bear out within a quarter", () => {
