@@ -1,14 +1,18 @@
 import { centralDifferences, type LeastSquaresFit, leastSquares } from "./least-squares.js";
 import type { Samples } from "./samples-around.js";
 
-/** Values of a shape, -1..1, at every sample. Its first two parameters are its place, px. */
+/** Values of a shape, -1..1, at every sample. */
 export type Shape = (parameters: readonly number[]) => Float64Array;
 
 export interface ShapeFit {
   /** Of the shape. */
   readonly parameters: readonly number[];
-  /** Of each coordinate of its place, from the residuals, px. */
-  readonly standardUncertaintyPixels: number;
+  /** Of each of them, from the residuals. */
+  readonly standardUncertainties: readonly number[];
+  /** Half the step between the two levels, in the unit of the samples. */
+  readonly height: number;
+  /** What is left, in the unit of the samples. */
+  readonly rootMeanSquare: number;
 }
 
 /** Level, height and the slopes of the light. */
@@ -50,9 +54,21 @@ export function fitShape(
   };
   const from = [...start.parameters, start.level / size, start.height / size, 0, 0];
   const fit = leastSquares(residualsOf, from, slopesOf);
-  return fit && { parameters: split(fit.parameters).of, standardUncertaintyPixels: placeUncertainty(fit) };
+  if (!fit) return null;
+  const { of, height } = split(fit.parameters);
+  return {
+    parameters: of,
+    standardUncertainties: uncertaintiesOf(fit).slice(0, -LIGHT),
+    height: height * size,
+    rootMeanSquare: size * Math.sqrt(fit.squares / fit.degreesOfFreedom),
+  };
 }
 
-function placeUncertainty({ cofactor, squares, degreesOfFreedom }: LeastSquaresFit): number {
-  return Math.sqrt(((squares / degreesOfFreedom) * (cofactor[0][0] + cofactor[1][1])) / 2);
+function uncertaintiesOf({ cofactor, squares, degreesOfFreedom }: LeastSquaresFit): number[] {
+  return cofactor.map((row, k) => Math.sqrt((squares / degreesOfFreedom) * row[k]));
+}
+
+/** Of each coordinate of a place, where that is the first two parameters. */
+export function placeUncertainty({ standardUncertainties: [x, y] }: ShapeFit): number {
+  return Math.hypot(x, y) / Math.SQRT2;
 }

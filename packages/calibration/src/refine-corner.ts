@@ -1,6 +1,6 @@
 import erf from "@stdlib/math-base-special-erf";
 import type { Field } from "./field.js";
-import { fitShape, type Shape } from "./fit-shape.js";
+import { fitShape, placeUncertainty, type Shape } from "./fit-shape.js";
 import { samplesAround } from "./samples-around.js";
 import type { Point } from "./types.js";
 
@@ -45,7 +45,7 @@ export function refineCorner(
   if (!isNear || Math.abs(logBlur) > 4) return null;
   return {
     place: [start[0] + dx, start[1] + dy],
-    standardUncertaintyPixels: fit.standardUncertaintyPixels,
+    standardUncertaintyPixels: placeUncertainty(fit),
     blurPixels: Math.exp(logBlur),
   };
 }

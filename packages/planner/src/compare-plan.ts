@@ -18,7 +18,7 @@ type Measured = Extract<ObservedTake["outcome"], { status: "measured" }>;
  *  @throws PlannerError `different-takes` where the plan was made for a take of another name */
 export function comparePlan(plan: PlanCompared, observed: ObservedTake): Comparison {
   checkSameTake(plan, observed.name);
-  const quantities = [...asSet(plan, observed), ...asSeen(plan, observed)];
+  const quantities = [...compareSettings(plan, observed), ...asSeen(plan, observed)];
   const { outcome } = observed;
   return {
     held: outcome.status === "measured" && quantities.every(({ holds }) => holds),
@@ -27,8 +27,16 @@ export function comparePlan(plan: PlanCompared, observed: ObservedTake): Compari
   };
 }
 
+/** What the operator sets, and was set; null where the take does not say. */
+export type Settings = Readonly<
+  Record<"columns" | "rows" | "rateHz" | "exposureSeconds" | "metresPerPixel", number | null>
+>;
+
 /** What the operator sets: the mode, its exposure and scale. A cropped picture does no harm by itself. */
-function asSet({ mode }: PlanCompared, observed: ObservedTake): ComparedQuantity[] {
+export function compareSettings(
+  { mode }: Pick<PlanCompared, "mode">,
+  observed: Settings,
+): ComparedQuantity[] {
   const set = (quantity: keyof typeof UNITS, harmful: Observation["harmful"], because: string) =>
     compareQuantity({
       quantity,

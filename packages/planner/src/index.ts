@@ -1,5 +1,5 @@
 export { checkSameTake } from "./check-same-take.js";
-export { comparePlan } from "./compare-plan.js";
+export { comparePlan, compareSettings, type Settings } from "./compare-plan.js";
 export { crackSpeedsIn, findMaterial, statusInWords, wavesIn } from "./find-material.js";
 export { fitRowTime } from "./fit-row-time.js";
 export { modesOfHeight, seriesOf } from "./interpolate-mode.js";

@@ -7,6 +7,7 @@ it("the package exports what its README names, and nothing else", () => {
     "PlannerError",
     "checkSameTake",
     "comparePlan",
+    "compareSettings",
     "crackSpeedsIn",
     "findMaterial",
     "fitRowTime",

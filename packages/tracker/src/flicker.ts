@@ -64,12 +64,12 @@ export interface ExpectedLevel {
  *  while a front passes and at no other time: then it is the model that misses a part of the front.
  *  @param expectedIn  null where nothing can be told
  *  @returns shape (frames,), mean 1 */
-export function flickerAgainstModel(
+export function flickerAgainstModel<M extends Pick<PositionModel, "position">>(
   data: Float64Array,
   [frames, positions]: readonly [number, number],
   noise: number,
-  models: readonly PositionModel[],
-  expectedIn: (model: PositionModel, frame: number) => ExpectedLevel | null,
+  models: readonly M[],
+  expectedIn: (model: M, frame: number) => ExpectedLevel | null,
 ): Float64Array | null {
   const gain = new Float64Array(frames).fill(1);
   /** Gain and its variance by noise in each frame that shows nothing of the front under way, null in the others. */

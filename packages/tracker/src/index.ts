@@ -1,2 +1,3 @@
+export { inspectFootage } from "./inspect-footage.js";
 export { trackFront } from "./track-front.js";
 export type * from "./types.js";

@@ -1,3 +1,4 @@
+import { bandsOf, frameRange } from "./bands-of.js";
 import { describeTrack } from "./describe-track.js";
 import { findCrossing } from "./find-crossing.js";
 import { type FoundInChannel, followChannels } from "./follow-channels.js";
@@ -7,12 +8,8 @@ import { motionWarning } from "./motion-warning.js";
 import { convertedClip, notFound, publicStreak, severalFronts } from "./not-found.js";
 import { pauseFor } from "./pause.js";
 import { readStreaks, type StripedStreak } from "./read-streak.js";
-import type { Band } from "./sampler.js";
 import { streakWarnings } from "./track-warnings.js";
 import type { FrameSource, TrackOptions, TrackOutcome } from "./types.js";
-
-/** Width across a given path, px, where none is stated (common practice, no source). */
-const DEFAULT_WIDTH = 15;
 
 /** Follows a bright or dark front along a path through a frame sequence: streak, change in time, first line, joint
  *  fit of line, blur and levels, position and uncertainty in every frame; in brightness, or in the departures of single
@@ -62,55 +59,6 @@ function outcomeOf(inChannel: FoundInChannel, options: TrackOptions): TrackOutco
   const found = fronts[wanted - 1];
   if (found.front) return describeTrack(inChannel, found, found.front, options);
   return crossedOrNotFound(streak, found, options);
-}
-
-function frameRange(source: FrameSource, { firstFrame, lastFrame }: TrackOptions) {
-  const { numbers } = source;
-  if (numbers.length === 0) throw new RangeError("source must hold at least one frame, got none");
-  const first = firstFrame ?? numbers[0];
-  const last = lastFrame ?? numbers[numbers.length - 1];
-  const start = numbers.findIndex((number) => number >= first);
-  const end = numbers.findLastIndex((number) => number <= last) + 1;
-  if (start < 0 || end <= start)
-    throw new RangeError(
-      `frames ${first}..${last} hold none of the take's frames ${numbers[0]}..${numbers[numbers.length - 1]}`,
-    );
-  return { start, end };
-}
-
-/** The given path, or the whole picture along its rows and along its columns. */
-function bandsOf({ rows, columns }: FrameSource, { path, width }: TrackOptions): Band[] {
-  if (width !== undefined && !(width >= 1)) throw new RangeError(`width must be >= 1, got ${width}`);
-  if (path) {
-    for (const [x, y] of path)
-      if (!(x >= 0 && x <= columns - 1 && y >= 0 && y <= rows - 1))
-        throw new RangeError(`path must lie inside x 0..${columns - 1}, y 0..${rows - 1}, got (${x}, ${y})`);
-    const [[x1, y1], [x2, y2]] = path;
-    if (!(Math.hypot(x2 - x1, y2 - y1) >= 1))
-      throw new RangeError(`path must be at least 1 px long, got (${x1}, ${y1}) to (${x2}, ${y2})`);
-    return [{ path, width: width ?? DEFAULT_WIDTH }];
-  }
-  const middleRow = (rows - 1) / 2;
-  const middleColumn = (columns - 1) / 2;
-  const bands: Band[] = [];
-  if (columns > 1)
-    bands.push({
-      path: [
-        [0, middleRow],
-        [columns - 1, middleRow],
-      ],
-      width: width ?? rows,
-    });
-  if (rows > 1)
-    bands.push({
-      path: [
-        [middleColumn, 0],
-        [middleColumn, rows - 1],
-      ],
-      width: width ?? columns,
-    });
-  if (bands.length === 0) throw new RangeError(`a picture of one pixel has no path`);
-  return bands;
 }
 
 function crossedOrNotFound(streak: StripedStreak, found: Found, options: TrackOptions): TrackOutcome {

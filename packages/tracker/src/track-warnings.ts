@@ -7,9 +7,9 @@ import { smearOf } from "./joint-fit.js";
 import type { StripedStreak } from "./read-streak.js";
 import { areResidualsRandom } from "./residuals-random.js";
 import type { FrontPosition, TrackOptions, TrackWarning } from "./types.js";
+import { CEILINGS } from "./white-level.js";
 
 /** Sample values at which sensors and files of 8 to 16 bits end. */
-const CEILINGS = [255, 1023, 4095, 16383, 65535];
 const LARGE_TILT_DEGREES = 5;
 /** In the last frames of a take a front may lack the level behind it, and is not seen for that alone. */
 const LEAST_LEFT = 5;

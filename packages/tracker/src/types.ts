@@ -202,3 +202,43 @@ export type TrackOutcome =
       readonly streak: Streak;
       readonly warnings: readonly TrackWarning[];
     };
+
+/** What frames in which nothing runs show of how they were filmed. */
+export interface Footage {
+  /** End points of the path as read, px. */
+  readonly path: readonly [Point, Point];
+  /** Rows averaged across it. */
+  readonly width: number;
+  /** As of a streak. */
+  readonly effectiveRows: number | null;
+  /** Numbers of the frames read, as stored. */
+  readonly frameNumbers: readonly number[];
+  /** `copies`: the numbers of frames that are copies of the one before; `conversion`: copies or blends at regular intervals;
+   *  `nothing`: the noise is too low, or the frames are too few, to tell. */
+  readonly timing:
+    | { readonly seen: "steady" | "nothing" }
+    | { readonly seen: "copies"; readonly frames: readonly number[] }
+    | { readonly seen: "conversion"; readonly message: string };
+  /** Largest sample read, and the share of all samples that have it. */
+  readonly brightest: { readonly value: number; readonly share: number };
+  /** The largest value that samples of so many bits can have; null: floating point. */
+  readonly white: number | null;
+  /** Mean of the samples in the band. */
+  readonly level: number;
+  /** Standard deviations: of one pixel; of a sample of the band, averaged across it. null: too few frames. */
+  readonly noise: { readonly pixel: number; readonly sample: number } | null;
+  /** Brightness of each frame over the mean, shape (frames,), null where it varies no more than noise explains; and the
+   *  standard uncertainty of one. null where the picture is dark. */
+  readonly light: { readonly gain: Float64Array | null; readonly standardUncertainty: number } | null;
+  /** How far the picture lies from its median place; null where no texture tells (across: or it does not move so). */
+  readonly shift: { readonly along: ShiftOfFootage | null; readonly across: ShiftOfFootage | null };
+}
+
+export interface ShiftOfFootage {
+  /** px, shape (frames,), NaN where the frame does not tell. */
+  readonly shiftPixels: Float64Array;
+  /** Of one frame, root mean square. */
+  readonly standardUncertaintyPixels: number;
+  /** More than the noise explains. */
+  readonly moves: boolean;
+}

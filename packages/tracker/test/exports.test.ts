@@ -1,6 +1,6 @@
 import { expect, it } from "vitest";
 import * as tracker from "../src/index.js";
 
-it("the package exports trackFront and no other value", () => {
-  expect(Object.keys(tracker)).toEqual(["trackFront"]);
+it("the package exports these values and no others", () => {
+  expect(Object.keys(tracker).sort()).toEqual(["inspectFootage", "trackFront"]);
 });

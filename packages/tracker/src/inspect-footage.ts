@@ -1,0 +1,93 @@
+import { acrossShift } from "./across-shift.js";
+import { bandsOf, frameRange } from "./bands-of.js";
+import { flickerAgainstModel } from "./flicker.js";
+import { frameTiming } from "./frame-timing.js";
+import { streakNoise } from "./noise.js";
+import { type PictureShift, pictureShift } from "./picture-shift.js";
+import { readStreaks, type StripedStreak } from "./read-streak.js";
+import { steadySamples } from "./steady-samples.js";
+import type { Footage, FrameSource, ShiftOfFootage, TrackOptions } from "./types.js";
+import { whiteLevel } from "./white-level.js";
+
+/** A frame shows light where the mean along the path is so many noise levels. */
+const LIT = 5;
+/** Fewer do not tell noise from texture. */
+const FEWEST_FRAMES = 4;
+
+/** What frames in which nothing runs show of light, noise, frames and camera: how a front will be seen in them.
+ *  @throws RangeError as `trackFront`; the signal's reason when aborted */
+export async function inspectFootage(
+  source: FrameSource,
+  options: Pick<TrackOptions, "path" | "width" | "firstFrame" | "lastFrame" | "signal" | "onProgress"> = {},
+): Promise<Footage> {
+  const { start, end } = frameRange(source, options);
+  const streaks = await readStreaks(source, bandsOf(source, options), start, end, options);
+  // Bands of the whole picture hold the same samples; averaged over fewer, those of the longest tell most.
+  const streak = streaks.reduce((a, b) => (b.shape[1] > a.shape[1] ? b : a));
+  const noise = streakNoise(streak.data, streak.shape, streak.roundingNoise);
+  const levels = meanOverFrames(streak);
+  const level = levels.reduce((sum, value) => sum + value, 0) / levels.length;
+  const timing = frameTiming(streak);
+  return {
+    path: streak.path,
+    width: streak.width,
+    effectiveRows: streak.effectiveRows,
+    frameNumbers: streak.storedNumbers,
+    timing:
+      timing.seen === "copies"
+        ? { seen: "copies", frames: timing.copies.map((k) => streak.storedNumbers[k]) }
+        : timing,
+    brightest: streak.ceiling,
+    white: whiteLevel(streak.ceiling.value, source.bitDepth),
+    level,
+    noise: streak.shape[0] < FEWEST_FRAMES ? null : noiseOf(streak, noise),
+    light: level > LIT * noise ? lightOf(streak, levels, noise) : null,
+    shift: shiftOf(streak),
+  };
+}
+
+/** Rows of alike noise count for fewer, so that a step over that of a pixel is what a result calls step to noise. */
+function noiseOf({ effectiveRows, width }: StripedStreak, sample: number): Footage["noise"] {
+  return { pixel: sample * Math.sqrt(effectiveRows ?? width), sample };
+}
+
+function meanOverFrames({ data, shape: [frames, positions] }: StripedStreak): Float64Array {
+  const mean = new Float64Array(positions);
+  for (let at = 0, p = 0; at < data.length; at++, p = p + 1 === positions ? 0 : p + 1)
+    mean[p] += data[at] / frames;
+  return mean;
+}
+
+/** Brightness of the frames against their mean. */
+function lightOf({ data, shape }: StripedStreak, levels: Float64Array, noise: number): Footage["light"] {
+  const models = Array.from(levels, (_, position) => ({ position }));
+  const gain = flickerAgainstModel(data, shape, noise, models, ({ position }) => ({
+    level: levels[position],
+    side: "ahead",
+  }));
+  const squares = levels.reduce((sum, value) => sum + value * value, 0);
+  return { gain, standardUncertainty: noise / Math.sqrt(squares) };
+}
+
+function shiftOf(streak: StripedStreak): Footage["shift"] {
+  const samples = steadySamples([], streak, streak);
+  const along = pictureShift(streak.data, streak.shape, samples, streak.roundingNoise);
+  const across = acrossShift(streak, samples);
+  return {
+    along: along && ofFrames(along),
+    across: across && {
+      shiftPixels: across.shiftPixels,
+      standardUncertaintyPixels: across.standardUncertaintyPixels,
+      moves: true,
+    },
+  };
+}
+
+function ofFrames({ shiftPixels, standardUncertaintyPixels, moves }: PictureShift): ShiftOfFootage {
+  const known = Array.from(standardUncertaintyPixels).filter(Number.isFinite);
+  return {
+    shiftPixels,
+    standardUncertaintyPixels: Math.sqrt(known.reduce((sum, u) => sum + u * u, 0) / known.length),
+    moves,
+  };
+}
