@@ -1,3 +1,4 @@
+import { checkOptionKeys } from "./check-options.js";
 import { findOptionKeys } from "./find-options.js";
 import { optionKeys } from "./measure-options.js";
 import { planOptionKeys } from "./plan-options.js";
@@ -12,6 +13,7 @@ export interface Explanation {
 /** Options of all commands with the keys that they set; one name may stand for different keys in two commands. */
 const keysOfOptions: readonly (readonly [string, readonly string[]])[] = [
   findOptionKeys,
+  checkOptionKeys,
   planOptionKeys,
   optionKeys,
 ].flatMap((keys) => Object.entries(keys));

@@ -1,6 +1,7 @@
 import type { FindOptions } from "@frontpace/take";
 import { type FootageTexts, footageOptionKeys, footageOptions } from "./footage-options.js";
-import { parseCount, wrong } from "./option-parsers.js";
+import { parseCount } from "./option-parsers.js";
+import { parseCorners } from "./parse-points.js";
 
 /** Options of `find` that say what is looked at and how, as text, by their names on the command line. */
 export interface FindTexts extends FootageTexts {
@@ -25,16 +26,6 @@ export function findOptions(texts: FindTexts): FindOptions {
     ...footageOptions(texts),
     ...(shortest !== undefined && { shortestFrames: parseCount("--shortest", shortest, "32") }),
     ...(thorough !== undefined && { thorough }),
-    ...(region !== undefined && { region: parseRegion(region) }),
+    ...(region !== undefined && { region: parseCorners("--region", region) }),
   };
-}
-
-function parseRegion(text: string): NonNullable<FindOptions["region"]> {
-  const corners = /^\s*(\d+)\s*,\s*(\d+)\s*:\s*(\d+)\s*,\s*(\d+)\s*$/.exec(text);
-  if (!corners) throw wrong("--region", "two opposite corners x1,y1:x2,y2 in whole px", "0,20:1279,51", text);
-  const [x1, y1, x2, y2] = corners.slice(1).map(Number);
-  return [
-    [x1, y1],
-    [x2, y2],
-  ];
 }

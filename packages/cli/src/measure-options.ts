@@ -3,7 +3,7 @@ import { type FootageTexts, footageOptionKeys, footageOptions } from "./footage-
 import { parseCount, parseLeast, quantity, wrong } from "./option-parsers.js";
 import { parsePair } from "./parse-points.js";
 import { parseQuantity } from "./parse-quantity.js";
-import { lengthRule, timeRule } from "./units.js";
+import { exposureRule, lengthRule, timeRule } from "./units.js";
 
 /** Options of `measure` that can change the number, as text, by their names on the command line. */
 export interface MeasureTexts extends FootageTexts {
@@ -37,7 +37,6 @@ export const optionKeys: Readonly<Record<keyof MeasureTexts, readonly (keyof Mea
 };
 
 const scaleRule = lengthRule("--scale", "the length of one pixel", "0.2mm+-0.5%");
-const exposureRule = timeRule("--exposure", "the time during which a frame collects light", "1us");
 const lightPulseRule = timeRule("--light-pulse", "the length of the light pulse within each frame", "200ns");
 
 /** Reads the options' texts.

@@ -18,6 +18,17 @@ export function parsePoints(option: string, text: string): [[number, number], [n
   return [from, to];
 }
 
+/** Two opposite corners `x1,y1:x2,y2` in whole px.
+ *  @throws CliError `invalid-option` */
+export function parseCorners(option: string, text: string): [[number, number], [number, number]] {
+  const corners = text.split(":").map(pairIn);
+  const [from, to] = corners;
+  const isWhole = corners.every((pair) => pair?.every((value) => Number.isInteger(value) && value >= 0));
+  if (!from || !to || corners.length > 2 || !isWhole)
+    throw wrong(option, "two opposite corners x1,y1:x2,y2 in whole px", "0,20:1279,51", text);
+  return [from, to];
+}
+
 function pairIn(text: string): [number, number] | null {
   const parts = text.split(",").map((part) => part.trim());
   if (parts.length !== 2 || !parts.every((part) => decimal.test(part))) return null;

@@ -1,6 +1,7 @@
 import { programVersion } from "@frontpace/take";
 import { Command } from "commander";
 import { addCalibrateCommand, type CalibrateArguments } from "./calibrate-command.js";
+import { addCheckCommand, type CheckArguments } from "./check-command.js";
 import { addCompareCommand, type CompareArguments } from "./compare-command.js";
 import { addFindCommand, type FindArguments } from "./find-command.js";
 import type { RunContext } from "./io.js";
@@ -12,6 +13,7 @@ export interface Actions {
   find(take: string, options: FindArguments): Promise<void>;
   plan(options: PlanArguments): Promise<void>;
   compare(plan: string, result: string, options: CompareArguments): Promise<void>;
+  check(take: string, plan: string | undefined, options: CheckArguments): Promise<void>;
   calibrate(stills: readonly string[], options: CalibrateArguments): Promise<void>;
 }
 
@@ -31,6 +33,7 @@ export function buildProgram({ stdout, stderr }: RunContext, actions: Actions): 
   addFindCommand(program, (take, options) => actions.find(take, options));
   addPlanCommand(program, (options) => actions.plan(options));
   addCompareCommand(program, (plan, result, options) => actions.compare(plan, result, options));
+  addCheckCommand(program, (take, plan, options) => actions.check(take, plan, options));
   addCalibrateCommand(program, (stills, options) => actions.calibrate(stills, options));
   return program;
 }

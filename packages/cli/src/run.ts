@@ -1,4 +1,5 @@
 import { calibrateAction } from "./calibrate-action.js";
+import { checkAction } from "./check-action.js";
 import { compareAction } from "./compare-action.js";
 import { exitCodeOf, exitCodes } from "./exit-code.js";
 import { type Explanation, explainError } from "./explain-error.js";
@@ -31,6 +32,11 @@ export async function run(argv: readonly string[], context: RunContext): Promise
     async plan(options) {
       args = { ...options };
       code = (await planAction(options, context)) ? exitCodes.measured : exitCodes.usage;
+    },
+    async check(take, plan, options) {
+      args = { ...options };
+      const passed = await checkAction(take, plan, options, context);
+      code = passed ? exitCodes.measured : exitCodes.notMeasured;
     },
     async calibrate(stills, options) {
       args = { ...options };

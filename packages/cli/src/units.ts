@@ -27,3 +27,6 @@ export function timeRule(option: string, what: string, example: string): Quantit
     withUncertainty: false,
   };
 }
+
+/** What `--exposure` takes. */
+export const exposureRule = timeRule("--exposure", "the time during which a frame collects light", "1us");

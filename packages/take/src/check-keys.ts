@@ -1,6 +1,6 @@
 import type { z } from "zod";
 import { TakeError } from "./take-error.js";
-import type { FindOptions, MeasureOptions } from "./types.js";
+import type { DryCheckOptions, FindOptions, MeasureOptions } from "./types.js";
 
 /** Checks keys and types against a schema; the first thing wrong is the error.
  *  @param where  named in the message: the file, or empty for options
@@ -63,4 +63,11 @@ export async function checkOptions(options: unknown): Promise<MeasureOptions> {
 export async function checkFindOptions(options: unknown): Promise<FindOptions> {
   const { findOptionsSchema, findRules } = await import("./take-schema.js");
   return checkKeys(findOptionsSchema, findRules, options);
+}
+
+/** Checks the options of a dry check, each for itself.
+ *  @throws TakeError `unknown-key`, `invalid-value` */
+export async function checkDryCheckOptions(options: unknown): Promise<DryCheckOptions> {
+  const { dryCheckOptionsSchema, dryCheckRules } = await import("./take-schema.js");
+  return checkKeys(dryCheckOptionsSchema, dryCheckRules, options);
 }

@@ -9,9 +9,11 @@ export { checkPlan } from "./check-plan.js";
 export { checkResult } from "./check-result.js";
 export { compareTake } from "./compare-take.js";
 export { copyFrames } from "./copy-frames.js";
+export { checkTake } from "./dry-check.js";
 export { earlierTake } from "./earlier-take.js";
 export { findInTake } from "./find-in-take.js";
 export {
+  checkJsonSchema,
   eventsJsonSchema,
   planJsonSchema,
   resultJsonSchema,

@@ -27,3 +27,9 @@ export async function scaleJsonSchema(): Promise<object> {
   const [{ z }, { scaleFileSchema }] = await Promise.all([import("zod"), import("./scale-schema.js")]);
   return z.toJSONSchema(scaleFileSchema);
 }
+
+/** JSON Schema (2020-12) of check.json. */
+export async function checkJsonSchema(): Promise<object> {
+  const [{ z }, { checkSchema }] = await Promise.all([import("zod"), import("./check-schema.js")]);
+  return z.toJSONSchema(checkSchema);
+}

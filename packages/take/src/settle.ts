@@ -1,4 +1,5 @@
 import type { Quantity } from "@frontpace/fit";
+import { checkExposure } from "./check-exposure.js";
 import { checkExtent } from "./check-extent.js";
 import { provisionalScale } from "./provisional-scale.js";
 import { TakeError } from "./take-error.js";
@@ -58,10 +59,7 @@ export function settle(
     ? provisionalScale(calibration)
     : quantity(options, file, "metresPerPixel", "metresPerPixelUncertainty");
 
-  if (exposureSeconds !== undefined && exposureSeconds * rateHz.value > 1 + 1e-9) {
-    const message = `exposureSeconds must not be longer than the interval 1/rateHz = ${short(1 / rateHz.value)} s, got ${exposureSeconds}: check the unit, and the rate`;
-    throw new TakeError("exposure-too-long", message, { key: "exposureSeconds", value: exposureSeconds });
-  }
+  checkExposure(exposureSeconds, rateHz.value);
   const longestPulse = exposureSeconds ?? 1 / rateHz.value;
   if (lightPulseSeconds !== undefined && lightPulseSeconds > longestPulse * (1 + 1e-9)) {
     const limit =

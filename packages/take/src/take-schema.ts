@@ -46,6 +46,14 @@ export const findRules = {
     "two opposite corners [[x1, y1], [x2, y2]] in whole px, both included: the part of the picture that is looked at",
 } as const;
 
+/** What the further options of a dry check must be. */
+export const dryCheckRules = {
+  ...takeRules,
+  clockHz: "a finite number > 0: frequency of a lamp in the picture, Hz",
+  clockUncertaintyHz: "a finite number >= 0: one standard uncertainty of clockHz; 0 states that it is exact",
+  lamp: "two opposite corners [[x1, y1], [x2, y2]] in whole px, both included: the part of the picture that shows the lamp",
+} as const;
+
 /** Samples without a header, as `--raw` and the frame loader read it. */
 const RAW_LAYOUT = /^[1-9]\d{0,8}x[1-9]\d{0,8}:(u8|u16le|u16be|f32le)(@\d{1,15})?(\+\d{1,15})?$/;
 
@@ -109,6 +117,28 @@ export const findOptionsSchema = measureOptionsSchema
     shortestFrames: z.number().int().min(1).exactOptional(),
     thorough: z.boolean().exactOptional(),
     region: z.tuple([corner, corner]).exactOptional(),
+  });
+
+/** Options of a dry check: the keys of take.json that open a take or say how it was filmed, and the lamp. */
+export const dryCheckOptionsSchema = measureOptionsSchema
+  .pick({
+    rateHz: true,
+    rateUncertaintyHz: true,
+    exposureSeconds: true,
+    path: true,
+    width: true,
+    firstFrame: true,
+    lastFrame: true,
+    frameStep: true,
+    skipBad: true,
+    transfer: true,
+    raw: true,
+    plan: true,
+  })
+  .extend({
+    clockHz: z.number({ error: dryCheckRules.clockHz }).positive().exactOptional(),
+    clockUncertaintyHz: z.number({ error: dryCheckRules.clockUncertaintyHz }).min(0).exactOptional(),
+    lamp: z.tuple([corner, corner]).exactOptional(),
   });
 
 /** take.json, version 1. */

@@ -1,10 +1,16 @@
 import type { FrameSource, Progress, Streak } from "@frontpace/tracker";
 import type { z } from "zod";
+import type { checkSchema } from "./check-schema.js";
 import type { eventsSchema } from "./events-schema.js";
 import type { planSchema } from "./plan-schema.js";
 import type { resultSchema } from "./result-schema.js";
 import type { scaleFileSchema } from "./scale-schema.js";
-import type { findOptionsSchema, measureOptionsSchema, takeFileSchema } from "./take-schema.js";
+import type {
+  dryCheckOptionsSchema,
+  findOptionsSchema,
+  measureOptionsSchema,
+  takeFileSchema,
+} from "./take-schema.js";
 
 /** take.json: what is known of one take, beside its frames. */
 export type TakeFile = Readonly<z.infer<typeof takeFileSchema>>;
@@ -17,6 +23,19 @@ export type MeasureOptions = Readonly<z.infer<typeof measureOptionsSchema>>;
  *  so many recorded frames and leaves nothing behind is caught. `thorough` (default false): it is looked for whatever that
  *  costs. `region`: two opposite corners in px, both included; not with a path. The others are as in `MeasureOptions`. */
 export type FindOptions = Readonly<z.infer<typeof findOptionsSchema>>;
+
+/** Options of a dry check. `clockHz`, `clockUncertaintyHz`: a lamp of known frequency that the picture, or the part of it between
+ *  the corners `lamp` (both included, px; default: all of it), shows. The others are as in `MeasureOptions`. */
+export type DryCheckOptions = Readonly<z.infer<typeof dryCheckOptionsSchema>>;
+
+/** check.json. */
+export type TakeCheck = Readonly<z.infer<typeof checkSchema>>;
+
+/** What a dry check showed, and the still that is kept with the take. */
+export interface DryCheck {
+  readonly check: TakeCheck;
+  readonly reference: { readonly file: string; readonly bytes: Uint8Array } | null;
+}
 
 /** events.json. */
 export type TakeEvents = Readonly<z.infer<typeof eventsSchema>>;
@@ -82,6 +101,11 @@ export interface TakeFrames extends FrameSource {
   readonly warnings?: readonly TakeWarning[];
   /** The warnings that concern the frames with index start <= index < end. Default: all of `warnings`. */
   warningsWithin?(range: { start: number; end: number }): readonly TakeWarning[];
+  /** Frames of a range as files. Default: none can be kept. */
+  stills?(range: {
+    start: number;
+    end: number;
+  }): AsyncIterable<{ readonly name: string; readonly bytes: Uint8Array }>;
 }
 
 /** One row of track.csv: the front in one frame. */

@@ -1,6 +1,7 @@
 /** Writes the JSON Schemas of the files into the package: `pnpm schema`, then format. */
 import { mkdir, writeFile } from "node:fs/promises";
 import {
+  checkJsonSchema,
   eventsJsonSchema,
   planJsonSchema,
   resultJsonSchema,
@@ -16,6 +17,7 @@ for (const [name, schema] of [
   ["result", await resultJsonSchema()],
   ["plan", await planJsonSchema()],
   ["scale", await scaleJsonSchema()],
+  ["check", await checkJsonSchema()],
 ] as const) {
   await writeFile(new URL(`${name}.schema.json`, folder), `${JSON.stringify(schema, null, 2)}\n`);
 }

@@ -11,6 +11,8 @@ import { whiteLevel } from "./white-level.js";
 
 /** A frame shows light where the mean along the path is so many noise levels. */
 const LIT = 5;
+/** Light is that of which the halves of the path differ by less than this part, in squares. */
+const NOT_SHARED = 0.25;
 /** Fewer do not tell noise from texture. */
 const FEWEST_FRAMES = 4;
 
@@ -66,7 +68,41 @@ function lightOf({ data, shape }: StripedStreak, levels: Float64Array, noise: nu
     side: "ahead",
   }));
   const squares = levels.reduce((sum, value) => sum + value * value, 0);
-  return { gain, standardUncertainty: noise / Math.sqrt(squares) };
+  const standardUncertainty = noise / Math.sqrt(squares);
+  return {
+    gain,
+    standardUncertainty,
+    isShared: gain === null || isShared(data, levels, gain, standardUncertainty),
+  };
+}
+
+/** Whether both halves of the path vary as the whole does: what runs over the path does not. */
+function isShared(
+  data: Float64Array,
+  levels: Float64Array,
+  gain: Float64Array,
+  standardUncertainty: number,
+): boolean {
+  const middle = levels.length >> 1;
+  const squares = levels.map((level) => level * level);
+  const half = (frame: number, from: number, to: number) => {
+    let product = 0;
+    let square = 0;
+    for (let p = from; p < to; p++) {
+      product += levels[p] * data[frame * levels.length + p];
+      square += squares[p];
+    }
+    return square > 0 ? product / square : 1;
+  };
+  let apart = 0;
+  let together = 0;
+  gain.forEach((value, frame) => {
+    const difference = half(frame, 0, middle) - half(frame, middle, levels.length);
+    // Each half knows its own gain sqrt(2) times worse than the whole.
+    apart += Math.max(0, difference ** 2 - 4 * standardUncertainty ** 2) / 4;
+    together += (value - 1) ** 2;
+  });
+  return apart < NOT_SHARED * together;
 }
 
 function shiftOf(streak: StripedStreak): Footage["shift"] {

@@ -228,8 +228,13 @@ export interface Footage {
   /** Standard deviations: of one pixel; of a sample of the band, averaged across it. null: too few frames. */
   readonly noise: { readonly pixel: number; readonly sample: number } | null;
   /** Brightness of each frame over the mean, shape (frames,), null where it varies no more than noise explains; and the
-   *  standard uncertainty of one. null where the picture is dark. */
-  readonly light: { readonly gain: Float64Array | null; readonly standardUncertainty: number } | null;
+   *  standard uncertainty of one; `isShared`: both halves of the path vary alike, as in changing light. null where the
+   *  picture is dark. */
+  readonly light: {
+    readonly gain: Float64Array | null;
+    readonly standardUncertainty: number;
+    readonly isShared: boolean;
+  } | null;
   /** How far the picture lies from its median place; null where no texture tells (across: or it does not move so). */
   readonly shift: { readonly along: ShiftOfFootage | null; readonly across: ShiftOfFootage | null };
 }

@@ -59,11 +59,22 @@ describe("inspectFootage", () => {
       const light = (n: number) => 1 + (depth / 2) * Math.sin((2 * Math.PI * n) / 13);
       const { light: seen } = await inspectFootage(scene({ light, count: 65 }));
       expect(seen!.gain!.length).toBe(65);
+      expect(seen!.isShared).toBe(true);
       seen!.gain!.forEach((gain, n) => {
         expect(Math.abs(gain - light(n))).toBeLessThan(5 * seen!.standardUncertainty + 0.01 * depth);
       });
     },
   );
+
+  it("does not take a front that runs over the path for changing light", async () => {
+    const normal = seededNormal(3);
+    const front = sourceOf(
+      { numbers: frames(60), rows: ROWS, columns: COLUMNS, bitDepth: 8 },
+      (_, c, n) => (c < 2 * n ? 150 : 80) + 3 * normal(),
+    );
+    const { light } = await inspectFootage(front);
+    expect(light!.isShared).toBe(false);
+  });
 
   it("tells by how much the picture moves, along the path and across it", async () => {
     const along = await inspectFootage(scene({ shift: (n) => [0.02 * n, 0] }));

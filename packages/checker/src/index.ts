@@ -1,0 +1,11 @@
+export { type ClockedRate, checkClock, clockedRate } from "./check-clock.js";
+export { checkDrift } from "./check-drift.js";
+export { checkExposure } from "./check-exposure.js";
+export { checkFocus } from "./check-focus.js";
+export { checkFrames } from "./check-frames.js";
+export { checkLight } from "./check-light.js";
+export { checkMode } from "./check-mode.js";
+export { checkNoise } from "./check-noise.js";
+export { checkPattern } from "./check-pattern.js";
+export { pixelPattern } from "./pixel-pattern.js";
+export type * from "./types.js";

@@ -1,0 +1,153 @@
+import {
+  type CheckLine,
+  type ClockFacts,
+  checkClock,
+  checkDrift,
+  checkExposure,
+  checkFocus,
+  checkFrames,
+  checkLight,
+  checkMode,
+  checkNoise,
+  checkPattern,
+  clockedRate,
+  pixelPattern,
+} from "@frontpace/checker";
+import { compareSettings } from "@frontpace/planner";
+import type { Footage, ShiftOfFootage } from "@frontpace/tracker";
+import { assertFinite } from "./assert-finite.js";
+import { meanPicture } from "./frame-samples.js";
+import { lightFacts } from "./light-facts.js";
+import { programVersion } from "./program-version.js";
+import type { ReferenceStill } from "./reference-still.js";
+import type { DryCheckOptions, PlanFile, TakeCheck, TakeFrames } from "./types.js";
+
+/** What was seen, and what it is held against. */
+export interface CheckParts {
+  readonly frames: TakeFrames;
+  /** Joined with take.json. */
+  readonly options: DryCheckOptions;
+  readonly plan: PlanFile | null;
+  readonly footage: Footage;
+  /** The first frames, row-major, shape (rows · columns,) each; one or more. */
+  readonly pictures: readonly Float64Array[];
+  readonly clock: ClockFacts | null;
+  readonly reference: ReferenceStill | null;
+}
+
+/** check.json, keys in the order of the file.
+ *  @throws TakeError `not-finite`: a fault of the program */
+export async function assembleCheck(parts: CheckParts): Promise<TakeCheck> {
+  const { frames, options, footage, clock, reference } = parts;
+  const lines = await linesOf(parts);
+  const rate = clock && clockedRate(clock);
+  const { frameNumbers, path } = footage;
+  const check: TakeCheck = {
+    format: "frontpace-check",
+    version: 1,
+    program: { name: "frontpace", version: programVersion },
+    passed: lines.every(({ verdict }) => verdict !== "warn"),
+    lines: lines.map(({ check: name, verdict, message, advice, values }) => ({
+      check: name,
+      verdict,
+      message,
+      advice,
+      values: { ...values },
+    })),
+    clock: clock &&
+      rate && {
+        rateHz: rate.rateHz,
+        rateUncertaintyHz: rate.rateUncertaintyHz,
+        readingUncertaintyHz: rate.readingUncertaintyHz,
+        degreesOfFreedom: rate.degreesOfFreedom,
+        lampHz: clock.lampHz,
+        lampUncertaintyHz: clock.lampUncertaintyHz,
+        frames: clock.frames,
+      },
+    take: {
+      name: frames.name,
+      rows: frames.rows,
+      columns: frames.columns,
+      bitDepth: frames.bitDepth,
+      frames: frameNumbers.length,
+      firstFrame: frameNumbers[0],
+      lastFrame: frameNumbers[frameNumbers.length - 1],
+      rateHz: options.rateHz ?? null,
+      exposureSeconds: options.exposureSeconds ?? null,
+      path: [
+        [path[0][0], path[0][1]],
+        [path[1][0], path[1][1]],
+      ],
+      width: footage.width,
+    },
+    reference: reference && { file: reference.file, frame: reference.frame, sha256: reference.sha256 },
+    warnings: (frames.warnings ?? []).map(({ code, message }) => ({ code, message })),
+    cautions: [],
+  };
+  assertFinite(check, "check");
+  return check;
+}
+
+async function linesOf(parts: CheckParts): Promise<CheckLine[]> {
+  const { frames, options, plan, footage, pictures, clock } = parts;
+  const { rows, columns } = frames;
+  const { path, width, effectiveRows, brightest, white, shift } = footage;
+  const { edgesAlong, noiseOf } = await import("@frontpace/calibration");
+  const picture = { data: meanPicture(pictures), rows, columns };
+  const isOfStill = frames.numbers.length === 1;
+  const ofStill = () => {
+    const pixel = noiseOf(picture);
+    return { pixel, sample: pixel / Math.sqrt(width) };
+  };
+  const planned = plan?.request.edgeBlurPixels;
+  const change = pictures.length > 1 ? pictures[1].map((value, at) => value - pictures[0][at]) : null;
+  const light = isOfStill ? null : lightFacts(footage, options.rateHz ?? null);
+  return [
+    checkFocus({
+      edges: edgesAlong(picture, path),
+      ...(planned !== undefined && { mostBlurPixels: planned }),
+    }),
+    checkExposure({ brightest, white }),
+    checkNoise({
+      noise: isOfStill ? ofStill() : footage.noise,
+      width,
+      effectiveRows,
+      white,
+      brightest: brightest.value,
+      isOfStill,
+    }),
+    light
+      ? checkLight(light)
+      : untold("light", isOfStill ? "one still does not tell how the light varies" : "the picture is dark"),
+    checkFrames({ timing: footage.timing, numbers: footage.frameNumbers }),
+    checkPattern({ pattern: pixelPattern(pictures[0], change, rows, columns), width, effectiveRows }),
+    checkDrift({ frames: footage.frameNumbers.length, along: seen(shift.along), across: seen(shift.across) }),
+    ...(plan ? [modeLine(plan, frames, options)] : []),
+    ...(clock ? [checkClock(clock)] : []),
+  ];
+}
+
+function untold(check: CheckLine["check"], message: string): CheckLine {
+  return { check, verdict: "not-checked", message, advice: null, values: {} };
+}
+
+function seen(shift: ShiftOfFootage | null) {
+  if (!shift) return null;
+  const { shiftPixels, standardUncertaintyPixels, moves } = shift;
+  const known = shiftPixels.filter((value) => !Number.isNaN(value)).sort();
+  return { extentPixels: known[known.length - 1] - known[0], standardUncertaintyPixels, moves };
+}
+
+function modeLine(plan: PlanFile, { rows, columns }: TakeFrames, options: DryCheckOptions): CheckLine {
+  const { rateHz = null, exposureSeconds = null } = options;
+  const settings = { rows, columns, rateHz, exposureSeconds, metresPerPixel: null };
+  const compared = compareSettings(plan, settings).filter(({ quantity }) => quantity !== "metresPerPixel");
+  return checkMode({
+    settings: compared.map(({ quantity, planned, observed, verdict }) => ({
+      quantity,
+      planned: planned!.low,
+      observed,
+      agrees: verdict === "held",
+    })),
+  });
+}
