@@ -22,7 +22,13 @@ const TOLD = 0.15;
 const LEFT = 0.12;
 /** What the path meets at a flatter angle tells little of the blur along it. */
 const STEEPEST_DEGREES = 45;
-const RADII = [9, 14, 22] as const;
+const RADII = [9, 14, 22, 30] as const;
+/** Where other edges stand near. */
+const NARROW = [6, 9] as const;
+/** Blurs of one edge in two circles agree to this part. */
+const SAME = 0.2;
+/** Its plateaus slope by no more than this part of the step. */
+const MOST_SLOPE = 0.25;
 
 /** The straight edges that a path crosses, with their blur: a step blurred by a Gaussian, fitted to the samples around.
  *  The edge may be slanted against the rows, which is how it is sampled more finely than by the pixels.
@@ -57,9 +63,13 @@ export function edgesAlong(picture: Picture, [from, to]: readonly [Point, Point]
           sampleAt(smooth, x, y + 1) - sampleAt(smooth, x, y - 1),
           sampleAt(smooth, x + 1, y) - sampleAt(smooth, x - 1, y),
         );
-      const edge = sharpestFit(RADII.map((radius) => refineEdge(field, place, gradient(place), radius)));
+      const within = (radii: readonly number[]) =>
+        plainEdge(
+          radii.map((radius) => ({ radius, fit: refineEdge(field, place, gradient(place), radius) })),
+          noise,
+        );
+      const edge = within(RADII) ?? within(NARROW);
       if (!edge || edge.standardUncertaintyPixels > TOLD * edge.blurPixels) return [];
-      if (Math.max(0, edge.left ** 2 - noise ** 2) > (LEFT * edge.step) ** 2) return [];
       const cosine = Math.abs(Math.cos(edge.normalRadians) * dx + Math.sin(edge.normalRadians) * dy);
       if (cosine < Math.cos((STEEPEST_DEGREES * Math.PI) / 180)) return [];
       return [{ ...edge, blurAlongPixels: edge.blurPixels / cosine }];
@@ -67,8 +77,19 @@ export function edgesAlong(picture: Picture, [from, to]: readonly [Point, Point]
     .sort((a, b) => a.blurAlongPixels - b.blurAlongPixels);
 }
 
-/** The smallest circle that holds the blur whole tells it with least of what else is about. */
-function sharpestFit(fits: readonly (RefinedEdge | null)[]): RefinedEdge | null {
-  const whole = fits.find((fit, k) => fit !== null && 2.5 * fit.blurPixels < RADII[k]);
-  return whole ?? null;
+/** The fit in the smallest circle that holds the blur whole, which tells it with least of what else is about. A wider one
+ *  tells the same of an edge between two plateaus, and another blur of a wave of texture.
+ *  @param fits  by radius, increasing
+ *  @returns null where that is no plain edge */
+function plainEdge(
+  fits: readonly { readonly radius: number; readonly fit: RefinedEdge | null }[],
+  noise: number,
+): RefinedEdge | null {
+  const first = fits.findIndex(({ radius, fit }) => fit !== null && 2.5 * fit.blurPixels < radius);
+  const [fit, wider] = [fits[first]?.fit, fits[first + 1]?.fit];
+  if (!fit || !wider) return null;
+  const areEdges = [fit, wider].every(
+    ({ left, step, slope }) => left ** 2 - noise ** 2 < (LEFT * step) ** 2 && slope < MOST_SLOPE,
+  );
+  return areEdges && Math.abs(wider.blurPixels / fit.blurPixels - 1) < SAME ? fit : null;
 }

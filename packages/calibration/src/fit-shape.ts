@@ -9,8 +9,12 @@ export interface ShapeFit {
   readonly parameters: readonly number[];
   /** Of each of them, from the residuals. */
   readonly standardUncertainties: readonly number[];
+  /** Mean of the two levels, in the unit of the samples. */
+  readonly level: number;
   /** Half the step between the two levels, in the unit of the samples. */
   readonly height: number;
+  /** Change of the light from the middle of the samples to their rim, relative. */
+  readonly lightSlope: number;
   /** What is left, in the unit of the samples. */
   readonly rootMeanSquare: number;
 }
@@ -55,11 +59,13 @@ export function fitShape(
   const from = [...start.parameters, start.level / size, start.height / size, 0, 0];
   const fit = leastSquares(residualsOf, from, slopesOf);
   if (!fit) return null;
-  const { of, height } = split(fit.parameters);
+  const { of, level, height, alongX, alongY } = split(fit.parameters);
   return {
     parameters: of,
     standardUncertainties: uncertaintiesOf(fit).slice(0, -LIGHT),
+    level: level * size,
     height: height * size,
+    lightSlope: Math.hypot(alongX, alongY),
     rootMeanSquare: size * Math.sqrt(fit.squares / fit.degreesOfFreedom),
   };
 }

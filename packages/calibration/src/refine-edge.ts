@@ -16,6 +16,8 @@ export interface RefinedEdge {
   readonly standardUncertaintyPixels: number;
   /** From the darker to the brighter side, in the unit of the samples. */
   readonly step: number;
+  /** Change of the brighter plateau from the edge to the rim of the samples by sloping light, as a part of the step. */
+  readonly slope: number;
   /** What the fit leaves, root mean square. */
   readonly left: number;
 }
@@ -53,6 +55,7 @@ export function refineEdge(
     blurPixels,
     standardUncertaintyPixels: blurPixels * fit.standardUncertainties[2],
     step: 2 * Math.abs(fit.height),
+    slope: (fit.lightSlope * (Math.abs(fit.level) + Math.abs(fit.height))) / (2 * Math.abs(fit.height)),
     left: fit.rootMeanSquare,
   };
 }

@@ -96,6 +96,13 @@ describe("edgesAlong", () => {
     expect(found.map(({ place }) => Math.round(place[0]))).toEqual([110, 40]);
   });
 
+  it("does not take the waves of a texture for edges", () => {
+    const data = Float64Array.from({ length: COLUMNS * ROWS }, (_, at) =>
+      Math.round(90 + 30 * Math.sin(0.41 * (at % COLUMNS)) + 25 * Math.sin(0.23 * (at % COLUMNS) + 1)),
+    );
+    expect(edgesAlong({ data, rows: ROWS, columns: COLUMNS }, PATH)).toEqual([]);
+  });
+
   it("finds none in noise, nor in a picture without light, nor along the edge", () => {
     expect(edgesAlong(picture([], 3), PATH)).toEqual([]);
     expect(edgesAlong({ ...picture([], 0), data: new Float64Array(COLUMNS * ROWS) }, PATH)).toEqual([]);

@@ -4,6 +4,13 @@ import type { CheckLine, ClockFacts } from "./types.js";
 /** A stated rate that differs by more standard uncertainties is another than that of the camera. */
 const DIFFERS = 3;
 
+/** A wave of so many harmonics is switched rather than smooth. */
+const SWITCHED = 3;
+/** A lamp that comes back to a moment of its wave after so many frames or fewer, and drifts past fewer than two gaps
+ *  between such moments over all frames, keeps step with them. */
+const LONGEST_STEP = 16;
+const FEWEST_GAPS = 2;
+
 /** A recording rate told by a lamp of known frequency. */
 export interface ClockedRate {
   readonly rateHz: number;
@@ -17,10 +24,14 @@ export interface ClockedRate {
 /** The recording rate: the lamp's frequency over the cycles that it makes in a frame interval; relative variances add.
  *  @returns null where the lamp is not seen
  *  @see JCGM 100:2008, 5.1.6 */
-export function clockedRate({ lampHz, lampUncertaintyHz, seen }: ClockFacts): ClockedRate | null {
+export function clockedRate(facts: ClockFacts): ClockedRate | null {
+  const { lampHz, lampUncertaintyHz, seen, frames } = facts;
   if (!seen) return null;
   const rateHz = lampHz / seen.cyclesPerFrame;
-  const reading = seen.standardUncertainty / seen.cyclesPerFrame;
+  const fit = seen.standardUncertainty / seen.cyclesPerFrame;
+  // When a lamp that is switched keeps step with the frames, all of them may miss its edges by up to an interval.
+  const unseen = keepsStep(facts) ? 1 / (frames * Math.sqrt(3)) : 0;
+  const reading = Math.hypot(fit, unseen);
   return {
     rateHz,
     readingUncertaintyHz: rateHz * reading,
@@ -28,6 +39,16 @@ export function clockedRate({ lampHz, lampUncertaintyHz, seen }: ClockFacts): Cl
       lampUncertaintyHz === null ? null : rateHz * Math.hypot(reading, lampUncertaintyHz / lampHz),
     degreesOfFreedom: seen.degreesOfFreedom,
   };
+}
+
+/** Whether a switched lamp shows the same few moments of its wave again and again. */
+function keepsStep({ seen, frames }: ClockFacts): boolean {
+  if (!seen || seen.harmonics < SWITCHED) return false;
+  for (let step = 1; step <= LONGEST_STEP; step++) {
+    const cycles = step * seen.cyclesPerFrame;
+    if (Math.abs(cycles - Math.round(cycles)) * frames < FEWEST_GAPS) return true;
+  }
+  return false;
 }
 
 /** The measured recording rate against the stated one. */
@@ -49,6 +70,11 @@ export function checkClock(facts: ClockFacts): CheckLine {
   const known = rateUncertaintyHz !== null;
   const advice = [
     ...(isOther ? ["measure with this rate, not with the stated one"] : []),
+    ...(keepsStep(facts)
+      ? [
+          "the lamp is switched and nearly keeps step with the frames, so that their rate is told to an interval only: film longer, or set the lamp to a frequency that is no simple part of the rate",
+        ]
+      : []),
     ...(known
       ? []
       : [

@@ -1,4 +1,4 @@
-import { digits } from "./digits.js";
+import { digits, twoDigits } from "./digits.js";
 import type { CheckLine, FocusFacts } from "./types.js";
 
 /** Edges blurred over more than this place a front worse than the pixels would (common practice, no source), px. */
@@ -21,7 +21,7 @@ export function checkFocus({ edges, mostBlurPixels = MOST_BLUR }: FocusFacts): C
   return {
     check: "focus",
     verdict: isSharp ? "pass" : "warn",
-    message: `edge blur ${digits(blur)} px +- ${digits(u)} px along the path (standard deviation, sharpest of ${edges.length}, at ${digits(place[0])},${digits(place[1])}); up to ${digits(mostBlurPixels)} px are allowed`,
+    message: `edge blur ${digits(blur)} px +- ${twoDigits(u)} px along the path (standard deviation, sharpest of ${edges.length}, at ${digits(place[0])},${digits(place[1])}); up to ${digits(mostBlurPixels)} px are allowed`,
     advice: isSharp
       ? null
       : "focus on the plane in which the front will run, and close the aperture for more depth",

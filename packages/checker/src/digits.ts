@@ -6,3 +6,8 @@ export function digits(value: number): string {
 export function percent(share: number): string {
   return `${digits(100 * share)} %`;
 }
+
+/** An uncertainty: two significant digits. */
+export function twoDigits(value: number): string {
+  return String(Number(value.toPrecision(2)));
+}

@@ -126,8 +126,11 @@ export interface ClockFacts {
   /** What of the picture repeats at about the lamp's frequency; null: nothing does. */
   readonly seen: {
     readonly cyclesPerFrame: number;
+    /** From the residuals of the fit. */
     readonly standardUncertainty: number;
     readonly degreesOfFreedom: number;
+    /** Harmonics of the lamp's wave that were seen. */
+    readonly harmonics: number;
   } | null;
   readonly frames: number;
 }

@@ -202,7 +202,7 @@ describe("clockedRate", () => {
     lampUncertaintyHz: 0.3,
     nominalRateHz: 1e5,
     frames: 400,
-    seen: { cyclesPerFrame: 0.01, standardUncertainty: 4e-6, degreesOfFreedom: 390 },
+    seen: { cyclesPerFrame: 0.01, standardUncertainty: 4e-6, degreesOfFreedom: 390, harmonics: 1 },
   };
 
   it("adds the relative variances of the reading and of the lamp", () => {
@@ -212,6 +212,21 @@ describe("clockedRate", () => {
     expect(Math.abs(rate.rateUncertaintyHz! / 50 - 1)).toBeLessThan(1e-12);
     expect(Math.abs(rate.readingUncertaintyHz / 40 - 1)).toBeLessThan(1e-12);
     expect(checkClock(facts).verdict).toBe("pass");
+  });
+
+  it("knows a switched lamp that keeps step with the frames to an interval only", () => {
+    const switched = {
+      ...facts,
+      lampUncertaintyHz: 0,
+      seen: { ...facts.seen, cyclesPerFrame: 0.2504, harmonics: 6 },
+    };
+    // Uniform over an interval to either side in 400 of them, and 4e-6 of 0.2504 of the fit.
+    const relative = Math.hypot(1 / (400 * Math.sqrt(3)), 4e-6 / 0.2504);
+    const rate = clockedRate(switched)!;
+    expect(Math.abs(rate.rateUncertaintyHz! / rate.rateHz / relative - 1)).toBeLessThan(1e-12);
+    expect(checkClock(switched).advice).toContain("keeps step");
+    const apart = clockedRate({ ...switched, seen: { ...switched.seen, cyclesPerFrame: 0.2371 } })!;
+    expect(apart.rateUncertaintyHz! / apart.rateHz).toBeLessThan(2e-5);
   });
 
   it("is another rate than the stated one beyond three standard uncertainties, unsure without that of the lamp, and none without a lamp", () => {

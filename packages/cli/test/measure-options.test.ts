@@ -171,7 +171,14 @@ describe("a text that is no quantity", () => {
 
 describe("the command line and take.json", () => {
   const nothing = async () => {};
-  const actions = { measure: nothing, find: nothing, calibrate: nothing, plan: nothing, compare: nothing };
+  const actions = {
+    measure: nothing,
+    find: nothing,
+    calibrate: nothing,
+    check: nothing,
+    plan: nothing,
+    compare: nothing,
+  };
   const program = buildProgram(capture().context, actions);
   const measure = program.commands.find((command) => command.name() === "measure");
   const harmless = ["json", "budget", "out", "pictures"];

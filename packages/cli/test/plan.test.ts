@@ -355,6 +355,7 @@ describe("the options of plan", async () => {
       find: async () => {},
       plan: async () => {},
       compare: async () => {},
+      check: async () => {},
       calibrate: async () => {},
     });
     const plan = program.commands.find((command) => command.name() === "plan");

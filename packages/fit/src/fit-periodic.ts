@@ -25,6 +25,7 @@ export interface PeriodicOptions {
 /** Frequencies tried to one over the length of the series. */
 const OVERSAMPLED = 6;
 const STEPS = 30;
+const ROUNDS = 200;
 /** Part of the length of a column below which the others hold all of it. */
 const DEPENDENT = 1e-4;
 /** The logarithm of the likelihood must grow by so much more than the free numbers and the search for the frequency
@@ -138,13 +139,16 @@ function settled(
 
 /** The best model of a given frequency, and how it changes with it. */
 function linearised(t: Float64Array, y: Float64Array, frequency: number, harmonics: number) {
-  const basis = orthonormal([t.map(() => 1), t, ...waves(t, frequency, harmonics)]);
-  const line = orthonormal([t.map(() => 1), t]);
-  const residual = without(y, basis);
-  const periodic = without(y, line).map((value, n) => value - residual[n]);
-  // The model is periodic in frequency · time: its change by the frequency is its change in phase times the time.
+  const line = [t.map(() => 1), t];
   const phase = waves(t, frequency, harmonics);
-  const ofPhase = coefficients(periodic, phase);
+  const basis = orthonormal([...line, ...phase]);
+  const residual = without(y, basis);
+  const ofPhase = coefficients(
+    y.map((value, n) => value - residual[n]),
+    [...line, ...phase],
+  ).subarray(line.length);
+  const periodic = t.map((_, n) => phase.reduce((sum, wave, k) => sum + ofPhase[k] * wave[n], 0));
+  // The periodic part is a function of frequency · time: its change by the frequency is that by the phase times the time.
   const slope = t.map((time, n) => {
     let sum = 0;
     for (let h = 1; h <= harmonics; h++) {
@@ -164,11 +168,13 @@ function waves(t: Float64Array, frequency: number, harmonics: number): Float64Ar
   });
 }
 
-/** Coefficients of columns that give values at their best, by Gauss-Seidel steps on the normal equations. */
+/** Coefficients of columns whose sum gives the values, by Gauss-Seidel steps on the normal equations; the columns are
+ *  nearly at right angles. */
 function coefficients(values: Float64Array, columns: readonly Float64Array[]): Float64Array {
   const of = new Float64Array(columns.length);
   const left = Float64Array.from(values);
-  for (let round = 0; round < 40; round++)
+  const enough = 1e-16 * dot(left, left);
+  for (let round = 0; round < ROUNDS && dot(left, left) > enough; round++)
     columns.forEach((column, k) => {
       const size = dot(column, column);
       if (!(size > 1e-9)) return;

@@ -59,6 +59,17 @@ describe("fitPeriodic", () => {
     expect(fit.explained).toBeGreaterThan(0.9);
   });
 
+  it("gives the peak to peak of a few cycles, which a slope alone would take a part of", () => {
+    const at = times(100);
+    const fit = fitPeriodic(
+      at,
+      at.map((t) => 0.02 * t + sine(0.0221, 1)(t)),
+      { from: 0.01, to: 0.5 },
+    )!;
+    expect(Math.abs(fit.frequency - 0.0221)).toBeLessThan(1e-6);
+    expect(Math.abs(fit.peakToPeak - 2)).toBeLessThan(0.01);
+  });
+
   it("finds nothing in noise, but in a few of a hundred series, nor in few values or none that vary", () => {
     let found = 0;
     for (let seed = 1; seed <= 100; seed++) {

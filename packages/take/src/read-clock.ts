@@ -62,6 +62,7 @@ export async function readClock(
       cyclesPerFrame: fit.frequency,
       standardUncertainty: fit.standardUncertainty,
       degreesOfFreedom: fit.degreesOfFreedom,
+      harmonics: fit.harmonics,
     },
   };
 }

@@ -1,0 +1,103 @@
+import ndarray from "ndarray";
+import sharp from "sharp";
+import type { TakeFrames } from "../src/types.js";
+import { seededNormal } from "./render-take.js";
+
+/** An invented scene in which nothing runs, as a camera films it. */
+export interface DryScene {
+  readonly frames?: number;
+  readonly rows?: number;
+  readonly columns?: number;
+  /** Standard deviation of the blur of the slanted edge in the middle, px; null: there is no edge. */
+  readonly blur?: number | null;
+  /** DN, of every pixel. Default 3. */
+  readonly noise?: number;
+  /** Brightness of a frame over the mean. Default 1. */
+  readonly light?: (frame: number) => number;
+  /** How far the picture lies to the right and down in a frame, px. */
+  readonly shift?: (frame: number) => readonly [number, number];
+  /** Added by a lamp in the picture's first 6 columns. */
+  readonly lamp?: (frame: number) => number;
+  /** DN, of the darker side. */
+  readonly level?: number;
+  readonly seed?: number;
+}
+
+export const EDGE_SLANT_DEGREES = 6;
+
+/** Frames in memory, 8 bits. */
+export function dryTake({
+  frames = 60,
+  rows = 32,
+  columns = 120,
+  blur = 1.2,
+  noise = 3,
+  light = () => 1,
+  shift = () => [0, 0],
+  lamp = () => 0,
+  level = 70,
+  seed = 1,
+}: DryScene = {}): TakeFrames {
+  const normal = seededNormal(seed);
+  const numbers = Array.from({ length: frames }, (_, k) => k);
+  const slant = (EDGE_SLANT_DEGREES * Math.PI) / 180;
+  const scene = (x: number, y: number) => {
+    const beyond = (x - columns / 2) * Math.cos(slant) + (y - rows / 2) * Math.sin(slant);
+    const edge = blur === null ? 0 : 60 * distribution(beyond / Math.hypot(blur, Math.sqrt(1 / 12)));
+    // Texture away from the edge alone.
+    const clear = blur === null ? 1 : 1 - Math.exp(-((beyond / 25) ** 4));
+    const texture =
+      9 * Math.sin(0.41 * x + 0.3 * y) +
+      7 * Math.sin(0.23 * x - 0.37 * y + 1) +
+      6 * Math.sin(0.61 * x + 0.11 * y);
+    return level + edge + clear * texture;
+  };
+  const pictures = numbers.map((frame) => {
+    const [dx, dy] = shift(frame);
+    const data = Uint8Array.from({ length: rows * columns }, (_, at) => {
+      const [x, y] = [at % columns, Math.floor(at / columns)];
+      const value = light(frame) * scene(x - dx, y - dy) + (x < 6 ? lamp(frame) : 0) + noise * normal();
+      return Math.max(0, Math.min(255, Math.round(value)));
+    });
+    return ndarray(data, [rows, columns]);
+  });
+  const whole = { row: 0, column: 0, rows, columns };
+  return {
+    name: "dry",
+    numbers,
+    rows,
+    columns,
+    bitDepth: 8,
+    async *frames({ start = 0, end = frames } = {}, { row, column, rows: height, columns: width } = whole) {
+      for (let index = start; index < end; index++)
+        yield {
+          index,
+          number: numbers[index],
+          frame: pictures[index].hi(row + height, column + width).lo(row, column),
+        };
+    },
+  };
+}
+
+/** A frame of a take as a still. */
+export async function writeStill(file: string, take: TakeFrames, index = 0, quality = 60): Promise<string> {
+  const { rows, columns } = take;
+  for await (const { frame } of take.frames({ start: index, end: index + 1 })) {
+    const data = Uint8Array.from({ length: rows * columns }, (_, at) =>
+      frame.get(Math.floor(at / columns), at % columns),
+    );
+    const picture = sharp(data, { raw: { width: columns, height: rows, channels: 1 } }).toColourspace("b-w");
+    await (file.endsWith(".jpg") ? picture.jpeg({ quality }) : picture.png()).toFile(file);
+  }
+  return file;
+}
+
+/** Normal distribution: Abramowitz and Stegun (1964), 7.1.26, good to 2e-7. */
+function distribution(z: number): number {
+  const x = Math.abs(z) / Math.SQRT2;
+  const t = 1 / (1 + 0.3275911 * x);
+  const series =
+    t * (0.254829592 + t * (-0.284496736 + t * (1.421413741 + t * (-1.453152027 + t * 1.061405429))));
+  const tail = 0.5 * series * Math.exp(-x * x);
+  return z > 0 ? 1 - tail : tail;
+}
