@@ -10,7 +10,7 @@ const readme = await readFile(file, "utf8");
 
 const updated = readme
   .replace(
-    /(```sh\n(npx[^`]*? frontpace (?:measure|find|plan|calibrate) [^`]*?)```\n(?:(?!```)[\s\S])*?```text\n)[\s\S]*?```/g,
+    /(```sh\n(npx[^`]*? frontpace (?:measure|find|plan|calibrate|check) [^`]*?)```\n(?:(?!```)[\s\S])*?```text\n)[\s\S]*?```/g,
     (_, before: string, command: string) => `${before}${frontpace(command)}\`\`\``,
   )
   .replace(

@@ -1,6 +1,6 @@
 import { readFile } from "node:fs/promises";
 import { fileURLToPath } from "node:url";
-import { findInTake, measureTake } from "@frontpace/take";
+import { checkTake, findInTake, measureTake } from "@frontpace/take";
 import { describe, expect, it } from "vitest";
 
 const fixture = (name: string) => fileURLToPath(new URL(`../fixtures/${name}`, import.meta.url));
@@ -87,5 +87,36 @@ describe("real footage: a nickel alloy freezing", () => {
     expect(front.polarity).toBe("dark");
     expect(speed).toMatchObject({ complete: false, missing: ["scale", "rate"] });
     expect(warnings.map(({ code }) => code)).toEqual(expect.arrayContaining(["few-frames", "reading-only"]));
+  });
+});
+
+describe("the invented dry run", () => {
+  it("passes every line, and tells the blur, the noise and the rate that were put in", async () => {
+    const truth = JSON.parse(await readFile(fixture("dry-run/truth.json"), "utf8"));
+    const { check } = await checkTake(fixture("dry-run/tile.bin"), {
+      path: [
+        [8, 16],
+        [90, 16],
+      ],
+      clockHz: truth.lampHz,
+      clockUncertaintyHz: 1e-5 * truth.lampHz,
+      lamp: [
+        [0, 0],
+        [7, 7],
+      ],
+    });
+    expect(check.lines.map(({ verdict }) => verdict)).toEqual(Array(8).fill("pass"));
+    const valuesOf = (name: string) => check.lines.find((line) => line.check === name)!.values;
+    const seen =
+      Math.hypot(truth.blurPixels, Math.sqrt(1 / 12)) / Math.cos((truth.slantDegrees * Math.PI) / 180);
+    // Three standard uncertainties of the blur, and of 100 frames the noise to 5 %.
+    const { blurPixels, standardUncertaintyPixels } = valuesOf("focus");
+    expect(Math.abs(blurPixels! - seen)).toBeLessThan(3 * standardUncertaintyPixels!);
+    expect(
+      Math.abs(valuesOf("noise").pixelNoise! / Math.hypot(truth.noise, Math.sqrt(1 / 12)) - 1),
+    ).toBeLessThan(0.05);
+    const { rateHz, rateUncertaintyHz } = check.clock!;
+    expect(Math.abs(rateHz - truth.rateHz)).toBeLessThan(2 * rateUncertaintyHz!);
+    expect(rateUncertaintyHz! / rateHz).toBeLessThan(1e-3);
   });
 });

@@ -9,7 +9,7 @@ const readme = await readFile(new URL("../README.md", import.meta.url), "utf8");
 /** Commands shown in the README, each with the output shown behind it. */
 const shown = [
   ...readme.matchAll(
-    /```sh\n(npx[^`]*? frontpace (?:measure|find|plan|calibrate) [^`]*?)```\n(?:(?!```)[\s\S])*?```text\n([\s\S]*?)```/g,
+    /```sh\n(npx[^`]*? frontpace (?:measure|find|plan|calibrate|check) [^`]*?)```\n(?:(?!```)[\s\S])*?```text\n([\s\S]*?)```/g,
   ),
 ].map(([, command, output]) => ({
   argv: command.replace(/\\\n/g, " ").trim().split(/\s+/).slice(5),
@@ -31,13 +31,14 @@ describe("a package's README", () => {
 });
 
 describe("README.md", () => {
-  it("shows five commands with their output", () => {
+  it("shows six commands with their output", () => {
     expect(shown.map(({ argv }) => argv.slice(0, 2))).toEqual([
       ["measure", "fixtures/cracking-tile"],
       ["measure", "fixtures/nickel-solidification"],
       ["find", "fixtures/long-take/tile.bin"],
       ["calibrate", "fixtures/printed-grid/grid.png"],
       ["plan", "--modes"],
+      ["check", "fixtures/dry-run/tile.bin"],
     ]);
   });
 
