@@ -10,6 +10,8 @@ const SWITCHED = 3;
  *  between such moments over all frames, keeps step with them. */
 const LONGEST_STEP = 16;
 const FEWEST_GAPS = 2;
+/** Of so few moments the harmonics cannot be told apart, and a switched lamp may look smooth. */
+const TOO_FEW_MOMENTS = 6;
 
 /** A recording rate told by a lamp of known frequency. */
 export interface ClockedRate {
@@ -41,10 +43,11 @@ export function clockedRate(facts: ClockFacts): ClockedRate | null {
   };
 }
 
-/** Whether a switched lamp shows the same few moments of its wave again and again. */
+/** Whether a lamp that is switched, or may be, shows the same few moments of its wave again and again. */
 function keepsStep({ seen, frames }: ClockFacts): boolean {
-  if (!seen || seen.harmonics < SWITCHED) return false;
-  for (let step = 1; step <= LONGEST_STEP; step++) {
+  if (!seen) return false;
+  const longest = seen.harmonics < SWITCHED ? TOO_FEW_MOMENTS : LONGEST_STEP;
+  for (let step = 1; step <= longest; step++) {
     const cycles = step * seen.cyclesPerFrame;
     if (Math.abs(cycles - Math.round(cycles)) * frames < FEWEST_GAPS) return true;
   }
@@ -72,7 +75,7 @@ export function checkClock(facts: ClockFacts): CheckLine {
     ...(isOther ? ["measure with this rate, not with the stated one"] : []),
     ...(keepsStep(facts)
       ? [
-          "the lamp is switched and nearly keeps step with the frames, so that their rate is told to an interval only: film longer, or set the lamp to a frequency that is no simple part of the rate",
+          "the lamp nearly keeps step with the frames, so that their rate is told to an interval only: film longer, or set the lamp to a frequency that is no simple part of the rate",
         ]
       : []),
     ...(known

@@ -225,6 +225,9 @@ describe("clockedRate", () => {
     const rate = clockedRate(switched)!;
     expect(Math.abs(rate.rateUncertaintyHz! / rate.rateHz / relative - 1)).toBeLessThan(1e-12);
     expect(checkClock(switched).advice).toContain("keeps step");
+    // Four moments of the wave do not tell a switched one from a smooth one.
+    const four = clockedRate({ ...switched, seen: { ...switched.seen, harmonics: 1 } })!;
+    expect(four.rateUncertaintyHz).toBe(rate.rateUncertaintyHz);
     const apart = clockedRate({ ...switched, seen: { ...switched.seen, cyclesPerFrame: 0.2371 } })!;
     expect(apart.rateUncertaintyHz! / apart.rateHz).toBeLessThan(2e-5);
   });

@@ -38,8 +38,9 @@ export interface CheckParts {
 /** check.json, keys in the order of the file.
  *  @throws TakeError `not-finite`: a fault of the program */
 export async function assembleCheck(parts: CheckParts): Promise<TakeCheck> {
-  const { frames, options, footage, clock, reference } = parts;
+  const { frames, options, footage, reference } = parts;
   const lines = await linesOf(parts);
+  const clock = isOfCamera(footage) ? parts.clock : null;
   const rate = clock && clockedRate(clock);
   const { frameNumbers, path } = footage;
   const check: TakeCheck = {
@@ -123,8 +124,16 @@ async function linesOf(parts: CheckParts): Promise<CheckLine[]> {
     checkPattern({ pattern: pixelPattern(pictures[0], change, rows, columns), width, effectiveRows }),
     checkDrift({ frames: footage.frameNumbers.length, along: seen(shift.along), across: seen(shift.across) }),
     ...(plan ? [modeLine(plan, frames, options)] : []),
-    ...(clock ? [checkClock(clock)] : []),
+    ...(clock ? [isOfCamera(footage) ? checkClock(clock) : untold("clock", NOT_OF_CAMERA)] : []),
   ];
+}
+
+const NOT_OF_CAMERA =
+  "frames are repeated or blended, so that their times are not those of the camera: no rate is told";
+
+/** Whether the frames are those that the camera recorded, as far as they tell. */
+function isOfCamera({ timing }: Footage): boolean {
+  return timing.seen !== "copies" && timing.seen !== "conversion";
 }
 
 function untold(check: CheckLine["check"], message: string): CheckLine {

@@ -5,7 +5,7 @@ import { TakeError } from "./take-error.js";
 import type { DryCheckOptions, TakeFrames } from "./types.js";
 
 /** Frames in which the lamp is looked for, at most. */
-const MOST_FRAMES = 8000;
+const MOST_FRAMES = 4000;
 /** The stated rate is taken to be right to this part; where the lamp is faster than the frames, to this part of a cycle. */
 const NEAR = 0.05;
 const NEAR_CYCLES = 0.2;
