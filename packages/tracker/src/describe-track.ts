@@ -1,3 +1,4 @@
+import { studentFactor } from "@frontpace/fit";
 import type { PictureMotion } from "./find-steadied.js";
 import { depthOf } from "./flicker.js";
 import type { FoundInChannel } from "./follow-channels.js";
@@ -30,11 +31,11 @@ export function describeTrack(
   const numbers = found.kept.map((frame) => streak.frameNumbers[frame]);
   const even = evenFront(front, straight, found.parts ? numbers : null);
   const { line } = even;
-  if (!(relativeUncertainty(front) < LEAST_RELATIVE_UNCERTAINTY))
+  if (!isResolved(front))
     return {
       status: "not-found",
       reason: "not-resolved",
-      message: `something runs along the path, but in these frames it moves too little for its width and noise to tell how fast: the speed could not be told to ${100 * LEAST_RELATIVE_UNCERTAINTY} %. More frames, a longer path or a wider band would help`,
+      message: `something runs along the path, but in these frames it moves too little for its width and noise to tell how fast: the speed could not be told to ${100 * LEAST_RELATIVE_UNCERTAINTY} %, or from standing still. More frames, a longer path or a wider band would help`,
       streak: publicStreak(streak),
       warnings: streakWarnings(streak),
     };
@@ -109,6 +110,12 @@ export function describeTrack(
     streak: publicStreak(streak),
     warnings,
   };
+}
+
+/** Whether the speed is told: to a small part of itself, and from standing still, which of three frames takes more. */
+function isResolved(front: FollowedFront): boolean {
+  const unsure = relativeUncertainty(front);
+  return unsure < LEAST_RELATIVE_UNCERTAINTY && studentFactor(front.line.degreesOfFreedom) * unsure < 1;
 }
 
 /** Brightness at the positions under a front that was followed in the departures. */

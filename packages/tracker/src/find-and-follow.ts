@@ -5,6 +5,7 @@ import { relativeUncertainty } from "./follow-front.js";
 import { followInLight } from "./follow-in-light.js";
 import { followThroughClutter } from "./follow-through-clutter.js";
 import { followWithinEnds } from "./follow-within-ends.js";
+import { frontBeyond } from "./front-beyond.js";
 import { joinAbutting } from "./join-abutting.js";
 import { leavesMore, misfit } from "./misfit.js";
 import type { StripedStreak } from "./read-streak.js";
@@ -40,12 +41,16 @@ async function findReadings(streak: StripedStreak, options: FollowOptions): Prom
     .filter(({ front }) => front !== null);
   const isSeen = found.front ? readings.length > 0 : readings.some(standsAlone);
   if (!isSeen) return { fronts: [believed], others: [] };
-  const { fronts, others } = sortReadings(readings);
+  const sorted = sortReadings(readings);
+  const beyond = sorted.fronts.length === 1 && (await frontBeyond(streak, sorted.fronts[0], options));
+  const { fronts, others } = beyond ? sortReadings([...readings, beyond]) : sorted;
   if (isOne && fronts.length === 1) return { fronts: [believed], others: [] };
-  if (fronts.length < 2) return { fronts, others };
-  const separate = await separateFronts(streak, fronts, options);
-  const joined = await joinAbutting(streak, separate, options);
-  return joined ? { fronts: [joined], others: [] } : { fronts: separate, others };
+  const separate = fronts.length > 1 ? await separateFronts(streak, fronts, options) : fronts;
+  const joined = fronts.length > 1 && (await joinAbutting(streak, separate, options));
+  if (joined) return { fronts: [joined], others: [] };
+  const within: Found[] = [];
+  for (const front of separate) within.push(await followWithinEnds(streak, front, options));
+  return { fronts: within, others };
 }
 
 function standsAlone(found: Found): boolean {

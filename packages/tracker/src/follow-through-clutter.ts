@@ -12,7 +12,7 @@ import { riseFrames } from "./passage.js";
 import type { StripedStreak } from "./read-streak.js";
 import { startMotions } from "./start-motions.js";
 import { type VotedLine, votedLines } from "./voted-lines.js";
-import { type StreakWindow, workedStreak } from "./worked-streak.js";
+import { bothWindows, type StreakWindow, workedStreak } from "./worked-streak.js";
 
 /** Frames before and after the passage that tell the levels, tried from wide to narrow. */
 const MARGINS = [24, 12, 6];
@@ -113,7 +113,7 @@ async function closeUp(streak: StripedStreak, found: Found, options: FollowOptio
     if (!front || misfit(best) < WORTHWHILE) return best;
     const local = localWindow(front.state, streak.shape[1], margin);
     if (!local) continue;
-    const window = meet(found.window, inStreak(local, kept, streak.shape[0]));
+    const window = bothWindows(found.window, inStreak(local, kept, streak.shape[0]));
     const next = await followDivided(streak, gain, options, { look, motion: front.motion, window });
     if (next.front && misfit(next) * WORTHWHILE < misfit(best)) best = next;
   }
@@ -124,10 +124,4 @@ async function closeUp(streak: StripedStreak, found: Found, options: FollowOptio
 function inStreak({ first, end }: StreakWindow, kept: readonly number[], frames: number): StreakWindow {
   const frameOf = (place: number) => (place < kept.length ? kept[place] : frames);
   return { first: first.map(frameOf), end: end.map(frameOf) };
-}
-
-function meet(a: StreakWindow | null, b: StreakWindow): StreakWindow {
-  if (!a) return b;
-  const first = b.first.map((value, p) => Math.max(value, a.first[p]));
-  return { first, end: b.end.map((value, p) => Math.max(first[p], Math.min(value, a.end[p]))) };
 }

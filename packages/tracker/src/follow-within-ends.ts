@@ -3,7 +3,7 @@ import { type FollowOptions, type Found, followDivided } from "./follow-divided.
 import type { FollowedFront } from "./follow-front.js";
 import { arrivalFrame, riseFrames } from "./passage.js";
 import type { StripedStreak } from "./read-streak.js";
-import type { StreakWindow } from "./worked-streak.js";
+import { bothWindows, type StreakWindow } from "./worked-streak.js";
 
 /** A position has not been passed where it changes by less than this part of the usual change, by so many of its
  *  uncertainties. */
@@ -29,11 +29,12 @@ export async function followWithinEnds(
     const { front, look, gain, tangent } = within;
     // Strips sheared by a tilt have positions of their own.
     if (front?.motion.shape !== "step" || tangent !== 0) break;
-    const window = whileItRuns(streak, front);
-    if (!window) break;
+    const running = whileItRuns(streak, front);
+    if (!running) break;
+    const window = bothWindows(found.window, running);
     const again = await followDivided(streak, gain, options, { look, motion: front.motion, window });
     if (!again.front) break;
-    within = again;
+    within = { ...again, windowSpreadPixels: found.windowSpreadPixels };
   }
   return within;
 }
@@ -71,7 +72,7 @@ function unpassedPositions({ models, noiseVariance }: FollowedFront): readonly n
   return models.map(({ change, inverse }) => {
     if (!(inverse[2] > 0)) return 0;
     const missing = LEAST_CHANGE * usual - Math.abs(change);
-    return missing > SURE * Math.sqrt(noiseVariance * inverse[2]) ? 1 : -1;
+    return Math.abs(missing) > SURE * Math.sqrt(noiseVariance * inverse[2]) ? Math.sign(missing) : 0;
   });
 }
 

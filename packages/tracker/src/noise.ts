@@ -8,6 +8,8 @@ const MANY_FRAMES = 8;
 
 /** A frame is foreign where it departs from the frames beside it this many times more than frames usually do. */
 const FOREIGN = 8;
+/** A frame brighter or darker than those beside it by half of this is no flicker, but lost, or another view. */
+const MOST_FLICKER = 1;
 /** More than this share of foreign frames, and they are the take. */
 const MOST_FOREIGN = 0.1;
 
@@ -38,7 +40,8 @@ export function streakNoise(
 }
 
 /** Indices of frames that have nothing to do with those before and after: noise, a black or white frame, another
- *  view. A front changes few positions at a time, flicker all in proportion; neither counts.
+ *  view. Behind a front a level is as in the frame after, ahead of it as in the frame before, and flicker changes all in
+ *  proportion; none of this counts.
  *  @param data  row-major, shape [frames, positions] */
 export function foreignFrames(
   data: Float64Array,
@@ -50,7 +53,7 @@ export function foreignFrames(
   const rough = roughness(data, shape);
   const usual = Math.max(floor, median(rough));
   const found: number[] = [];
-  rough.forEach((value, k) => {
+  roughness(data, shape, outside).forEach((value, k) => {
     // A foreign frame departs by twice what it makes its neighbours depart.
     const beside = Math.max(rough[k - 1] ?? 0, rough[k + 1] ?? 0);
     if (value > FOREIGN * usual && value > 1.5 * beside) found.push(k + 1);
@@ -58,9 +61,22 @@ export function foreignFrames(
   return found.length > MOST_FOREIGN * frames ? [] : found;
 }
 
-/** Second difference in time of each inner frame, over its positions a robust standard deviation, what is in
+/** How far a level departs from those in the frames before and after. */
+type Departure = (before: number, level: number, after: number) => number;
+
+const secondDifference: Departure = (before, level, after) => Math.abs(before - 2 * level + after);
+
+/** Twice the distance from what lies between the two: the second difference where these are alike, 0 where a step passes. */
+const outside: Departure = (before, level, after) =>
+  2 * Math.max(0, Math.min(before, after) - level, level - Math.max(before, after));
+
+/** Departure in time of each inner frame, over its positions a robust standard deviation, what is in
  *  proportion to the brightness taken out; shape (frames − 2,). */
-function roughness(data: Float64Array, [frames, positions]: readonly [number, number]): Float64Array {
+function roughness(
+  data: Float64Array,
+  [frames, positions]: readonly [number, number],
+  departure = secondDifference,
+): Float64Array {
   const stride = Math.max(1, Math.ceil(positions / MOST_POSITIONS));
   const count = Math.ceil(positions / stride);
   const level = new Float64Array(count);
@@ -73,8 +89,14 @@ function roughness(data: Float64Array, [frames, positions]: readonly [number, nu
   for (let i = 1; i + 1 < frames; i++) {
     for (let k = 0, at = i * positions; k < count; k++, at += stride)
       difference[k] = data[at - positions] - 2 * data[at] + data[at + positions];
-    const common = brightest > 0 ? median(bright.map((k) => difference[k] / level[k])) : 0;
-    for (let k = 0; k < count; k++) difference[k] = Math.abs(difference[k] - common * level[k]);
+    const proportion = brightest > 0 ? median(bright.map((k) => difference[k] / level[k])) : 0;
+    const common = Math.abs(proportion) < MOST_FLICKER ? proportion : 0;
+    for (let k = 0, at = i * positions; k < count; k++, at += stride)
+      difference[k] = departure(
+        data[at - positions],
+        data[at] + (common * level[k]) / 2,
+        data[at + positions],
+      );
     spread[i - 1] = 1.4826 * median(difference);
   }
   return spread;

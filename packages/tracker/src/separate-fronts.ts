@@ -1,4 +1,5 @@
 import { type FollowOptions, type Found, followDivided } from "./follow-divided.js";
+import { relativeUncertainty } from "./follow-front.js";
 import { arrivalFrame, riseFrames } from "./passage.js";
 import type { StripedStreak } from "./read-streak.js";
 import { seenPositions } from "./seen-positions.js";
@@ -6,6 +7,8 @@ import type { StreakWindow } from "./worked-streak.js";
 
 /** Rounds of: where the others pass, then every front again. */
 const ROUNDS = 2;
+/** A front whose speed, where no other passes, is no more told than to this, relative, stays as it was read. */
+const UNSURE = 0.15;
 
 /** Fronts on one path, each followed again only where and when no other passes: at a position that two of them pass
  *  close together neither is read.
@@ -25,7 +28,8 @@ export async function separateFronts(
       const window = windowBetween(streak, found, separate, fronts[k].window);
       const again =
         front && (await followDivided(streak, gain, options, { look, motion: front.motion, window }));
-      next.push(again?.front ? { ...again, windowSpreadPixels: found.windowSpreadPixels } : found);
+      const isTold = again?.front && relativeUncertainty(again.front) < UNSURE;
+      next.push(isTold ? { ...again, windowSpreadPixels: found.windowSpreadPixels } : found);
     }
     separate = next;
   }

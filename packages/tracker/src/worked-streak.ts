@@ -43,6 +43,15 @@ export function workedStreak(
   };
 }
 
+/** The frames that count in two windows; null: all. Levels are those of the first.
+ *  @param b  of constant levels */
+export function bothWindows(a: StreakWindow | null, b: StreakWindow): StreakWindow {
+  if (!a) return b;
+  const first = b.first.map((value, p) => Math.max(value, a.first[p]));
+  const end = b.end.map((value, p) => Math.max(first[p], Math.min(value, a.end[p])));
+  return { ...a, first, end };
+}
+
 /** The window counted in the frames that are kept. */
 function withinKept({ first, end, sloping }: StreakWindow, kept: readonly number[]): StreakWindow {
   const placeOf = (frame: number) => {
