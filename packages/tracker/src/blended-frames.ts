@@ -1,19 +1,11 @@
 import { CONVERTED_RATES } from "./converted-rates.js";
 import { DIFFERENCES, differencesInTime } from "./differences-in-time.js";
 import type { StripedStreak } from "./read-streak.js";
-
-/** A conversion that mixes neighbouring frames of its source. */
-export interface BlendPattern {
-  /** Frames of the source in the time of `every` frames of the clip. */
-  readonly source: number;
-  readonly every: number;
-}
+import { type BlendPattern, PHASE_STEP, sourceShares } from "./source-shares.js";
 
 /** Of what the noise of three kinds of differences varies about their means, a conversion must explain this much: it has
  *  one free number, the means have three. */
 const EXPLAINED = 0.75;
-/** Steps, in frames of the source, in which it is tried where the first frame of the clip stands. */
-const PHASE_STEP = 0.06;
 /** Fewer frames, or fewer periods of the pattern, may show it by chance; of a long one the first shows it. */
 const LEAST_FRAMES = 16;
 const LEAST_PERIODS = 3;
@@ -111,17 +103,9 @@ function seenIn(
  *  source frame, shape (every,) each. */
 function noiseOfBlends(source: number, every: number, phase: number): Record<Sample["kind"], number[]> {
   const table = (kind: Sample["kind"]) =>
-    Array.from({ length: every }, (_, k) => {
-      const shares = new Map<number, number>();
-      DIFFERENCES[kind].forEach((coefficient, n) => {
-        const at = ((k + n - 1) * source + phase) / every;
-        const whole = Math.floor(at);
-        const part = at - whole;
-        shares.set(whole, (shares.get(whole) ?? 0) + coefficient * (1 - part));
-        shares.set(whole + 1, (shares.get(whole + 1) ?? 0) + coefficient * part);
-      });
-      return [...shares.values()].reduce((sum, share) => sum + share * share, 0);
-    });
+    sourceShares(kind, source, every, phase).map((shares) =>
+      shares.reduce((sum, share) => sum + share * share, 0),
+    );
   return { first: table("first"), second: table("second"), across: table("across") };
 }
 

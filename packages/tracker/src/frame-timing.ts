@@ -1,7 +1,9 @@
 import { blendedFrames } from "./blended-frames.js";
+import { blendedFront } from "./blended-front.js";
 import { copiedFrames } from "./copied-frames.js";
 import type { StripedStreak } from "./read-streak.js";
 import { regularPattern } from "./regular-pattern.js";
+import type { BlendPattern } from "./source-shares.js";
 
 /** What the frames show of when they were taken. */
 export type FrameTiming =
@@ -25,8 +27,26 @@ export function frameTiming(streak: StripedStreak): FrameTiming {
   if (copies && copies.length > 0) return { seen: "copies", copies };
   const blends = blendedFrames(streak);
   if (blends) {
-    const message = `frames are blends of their neighbours in a pattern that repeats every ${blends.every} frames`;
-    return { seen: "conversion", message };
+    return { seen: "conversion", message: blendsInWords(blends) };
   }
   return { seen: copies ? "steady" : "nothing" };
+}
+
+/** Bands of one picture that show its frames to be those of a converted clip: the longest by its noise, averaged over
+ *  fewest samples, or any by the front that runs along it; null where none does. */
+export function convertedBand(
+  bands: readonly { readonly streak: StripedStreak; readonly timing: FrameTiming }[],
+): { readonly streak: StripedStreak; readonly message: string } | null {
+  const longest = bands.reduce((a, b) => (b.streak.shape[1] > a.streak.shape[1] ? b : a));
+  if (longest.timing.seen === "conversion")
+    return { streak: longest.streak, message: longest.timing.message };
+  for (const { streak } of bands) {
+    const blends = blendedFront(streak);
+    if (blends) return { streak, message: blendsInWords(blends) };
+  }
+  return null;
+}
+
+function blendsInWords({ every }: BlendPattern): string {
+  return `frames are blends of their neighbours in a pattern that repeats every ${every} frames`;
 }

@@ -3,7 +3,7 @@ import { describeTrack } from "./describe-track.js";
 import { findCrossing } from "./find-crossing.js";
 import { type FoundInChannel, followChannels } from "./follow-channels.js";
 import type { Found } from "./follow-divided.js";
-import { frameTiming } from "./frame-timing.js";
+import { convertedBand, frameTiming } from "./frame-timing.js";
 import { motionWarning } from "./motion-warning.js";
 import { convertedClip, notFound, publicStreak, severalFronts } from "./not-found.js";
 import { pauseFor } from "./pause.js";
@@ -37,9 +37,8 @@ export async function trackFront(source: FrameSource, options: TrackOptions = {}
       return again;
     },
   }));
-  // Bands of the whole picture hold the same samples; averaged over fewer, those of the longest tell most of the noise.
-  const longest = timed.reduce((a, b) => (b.streak.shape[1] > a.streak.shape[1] ? b : a));
-  if (longest.timing.seen === "conversion") return convertedClip(longest.streak, longest.timing.message);
+  const converted = convertedBand(timed);
+  if (converted) return convertedClip(converted.streak, converted.message);
   const isPathGiven = options.path !== undefined;
   const found = await followChannels(timed, { sign, exposureFraction, isPathGiven, pause }, onProgress);
   const outcome = outcomeOf(found, options);
