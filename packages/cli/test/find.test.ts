@@ -1,4 +1,4 @@
-import { mkdir, readdir, readFile, writeFile } from "node:fs/promises";
+import { mkdir, readdir, readFile, rm, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { Ajv2020 } from "ajv/dist/2020.js";
 import { describe, expect, it } from "vitest";
@@ -68,7 +68,7 @@ describe("frontpace find", async () => {
     const { code, stdout, stderr } = await runCaptured(["find", still, "--raw", raw, "--shortest", "20"]);
     expect({ code, stderr }).toEqual({ code: 3, stderr: "" });
     const text = stdout.replace(/\s+/g, " ");
-    expect(text).toContain("events: none found: in 2500 frames");
+    expect(text).toContain("events: none found: 2500 frames");
     expect(text).toContain("lasts at least 20 frames");
     expect(text).toMatch(
       /the weakest event that would have been seen changes an area of \d+ x \d+ px by [\d.]+ units/,
@@ -141,6 +141,18 @@ describe("frontpace find", async () => {
     expect(Number(last)).toBeLessThan(1800);
   });
 
+  it("--json says on standard error what was copied, and the events stay where the copy fails", async () => {
+    const out = join(root, "kept");
+    const argv = ["find", file, "--raw", raw, "--json", "--out", out];
+    const copied = await runCaptured([...argv, "--copy", join(root, "third")]);
+    expect(copied.stderr).toMatch(/^copied: .*third \(event 1: \d+ frames, numbers \d+ to \d+\)$/m);
+    expect(JSON.parse(copied.stdout).events).toHaveLength(2);
+    await rm(out, { recursive: true });
+    const failed = await runCaptured([...argv, "--copy", join(root, "fourth"), "--event", "9"]);
+    expect(failed.code).toBe(2);
+    expect(await readFile(join(out, "events.json"), "utf8")).toBe(copied.stdout);
+  });
+
   it("copies nothing where nothing happens", async () => {
     const { code } = await runCaptured(["find", still, "--raw", raw, "--copy", join(root, "nothing")]);
     expect(code).toBe(3);
@@ -176,6 +188,11 @@ describe("frontpace find", async () => {
       "--event must be one of the 2 that were found, 1 to 2, got 3",
     ],
     [["--out", ""], "invalid-option", "--out must name a folder"],
+    [
+      ["--copy", join(root, "c"), "--out", join(root, "c", "results")],
+      "invalid-option",
+      "--copy must name a folder that the results (--out) do not go into",
+    ],
   ];
   it.each(refused)("%j exits 2", async (more, code, words) => {
     const before = (await readdir(root)).sort();
@@ -233,7 +250,7 @@ describe("frontpace measure of a long take", async () => {
     const { code, stdout, stderr } = await runCaptured(["measure", still, "--raw", raw, ...known]);
     expect({ code, stderr }).toEqual({ code: 3, stderr: "" });
     expect(stdout).toMatch(/^searched: still\.bin, 2600 frames of 64 x 12 px.*; \d+ of them read$/m);
-    expect(stdout).toMatch(/^front: none found \(no-event\): in 2600 frames it was looked for changes/m);
+    expect(stdout).toMatch(/^front: none found \(no-event\): 2600 frames were searched for changes/m);
     expect((await readdir(join(root, "still-frontpace"))).sort()).toEqual(["result.json", "search.svg"]);
   });
 });

@@ -39,8 +39,8 @@ export async function chooseFrames(
     path: path ?? null,
     width: path ? width : null,
     region: null,
-    firstFrame,
-    lastFrame,
+    firstFrame: null,
+    lastFrame: null,
     shortestFrames: shortestFrames(rateHz.value, frameStep ?? 1),
     thorough: false,
   };

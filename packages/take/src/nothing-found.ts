@@ -17,6 +17,6 @@ export function nothingFound({
       : `the weakest event that would have been seen changes an area of ${weakestSeen.columns} x ${weakestSeen.rows} px by ${Number(weakestSeen.brightness.toPrecision(2))} units of brightness`;
   return {
     reason: "no-event",
-    message: `in ${frames} frames it was looked for changes of the picture that stay, and ${passing}; ${weakest}`,
+    message: `${frames} frames were searched for changes of the picture that stay, and ${passing}; ${weakest}`,
   };
 }

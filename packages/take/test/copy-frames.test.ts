@@ -1,4 +1,4 @@
-import { mkdir, readdir, readFile, writeFile } from "node:fs/promises";
+import { mkdir, readdir, readFile, symlink, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { openFrames } from "@frontpace/frame-loader";
 import { describe, expect, it } from "vitest";
@@ -47,6 +47,16 @@ describe("copyFrames", async () => {
       ]);
     await copy.close();
     expect(await readdir(join(root, "made"))).toEqual(["copy"]);
+  });
+
+  it("refuses a link to an empty folder before it reads a frame: a complete one could not take its place", async () => {
+    await mkdir(join(root, "linked"));
+    await symlink(join(root, "linked"), join(root, "link"));
+    await expect(copyFrames(file, join(root, "link"), event)).rejects.toMatchObject({
+      code: "output-not-writable",
+      message: expect.stringContaining("is a link"),
+    });
+    expect(await readdir(join(root, "linked"))).toEqual([]);
   });
 
   it("names the calibration from where the copy stands", async () => {

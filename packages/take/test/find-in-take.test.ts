@@ -87,7 +87,7 @@ describe("findInTake", async () => {
     const { brightness, rows, columns } = events.weakestSeen!;
     expect(events.notFound).toEqual({
       reason: "no-event",
-      message: `in 4000 frames it was looked for changes of the picture that stay, and for what passes and lasts at least 32 frames; the weakest event that would have been seen changes an area of ${columns} x ${rows} px by ${Number(brightness.toPrecision(2))} units of brightness`,
+      message: `4000 frames were searched for changes of the picture that stay, and for what passes and lasts at least 32 frames; the weakest event that would have been seen changes an area of ${columns} x ${rows} px by ${Number(brightness.toPrecision(2))} units of brightness`,
     });
     const weak = join(root, "weak.bin");
     const faint = { frame: 2000, pixelsPerFrame: 1, stays: true, contrast: Math.ceil(brightness) };
