@@ -36,9 +36,31 @@ export function robustLine(
 ): RobustLine | null {
   const { tolerance, weights, steepest = Number.POSITIVE_INFINITY } = options;
   checkInput(x, y, options);
+  const best = mostVoted(
+    Float64Array.from(x),
+    Float64Array.from(y),
+    Float64Array.from(x, (_, k) => weights?.[k] ?? 1),
+    tolerance,
+    steepest,
+  );
+  if (!best) return null;
+  const { slope, intercept } = refine(x, y, supportOf(x, y, best, tolerance), best);
+  return { slope, intercept, support: supportOf(x, y, { slope, intercept }, tolerance) };
+}
+
+/** The line of a pair of voters that gets most votes. */
+function mostVoted(
+  x: Float64Array,
+  y: Float64Array,
+  weights: Float64Array,
+  tolerance: number,
+  steepest: number,
+): { intercept: number; slope: number } | null {
   const stride = Math.max(1, x.length / VOTERS);
   const voters = Array.from({ length: Math.min(x.length, VOTERS) }, (_, k) => Math.floor(k * stride));
-  let best: { intercept: number; slope: number; votes: number } | null = null;
+  const open = weightsBehind(weights);
+  let best: { intercept: number; slope: number } | null = null;
+  let most = 0;
   for (let a = 0; a < voters.length; a++)
     for (let b = a + 1; b < voters.length; b++) {
       const i = voters[a];
@@ -47,16 +69,48 @@ export function robustLine(
       const slope = (y[j] - y[i]) / (x[j] - x[i]);
       if (Math.abs(slope) > steepest) continue;
       const intercept = y[i] - slope * x[i];
-      let votes = 0;
-      for (let k = 0; k < x.length; k++) {
-        const miss = (y[k] - intercept - slope * x[k]) / tolerance;
-        if (miss > -1 && miss < 1) votes += (1 - miss * miss) * (weights ? weights[k] : 1);
-      }
-      if (!best || votes > best.votes) best = { intercept, slope, votes };
+      const votes = votesFor(intercept, slope, x, y, weights, tolerance, open, best ? most : -1);
+      if (best && votes <= most) continue;
+      best = { intercept, slope };
+      most = votes;
     }
-  if (!best) return null;
-  const { slope, intercept } = refine(x, y, supportOf(x, y, best, tolerance), best);
-  return { slope, intercept, support: supportOf(x, y, { slope, intercept }, tolerance) };
+  return best;
+}
+
+/** Points counted between two looks whether a line can still win. */
+const RUN = 32;
+
+/** Weight of each run of points and of all behind it. */
+function weightsBehind(weights: Float64Array): Float64Array {
+  const open = new Float64Array(Math.ceil(weights.length / RUN) + 1);
+  for (let k = weights.length - 1; k >= 0; k--) {
+    const run = Math.floor(k / RUN);
+    if (k % RUN === RUN - 1 || k === weights.length - 1) open[run] = open[run + 1];
+    open[run] += weights[k];
+  }
+  return open;
+}
+
+/** Votes for a line; counted no further than it takes to see that they are no more than `most`. */
+function votesFor(
+  intercept: number,
+  slope: number,
+  x: Float64Array,
+  y: Float64Array,
+  weights: Float64Array,
+  tolerance: number,
+  open: Float64Array,
+  most: number,
+): number {
+  let votes = 0;
+  for (let run = 0, k = 0; k < x.length && votes + open[run] > most; run++) {
+    const end = Math.min(k + RUN, x.length);
+    for (; k < end; k++) {
+      const miss = (y[k] - intercept - slope * x[k]) / tolerance;
+      if (miss > -1 && miss < 1) votes += (1 - miss * miss) * weights[k];
+    }
+  }
+  return votes;
 }
 
 function supportOf(

@@ -48,14 +48,12 @@ export function axisSampler({ path, width }: Band, source: FrameSource): Sampler
     sample(picture, lines, frame) {
       const { data } = picture;
       const { origin, strideAcross, step } = walk(picture);
-      lines.forEach((line, k) => {
-        for (let r = starts[k]; r < starts[k + 1]; r++) {
-          let at = origin + r * strideAcross;
-          for (let p = frame * positions; p < (frame + 1) * positions; p++, at += step) line[p] += data[at];
-        }
+      for (let k = 0; k < lines.length; k++) {
+        const line = lines[k].subarray(frame * positions, (frame + 1) * positions);
+        for (let r = starts[k]; r < starts[k + 1]; r++) addRow(line, data, origin + r * strideAcross, step);
         const rows = starts[k + 1] - starts[k];
-        for (let p = frame * positions; p < (frame + 1) * positions; p++) line[p] /= rows;
-      });
+        for (let p = 0; p < positions; p++) line[p] /= rows;
+      }
     },
     pixels(picture, into) {
       const { data } = picture;
@@ -65,6 +63,10 @@ export function axisSampler({ path, width }: Band, source: FrameSource): Sampler
           into[k] = data[at];
     },
   };
+}
+
+function addRow(line: Float64Array, data: FrameSamples, from: number, step: number): void {
+  for (let p = 0, at = from; p < line.length; p++, at += step) line[p] += data[at];
 }
 
 /** First whole pixel of a band of `width` about `centre`, kept inside 0..size − 1, and how many there are. */

@@ -1,5 +1,5 @@
 import { CONVERTED_RATES } from "./converted-rates.js";
-import { DIFFERENCES, differencesInTime } from "./differences-in-time.js";
+import { DIFFERENCES, type DifferencesInTime } from "./differences-in-time.js";
 import type { StripedStreak } from "./read-streak.js";
 import { type BlendPattern, PHASE_STEP, sourceShares } from "./source-shares.js";
 
@@ -16,12 +16,15 @@ const LEAST_NOISE = 3;
  *  by noise alone. */
 const WHOLE = 0.5;
 
-const KINDS = ["first", "second", "across"] as const;
+/** Kinds of differences that tell. */
+export const BLEND_KINDS = ["first", "second", "across"] as const;
+
+type BlendKind = (typeof BLEND_KINDS)[number];
 
 /** Noise seen in one difference. */
 interface Sample {
   readonly frame: number;
-  readonly kind: (typeof KINDS)[number];
+  readonly kind: BlendKind;
   /** DN² */
   readonly variance: number;
 }
@@ -32,12 +35,9 @@ interface Sample {
  *  lasts lowers the third as well.
  *  @returns the conversion that explains it, or null */
 export function blendedFrames(
-  streak: Pick<
-    StripedStreak,
-    "strips" | "stripCounts" | "shape" | "frameNumbers" | "roundingNoise" | "width"
-  >,
+  { frameNumbers, roundingNoise, width }: Pick<StripedStreak, "frameNumbers" | "roundingNoise" | "width">,
+  seen: Readonly<Record<BlendKind, DifferencesInTime>>,
 ): BlendPattern | null {
-  const { frameNumbers, roundingNoise, width } = streak;
   if (frameNumbers.length < LEAST_FRAMES) return null;
   const step = frameNumbers
     .slice(1)
@@ -45,13 +45,12 @@ export function blendedFrames(
   const place = (i: number) => Math.round((frameNumbers[i] - frameNumbers[0]) / step);
   const follows = (i: number) => frameNumbers[i] - frameNumbers[i - 1] === step;
   const rounding = roundingNoise ** 2 * width;
-  const seen = KINDS.map((kind) => differencesInTime(streak, kind));
-  const samples = KINDS.flatMap((kind, n) => {
+  const samples = BLEND_KINDS.flatMap((kind) => {
     const isTold = (i: number) => follows(i) && (kind === "first" || follows(i + 1));
     const squares = DIFFERENCES[kind].reduce<number>((sum, c) => sum + c * c, 0);
-    return seenIn(seen[n].typical, kind, isTold, squares * rounding);
+    return seenIn(seen[kind].typical, kind, isTold, squares * rounding);
   });
-  const about = KINDS.reduce((sum, kind) => {
+  const about = BLEND_KINDS.reduce((sum, kind) => {
     const variances = samples.filter((s) => s.kind === kind).map(({ variance }) => variance);
     const mean = meanOf(variances);
     return variances.reduce((rest, variance) => rest + (variance - mean) ** 2, sum);
@@ -74,7 +73,7 @@ export function blendedFrames(
       );
       if (left > least) continue;
       const isMean = (frame: number) => noise.second[place(frame) % every] < 1e-9;
-      if (!isMeanThroughout(seen[1].largest, samples, isMean)) continue;
+      if (!isMeanThroughout(seen.second.largest, samples, isMean)) continue;
       least = left;
       best = { source, every };
     }
@@ -85,7 +84,7 @@ export function blendedFrames(
 /** Noise variances less that of rounding, the largest few, which something else makes, capped. */
 function seenIn(
   typical: Float64Array,
-  kind: Sample["kind"],
+  kind: BlendKind,
   isTold: (frame: number) => boolean,
   rounding: number,
 ): Sample[] {
@@ -101,8 +100,8 @@ function seenIn(
 
 /** Noise of differences between frames k that stand at (k · source + phase) / every in the source, in variances of a
  *  source frame, shape (every,) each. */
-function noiseOfBlends(source: number, every: number, phase: number): Record<Sample["kind"], number[]> {
-  const table = (kind: Sample["kind"]) =>
+function noiseOfBlends(source: number, every: number, phase: number): Record<BlendKind, number[]> {
+  const table = (kind: BlendKind) =>
     sourceShares(kind, source, every, phase).map((shares) =>
       shares.reduce((sum, share) => sum + share * share, 0),
     );

@@ -74,11 +74,14 @@ function secondChanges(data: Float64Array, frames: number, positions: number): F
   const level = new Float64Array(positions);
   for (let at = 0; at < data.length; at++) level[at % positions] += data[at] / frames;
   const sums = new Float64Array(frames);
+  const bright = Array.from(level.keys()).filter((p) => level[p] > 0);
+  const shares = new Float64Array(bright.length);
   const difference = new Float64Array(positions);
   for (let i = 1; i + 1 < frames; i++) {
     for (let p = 0, at = i * positions; p < positions; p++, at++)
       difference[p] = data[at - positions] - 2 * data[at] + data[at + positions];
-    const proportion = median(Array.from(difference, (value, p) => value / level[p]).filter(Number.isFinite));
+    for (let n = 0; n < bright.length; n++) shares[n] = difference[bright[n]] / level[bright[n]];
+    const proportion = bright.length > 0 ? median(shares) : 0;
     for (let p = 0; p < positions; p++) sums[i] += (difference[p] - proportion * level[p]) ** 2;
   }
   return sums;

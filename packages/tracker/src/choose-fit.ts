@@ -42,12 +42,15 @@ export async function chooseFit(
   pause: Pause,
 ): Promise<JointFit | null> {
   const variance = look.noise ** 2;
-  const { best, explained, left } = await bestMotion(field, frameNumbers, look, exposureFraction, pause);
+  const motion = await bestMotion(field, frameNumbers, look, exposureFraction, pause);
+  const { best } = motion;
   if (!best) return null;
-  if (explained < (LEAST_PROPAGATION + 2 * field.positions) * variance) return null;
+  const least = (LEAST_PROPAGATION + 2 * field.positions) * variance;
+  if (motion.explainedAtLeast < least && motion.explained < least) return null;
   const lasting = lastingVariance(field, best.state, best.models, variance);
   if (lasting !== null && lasting < LASTING * variance) return best;
   if (onePolarity(best.models) < LEAST_POLARITY) return null;
+  const { explained, left } = motion;
   if (left < NEXT_TO_NOTHING * explained) return best;
   for (const share of SHUFFLES) {
     const shuffled = shuffledPositions(field, share);
@@ -71,14 +74,24 @@ export function onePolarity(models: readonly PositionModel[]): number {
   return total > 0 ? Math.abs(sum) / total : 0;
 }
 
-/** The best fit from a first look, what it leaves, and what it explains beyond any change of all positions at once. */
+/** The best fit from a first look. */
+interface BestMotion {
+  readonly best: JointFit | null;
+  /** What no change of all positions at once explains of what it leaves, and what it explains beyond any such change: worked
+   *  out when they are asked for. */
+  readonly left: number;
+  readonly explained: number;
+  /** No more than `explained`, known at once. */
+  readonly explainedAtLeast: number;
+}
+
 async function bestMotion(
   field: BrightnessField,
   frameNumbers: readonly number[],
   look: FirstLook,
   exposureFraction: number | undefined,
   pause: Pause,
-): Promise<{ best: JointFit | null; left: number; explained: number }> {
+): Promise<BestMotion> {
   const starts = look.candidates.flatMap(({ shape, line }) =>
     startMotions(line, shape, frameNumbers, field.positions, exposureFraction),
   );
@@ -94,9 +107,22 @@ async function bestMotion(
   }
   const best = surestFit(fits, look.noise ** 2, field.frames * field.positions);
   const atOnce = sumOfSquaresAtOnce(field);
-  if (!best) return { best, left: atOnce, explained: 0 };
-  const left = sumOfSquaresAtOnce(residualField(field, best.state, best.models));
-  return { best, left, explained: atOnce - left };
+  if (!best) return { best, left: atOnce, explained: 0, explainedAtLeast: 0 };
+  let left: number | null = null;
+  const leftOf = () => {
+    left ??= sumOfSquaresAtOnce(residualField(field, best.state, best.models));
+    return left;
+  };
+  return {
+    best,
+    get left() {
+      return leftOf();
+    },
+    get explained() {
+      return atOnce - leftOf();
+    },
+    explainedAtLeast: atOnce - best.sumOfSquares,
+  };
 }
 
 /** The field with its positions in another order, neighbours apart. */

@@ -1,5 +1,5 @@
 import { median } from "@frontpace/fit";
-import { differencesInTime } from "./differences-in-time.js";
+import type { DifferencesInTime } from "./differences-in-time.js";
 import type { StripedStreak } from "./read-streak.js";
 
 /** A copy differs from the frame before, anywhere on the path, by less than this share of what noise makes of other
@@ -13,12 +13,13 @@ const LEAST_CHANGES = 30;
 const MOST_COPIES = 0.85;
 
 /** Frames that are copies of the one before.
+ *  @param first  differences of neighbouring frames
  *  @returns indices of the copies, increasing, none where every pair of frames differs by its noise; null where noise is
  *    too low, or frames too few, to tell */
 export function copiedFrames(
   streak: Pick<StripedStreak, "strips" | "stripCounts" | "shape" | "roundingNoise" | "width">,
+  { typical, largest }: DifferencesInTime,
 ): readonly number[] | null {
-  const { typical, largest } = differencesInTime(streak, "first");
   const pairs = Array.from(typical.keys()).filter((i) => !Number.isNaN(typical[i]));
   if (pairs.length < 3) return null;
   const most = quantile(

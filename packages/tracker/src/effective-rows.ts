@@ -23,9 +23,14 @@ export class EffectiveRows {
     private readonly positions: number,
   ) {}
 
+  /** Whether another frame would still be looked at. */
+  get isOpen(): boolean {
+    return this.rows >= LEAST_ROWS && this.seen < FRAMES;
+  }
+
   /** @param pixels  row-major, shape [rows, positions]; NaN outside the picture. It is not kept. */
   addFrame(pixels: Float32Array): void {
-    if (this.rows < LEAST_ROWS || this.seen >= FRAMES) return;
+    if (!this.isOpen) return;
     this.seen++;
     const { last, positions } = this;
     this.last = Float32Array.from(pixels);

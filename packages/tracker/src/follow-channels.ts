@@ -18,6 +18,8 @@ const ONE_SENSE = 0.7;
 const SURE = 0.15;
 const MOST_LEFT = 2;
 
+type DepartedStreak = StripedStreak & { readonly departures: Float64Array };
+
 /** What was found, in which streak and in which of its channels. */
 export interface FoundInChannel extends FoundSteadied {
   readonly channel: StreakChannel;
@@ -27,6 +29,7 @@ export interface FoundInChannel extends FoundSteadied {
  *  behind which positions change in either sense, or a speed hardly told, it is looked for in their departures, too: a
  *  cloud of cracks shows there. A stated polarity is one of brightness, and departures have none; those of a picture that
  *  moves are of its texture.
+ *  @param readDepartures  of every streak as read, shape [frames, positions]; frames are read again for them
  *  @throws what `options.pause` throws */
 export async function followChannels(
   streaks: readonly {
@@ -35,6 +38,7 @@ export async function followChannels(
     readonly readAcross: ReadAcross;
   }[],
   options: FollowOptions,
+  readDepartures: () => Promise<readonly Float64Array[]>,
   onProgress?: (progress: Progress) => void,
 ): Promise<FoundInChannel> {
   const total = streaks.length;
@@ -49,11 +53,21 @@ export async function followChannels(
   const surest = surestOf(brightness);
   const moves = brightness.some(({ motion }) => motion.kept !== null || motion.acrossPixels);
   if (options.sign !== 0 || moves || isBelievable(surest)) return surest;
+  const channels = await readDepartures();
   const departures: FoundInChannel[] = [];
-  for (const inBrightness of brightness) {
-    onProgress?.({ stage: "fitting departures", done: departures.length, total });
-    const found = await followDepartures(inBrightness.streak, options);
-    departures.push({ ...inBrightness, readings: { fronts: [found], others: [] }, channel: "departures" });
+  for (const [k, inBrightness] of brightness.entries()) {
+    onProgress?.({ stage: "fitting departures", done: k, total });
+    const streak = {
+      ...inBrightness.streak,
+      departures: ofFrames(inBrightness.streak, channels[k], streaks[k].streak),
+    };
+    const found = await followDepartures(streak, options);
+    departures.push({
+      ...inBrightness,
+      streak,
+      readings: { fronts: [found], others: [] },
+      channel: "departures",
+    });
   }
   onProgress?.({ stage: "fitting departures", done: total, total });
   const other = surestOf(departures);
@@ -67,7 +81,7 @@ function surestOf(found: readonly FoundInChannel[]): FoundInChannel {
 
 /** What the departures show; the light is taken off in them already. What passes in them and leaves none is a fragment, or
  *  texture: behind a front pixels keep what they changed. */
-async function followDepartures(streak: StripedStreak, options: FollowOptions): Promise<Found> {
+async function followDepartures(streak: DepartedStreak, options: FollowOptions): Promise<Found> {
   const found = await followDivided(departureStreak(streak), null, { ...options, sign: 1 });
   const { front, kept } = found;
   if (!front) return found;
@@ -95,8 +109,23 @@ function isBelievable({ readings, streak }: FoundInChannel): boolean {
   return findCrossing({ data: streak.data, frames, positions }, look.noise) !== null;
 }
 
+/** Those lines of a channel, read like `asRead`, that belong to the frames of a streak. */
+function ofFrames(
+  { storedNumbers, shape: [frames, positions] }: StripedStreak,
+  channel: Float64Array,
+  asRead: StripedStreak,
+): Float64Array {
+  const lines = new Float64Array(frames * positions);
+  const place = new Map(asRead.storedNumbers.map((number, i) => [number, i * positions]));
+  storedNumbers.forEach((number, i) => {
+    const from = place.get(number) ?? 0;
+    lines.set(channel.subarray(from, from + positions), i * positions);
+  });
+  return lines;
+}
+
 /** The departures as a streak by themselves. They have no tilt: in parts of the width the cracks are too few to tell one. */
-export function departureStreak(streak: StripedStreak): StripedStreak {
+export function departureStreak(streak: DepartedStreak): StripedStreak {
   const { departures, shape, width, effectiveRows } = streak;
   return {
     ...streak,

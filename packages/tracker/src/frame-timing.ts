@@ -1,6 +1,7 @@
-import { blendedFrames } from "./blended-frames.js";
+import { BLEND_KINDS, blendedFrames } from "./blended-frames.js";
 import { blendedFront } from "./blended-front.js";
 import { copiedFrames } from "./copied-frames.js";
+import { differencesInTime } from "./differences-in-time.js";
 import type { StripedStreak } from "./read-streak.js";
 import { regularPattern } from "./regular-pattern.js";
 import type { BlendPattern } from "./source-shares.js";
@@ -17,7 +18,8 @@ export type FrameTiming =
   | { readonly seen: "conversion"; readonly message: string };
 
 export function frameTiming(streak: StripedStreak): FrameTiming {
-  const copies = copiedFrames(streak);
+  const differences = differencesInTime(streak, BLEND_KINDS);
+  const copies = copiedFrames(streak, differences.first);
   const pattern = copies && regularPattern(streak.frameNumbers, copies);
   if (pattern) {
     const { copies: count, every } = pattern;
@@ -25,7 +27,7 @@ export function frameTiming(streak: StripedStreak): FrameTiming {
     return { seen: "conversion", message };
   }
   if (copies && copies.length > 0) return { seen: "copies", copies };
-  const blends = blendedFrames(streak);
+  const blends = blendedFrames(streak, differences);
   if (blends) {
     return { seen: "conversion", message: blendsInWords(blends) };
   }

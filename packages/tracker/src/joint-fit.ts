@@ -164,68 +164,74 @@ function sumsOf(
   middle: number,
 ): FitSums {
   const { near, value, byFront, byLogBlur, residual, inverse } = fitter;
-  const products = new Float64Array(6);
-  const gradient = [0, 0, 0];
-  const plain = [0, 0, 0];
-  const byValue = [0, 0, 0];
+  let [g0, g1, g2] = [0, 0, 0];
+  let [n00, n01, n02, n11, n12, n22] = [0, 0, 0, 0, 0, 0];
   let sumOfSquares = 0;
   let nearSquares = 0;
   let nearCount = 0;
   fitter.begin(state);
   for (let p = 0; p < positions; p++) {
     fitter.fit(p);
+    const count = fitter.nearCount;
     sumOfSquares += fitter.sumOfSquares;
-    nearCount += fitter.nearCount;
-    plain.fill(0);
-    byValue.fill(0);
-    for (let n = 0; n < fitter.nearCount; n++) {
+    nearCount += count;
+    let [p0, p1, p2, v0, v1, v2] = [0, 0, 0, 0, 0, 0];
+    for (let n = 0; n < count; n++) {
       const d0 = byFront[n];
       const d1 = d0 * (frameNumbers[near[n]] - middle);
       const d2 = byLogBlur[n];
       const t = value[n];
       const r = residual[n];
       nearSquares += r * r;
-      gradient[0] += d0 * r;
-      gradient[1] += d1 * r;
-      gradient[2] += d2 * r;
-      plain[0] += d0;
-      plain[1] += d1;
-      plain[2] += d2;
-      byValue[0] += d0 * t;
-      byValue[1] += d1 * t;
-      byValue[2] += d2 * t;
-      products[0] += d0 * d0;
-      products[1] += d0 * d1;
-      products[2] += d0 * d2;
-      products[3] += d1 * d1;
-      products[4] += d1 * d2;
-      products[5] += d2 * d2;
+      g0 += d0 * r;
+      g1 += d1 * r;
+      g2 += d2 * r;
+      p0 += d0;
+      p1 += d1;
+      p2 += d2;
+      v0 += d0 * t;
+      v1 += d1 * t;
+      v2 += d2 * t;
+      n00 += d0 * d0;
+      n01 += d0 * d1;
+      n02 += d0 * d2;
+      n11 += d1 * d1;
+      n12 += d1 * d2;
+      n22 += d2 * d2;
     }
     if (fitter.sloping) {
       for (const column of fitter.sloping.basis) {
-        const along = [0, 0, 0];
-        for (let n = 0; n < fitter.nearCount; n++) {
+        let [a0, a1, a2] = [0, 0, 0];
+        for (let n = 0; n < count; n++) {
           const d0 = byFront[n] * column[n];
-          along[0] += d0;
-          along[1] += d0 * (frameNumbers[near[n]] - middle);
-          along[2] += byLogBlur[n] * column[n];
+          a0 += d0;
+          a1 += d0 * (frameNumbers[near[n]] - middle);
+          a2 += byLogBlur[n] * column[n];
         }
-        for (let k = 0, at = 0; k < 3; k++)
-          for (let l = k; l < 3; l++, at++) products[at] -= along[k] * along[l];
+        n00 -= a0 * a0;
+        n01 -= a0 * a1;
+        n02 -= a0 * a2;
+        n11 -= a1 * a1;
+        n12 -= a1 * a2;
+        n22 -= a2 * a2;
       }
       continue;
     }
+    // Lost to the levels.
     const [a, b, c] = inverse;
-    for (let k = 0, at = 0; k < 3; k++)
-      for (let l = k; l < 3; l++, at++)
-        products[at] -=
-          plain[k] * (a * plain[l] + b * byValue[l]) + byValue[k] * (b * plain[l] + c * byValue[l]);
+    const [w0, w1, w2] = [a * p0 + b * v0, a * p1 + b * v1, a * p2 + b * v2];
+    const [u0, u1, u2] = [b * p0 + c * v0, b * p1 + c * v1, b * p2 + c * v2];
+    n00 -= p0 * w0 + v0 * u0;
+    n01 -= p0 * w1 + v0 * u1;
+    n02 -= p0 * w2 + v0 * u2;
+    n11 -= p1 * w1 + v1 * u1;
+    n12 -= p1 * w2 + v1 * u2;
+    n22 -= p2 * w2 + v2 * u2;
   }
-  const [n00, n01, n02, n11, n12, n22] = products;
   const normal = new Matrix([
     [n00, n01, n02],
     [n01, n11, n12],
     [n02, n12, n22],
   ]);
-  return { sumOfSquares, nearSquares, nearCount, normal, gradient };
+  return { sumOfSquares, nearSquares, nearCount, normal, gradient: [g0, g1, g2] };
 }

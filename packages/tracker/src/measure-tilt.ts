@@ -147,39 +147,43 @@ function lookAt(
 ) {
   const { near, value, byFront, residual, inverse } = fitter;
   fitter.begin({ ...state, frontPixels: state.frontPixels.map((p) => p + shift) });
-  const score = [0, 0];
-  const information = [0, 0, 0];
+  let [byShift, bySlope] = [0, 0];
+  let [shiftShift, shiftSlope, slopeSlope] = [0, 0, 0];
   let explained = 0;
   let told = 0;
   for (let p = 0; p < positions; p++) {
     fitter.fit(p);
-    const { change } = fitter;
+    const { change, nearCount } = fitter;
     const [a, b, c] = inverse;
     // No change at all: the strip is not whole here.
     if (c > 0 && change !== 0) {
       explained += change ** 2 / c;
       told++;
     }
-    const plain = [0, 0];
-    const byValue = [0, 0];
-    for (let n = 0; n < fitter.nearCount; n++) {
-      const byShift = byFront[n];
-      const bySlope = byShift * times[near[n]];
-      score[0] += byShift * residual[n];
-      score[1] += bySlope * residual[n];
-      information[0] += byShift * byShift;
-      information[1] += byShift * bySlope;
-      information[2] += bySlope * bySlope;
-      plain[0] += byShift;
-      plain[1] += bySlope;
-      byValue[0] += byShift * value[n];
-      byValue[1] += bySlope * value[n];
+    let [shiftPlain, slopePlain, shiftValue, slopeValue] = [0, 0, 0, 0];
+    for (let n = 0; n < nearCount; n++) {
+      const d0 = byFront[n];
+      const d1 = d0 * times[near[n]];
+      byShift += d0 * residual[n];
+      bySlope += d1 * residual[n];
+      shiftShift += d0 * d0;
+      shiftSlope += d0 * d1;
+      slopeSlope += d1 * d1;
+      shiftPlain += d0;
+      slopePlain += d1;
+      shiftValue += d0 * value[n];
+      slopeValue += d1 * value[n];
     }
-    const lost = (i: number, j: number) =>
-      plain[i] * (a * plain[j] + b * byValue[j]) + byValue[i] * (b * plain[j] + c * byValue[j]);
-    information[0] -= lost(0, 0);
-    information[1] -= lost(0, 1);
-    information[2] -= lost(1, 1);
+    // Lost to the levels.
+    const ofShift = a * shiftPlain + b * shiftValue;
+    const ofSlope = a * slopePlain + b * slopeValue;
+    const valueOfShift = b * shiftPlain + c * shiftValue;
+    const valueOfSlope = b * slopePlain + c * slopeValue;
+    shiftShift -= shiftPlain * ofShift + shiftValue * valueOfShift;
+    shiftSlope -= shiftPlain * ofSlope + shiftValue * valueOfSlope;
+    slopeSlope -= slopePlain * ofSlope + slopeValue * valueOfSlope;
   }
+  const score = [byShift, bySlope];
+  const information = [shiftShift, shiftSlope, slopeSlope];
   return { score, information, explained: told > 0 ? explained / told : 0 };
 }

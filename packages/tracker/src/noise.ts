@@ -53,7 +53,8 @@ export function foreignFrames(
   const rough = roughness(data, shape);
   const usual = Math.max(floor, median(rough));
   const found: number[] = [];
-  roughness(data, shape, outside).forEach((value, k) => {
+  if (rough.every((value) => value <= FOREIGN * usual)) return [];
+  departuresInTime(data, shape, outside).forEach((value, k) => {
     // A foreign frame departs by twice what it makes its neighbours depart.
     const beside = Math.max(rough[k - 1] ?? 0, rough[k + 1] ?? 0);
     if (value > FOREIGN * usual && value > 1.5 * beside) found.push(k + 1);
@@ -70,12 +71,21 @@ const secondDifference: Departure = (before, level, after) => Math.abs(before - 
 const outside: Departure = (before, level, after) =>
   2 * Math.max(0, Math.min(before, after) - level, level - Math.max(before, after));
 
+/** Of streaks that are held elsewhere: the same is asked several times. */
+const known = new WeakMap<Float64Array, Float64Array>();
+
+function roughness(data: Float64Array, shape: readonly [number, number]): Float64Array {
+  const spread = known.get(data) ?? departuresInTime(data, shape, secondDifference);
+  known.set(data, spread);
+  return spread;
+}
+
 /** Departure in time of each inner frame, over its positions a robust standard deviation, what is in
  *  proportion to the brightness taken out; shape (frames − 2,). */
-function roughness(
+function departuresInTime(
   data: Float64Array,
   [frames, positions]: readonly [number, number],
-  departure = secondDifference,
+  departure: Departure,
 ): Float64Array {
   const stride = Math.max(1, Math.ceil(positions / MOST_POSITIONS));
   const count = Math.ceil(positions / stride);
@@ -83,13 +93,15 @@ function roughness(
   for (let i = 0; i < frames; i++)
     for (let k = 0; k < count; k++) level[k] += data[i * positions + k * stride] / frames;
   const brightest = level.reduce((most, value) => Math.max(most, Math.abs(value)), 0);
-  const bright = Array.from(level.keys()).filter((k) => Math.abs(level[k]) > brightest / 4);
+  const bright = Int32Array.from(level.keys()).filter((k) => Math.abs(level[k]) > brightest / 4);
+  const shares = new Float64Array(bright.length);
   const spread = new Float64Array(Math.max(0, frames - 2));
   const difference = new Float64Array(count);
   for (let i = 1; i + 1 < frames; i++) {
     for (let k = 0, at = i * positions; k < count; k++, at += stride)
       difference[k] = data[at - positions] - 2 * data[at] + data[at + positions];
-    const proportion = brightest > 0 ? median(bright.map((k) => difference[k] / level[k])) : 0;
+    for (let n = 0; n < bright.length; n++) shares[n] = difference[bright[n]] / level[bright[n]];
+    const proportion = brightest > 0 ? median(shares) : 0;
     const common = Math.abs(proportion) < MOST_FLICKER ? proportion : 0;
     for (let k = 0, at = i * positions; k < count; k++, at += stride)
       difference[k] = departure(

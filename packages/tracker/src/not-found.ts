@@ -76,7 +76,7 @@ export function severalFronts(
 
 export function publicStreak(streak: StripedStreak): Streak {
   const { data, departures, shape, frameNumbers, path, width, effectiveRows } = streak;
-  return { data, departures, shape, frameNumbers, path, width, effectiveRows };
+  return { data, ...(departures && { departures }), shape, frameNumbers, path, width, effectiveRows };
 }
 
 function short(value: number): string {

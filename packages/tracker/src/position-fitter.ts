@@ -8,8 +8,6 @@ const LEAST_VARIATION = 1e-7;
  *  fitted, so that the sum of squares has no jumps where the front comes near a position, and bears no information
  *  on the front. */
 const LEAST_INFORMATIVE_VARIATION = 1e-3;
-/** Positions turned from frame after frame to position after position at a time: a line of the cache. */
-const TILE = 8;
 
 type SlopingLevels = NonNullable<NonNullable<BrightnessField["window"]>["sloping"]>;
 
@@ -34,12 +32,12 @@ export class PositionFitter {
   private position = 0;
   private count = 0;
 
-  /** Samples less the mean of their position, and sums of these and their squares over the frames before each; one
-   *  position after the other. */
-  private readonly samples: Float64Array;
-  private readonly sums: Float64Array;
-  private readonly squares: Float64Array;
+  /** Of each position the mean, and of the samples less that the sums over the frames before each, row-major, shape
+   *  [frames + 1, positions]. */
   private readonly means: Float64Array;
+  private readonly sums: Float64Array;
+  /** Of their squares the same where parts of the frames count; else over all frames, shape (positions,). */
+  private readonly squares: Float64Array;
   private readonly sample: ProfileSample = { value: 0, byDistance: 0, byLogBlur: 0 };
 
   private state: FrontState | null = null;
@@ -49,7 +47,7 @@ export class PositionFitter {
   private readonly nearest: Float64Array;
 
   constructor(private readonly field: BrightnessField) {
-    const { data, frames, positions } = field;
+    const { data, frames, positions, window } = field;
     this.near = new Int32Array(frames);
     this.value = new Float64Array(frames);
     this.byFront = new Float64Array(frames);
@@ -57,24 +55,17 @@ export class PositionFitter {
     this.residual = new Float64Array(frames);
     this.farthest = new Float64Array(frames);
     this.nearest = new Float64Array(frames);
-    this.samples = new Float64Array(frames * positions);
+    this.means = meansOf(field);
     this.sums = new Float64Array((frames + 1) * positions);
-    this.squares = new Float64Array((frames + 1) * positions);
-    this.means = new Float64Array(positions);
-    const { samples, sums, squares, means } = this;
-    for (let i = 0, at = 0; i < frames; i++)
-      for (let p = 0; p < positions; p++, at++) means[p] += data[at] / frames;
-    for (let tile = 0; tile < positions; tile += TILE) {
-      const end = Math.min(tile + TILE, positions);
-      for (let i = 0; i < frames; i++)
-        for (let p = tile; p < end; p++) {
-          const y = data[i * positions + p] - means[p];
-          samples[p * frames + i] = y;
-          const at = p * (frames + 1) + i;
-          sums[at + 1] = sums[at] + y;
-          squares[at + 1] = squares[at] + y * y;
-        }
-    }
+    this.squares = new Float64Array(window ? (frames + 1) * positions : positions);
+    const { means, sums, squares } = this;
+    const step = window ? positions : 0;
+    for (let i = 0; i < frames; i++)
+      for (let p = 0, at = i * positions, square = i * step; p < positions; p++, at++, square++) {
+        const y = data[at] - means[p];
+        sums[at + positions] = sums[at] + y;
+        squares[square + step] = squares[square] + y * y;
+      }
   }
 
   /** Takes up a state of the front. */
@@ -93,7 +84,9 @@ export class PositionFitter {
   fit(position: number): void {
     const { field, state, reach, sample, near, value, byFront, byLogBlur, residual, inverse } = this;
     if (!state) throw new Error("no state of the front was taken up");
-    const { frames, window } = field;
+    const { data, frames, positions, window } = field;
+    const { sums, squares } = this;
+    const mean = this.means[position];
     const { shape, sense, frontPixels, blurPixels, smearPixels } = state;
     const first = window ? window.first[position] : 0;
     const end = window ? window.end[position] : frames;
@@ -102,11 +95,10 @@ export class PositionFitter {
     // Up to `from` the front is far ahead of reaching the position, from `to` on it is far past it.
     const from = Math.max(first, firstAbove(this.farthest, sense * position - reach, first, end));
     const to = Math.max(from, firstAbove(this.nearest, sense * position + reach, first, end));
-    const ofSamples = position * frames;
-    const ofSums = position * (frames + 1);
+    const sumTo = sums[end * positions + position];
     let sumT = behindLevel * (end - to);
     let sumTT = sumT;
-    let sumYT = behindLevel * (this.sums[ofSums + end] - this.sums[ofSums + to]);
+    let sumYT = behindLevel * (sumTo - sums[to * positions + position]);
     let n = 0;
     for (let i = from; i < to; i++) {
       const behind = sense * (frontPixels[i] - position);
@@ -123,14 +115,16 @@ export class PositionFitter {
       }
       sumT += t;
       sumTT += t * t;
-      sumYT += this.samples[ofSamples + i] * t;
+      sumYT += (data[i * positions + position] - mean) * t;
     }
     if (window?.sloping) {
       this.fitSloping(state, window.sloping, { position, first, end, from, to, n });
       return;
     }
-    const sumY = this.sums[ofSums + end] - this.sums[ofSums + first];
-    const sumYY = this.squares[ofSums + end] - this.squares[ofSums + first];
+    const sumY = sumTo - sums[first * positions + position];
+    const sumYY = window
+      ? squares[end * positions + position] - squares[first * positions + position]
+      : squares[position];
     const variation = count > 0 ? sumTT - (sumT * sumT) / count : 0;
     const determinant = count * variation;
     const told = variation > LEAST_VARIATION;
@@ -143,12 +137,12 @@ export class PositionFitter {
     for (let k = 0; k < n; k++) {
       byFront[k] *= borne;
       byLogBlur[k] *= borne;
-      residual[k] = this.samples[ofSamples + near[k]] - before - change * value[k];
+      residual[k] = data[near[k] * positions + position] - mean - before - change * value[k];
     }
     this.position = position;
     this.count = count;
     this.nearCount = n;
-    this.before = before + this.means[position];
+    this.before = before + mean;
     this.change = change;
     this.sumOfSquares = Math.max(0, sumYY - before * sumY - change * sumYT);
   }
@@ -168,8 +162,12 @@ export class PositionFitter {
   ): void {
     const { near, value, byFront, byLogBlur, residual, inverse } = this;
     const count = end - first;
-    const ofSamples = position * this.field.frames + first;
-    const samples = this.samples.subarray(ofSamples, ofSamples + count);
+    const { data, positions } = this.field;
+    const mean = this.means[position];
+    const samples = Float64Array.from(
+      { length: count },
+      (_, k) => data[(first + k) * positions + position] - mean,
+    );
     const profile = new Float64Array(count);
     for (let i = from, k = 0; i < end; i++) {
       if (k < n && near[k] === i) profile[i - first] = value[k++];
@@ -218,6 +216,14 @@ export class PositionFitter {
       ...(this.sloping && { sloping: this.sloping }),
     };
   }
+}
+
+/** Mean of each position over the frames, shape (positions,). */
+function meansOf({ data, frames, positions }: BrightnessField): Float64Array {
+  const means = new Float64Array(positions);
+  for (let i = 0, at = 0; i < frames; i++)
+    for (let p = 0; p < positions; p++, at++) means[p] += data[at] / frames;
+  return means;
 }
 
 /** First place from `first` on, before `end`, whose value is above a limit, of values that nowhere fall; else `end`. */

@@ -55,7 +55,6 @@ export function steadiedStreak(streak: StripedStreak, shiftPixels: Float64Array)
     streak: {
       ...streak,
       data: moved(streak.data),
-      departures: moved(streak.departures),
       shape: [frames.length, count],
       frameNumbers: frames.map((i) => streak.frameNumbers[i]),
       storedNumbers: frames.map((i) => streak.storedNumbers[i]),

@@ -7,6 +7,7 @@ import { convertedBand, frameTiming } from "./frame-timing.js";
 import { motionWarning } from "./motion-warning.js";
 import { convertedClip, notFound, publicStreak, severalFronts } from "./not-found.js";
 import { pauseFor } from "./pause.js";
+import { readDepartures } from "./read-departures.js";
 import { readStreaks, type StripedStreak } from "./read-streak.js";
 import { streakWarnings } from "./track-warnings.js";
 import type { FrameSource, TrackOptions, TrackOutcome } from "./types.js";
@@ -40,7 +41,12 @@ export async function trackFront(source: FrameSource, options: TrackOptions = {}
   const converted = convertedBand(timed);
   if (converted) return convertedClip(converted.streak, converted.message);
   const isPathGiven = options.path !== undefined;
-  const found = await followChannels(timed, { sign, exposureFraction, isPathGiven, pause }, onProgress);
+  const found = await followChannels(
+    timed,
+    { sign, exposureFraction, isPathGiven, pause },
+    () => readDepartures(source, bands, start, end, options),
+    onProgress,
+  );
   const outcome = outcomeOf(found, options);
   const moved = motionWarning(found.motion);
   // Texture that moves is alike over many rows, too, and is no noise.

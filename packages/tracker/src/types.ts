@@ -78,7 +78,7 @@ export interface Streak {
   /** Brightness averaged across the path, row-major, shape [frames, positions]; copies of frames are left out. */
   readonly data: Float64Array;
   /** Second channel, like `data`: logarithm of the mean square departure of the pixels across the path from their own
-   *  levels before, in noise units, each clipped; 0 where there is noise alone. */
+   *  levels before, in noise units, each clipped; 0 where there is noise alone. Absent where brightness told enough. */
   readonly departures?: Float64Array;
   readonly shape: readonly [frames: number, positions: number];
   /** Times of the frames, counted in frames: their numbers, less the extra copies stored before them. */

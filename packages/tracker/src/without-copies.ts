@@ -9,7 +9,7 @@ export function withoutCopies(
   copies: readonly number[],
   extra: readonly number[],
 ): StripedStreak {
-  const { data, departures, strips, shape, frameNumbers, storedNumbers } = streak;
+  const { data, strips, shape, frameNumbers, storedNumbers } = streak;
   const [frames, positions] = shape;
   const kept = Array.from({ length: frames }, (_, i) => i).filter((i) => !copies.includes(i));
   const linesOf = (lines: Float64Array) => {
@@ -25,7 +25,6 @@ export function withoutCopies(
   return {
     ...streak,
     data: linesOf(data),
-    departures: linesOf(departures),
     strips: strips.map(linesOf),
     shape: [kept.length, positions],
     frameNumbers: kept.map((i) => frameNumbers[i] - step * extra.filter((copy) => copy < i).length),

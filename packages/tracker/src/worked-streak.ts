@@ -6,7 +6,7 @@ export interface WorkedStreak {
   readonly numbers: readonly number[];
   /** Of the whole width. */
   readonly field: BrightnessField;
-  /** Of the parts of the width; each like the data of `field`. */
+  /** Of the parts of the width; each like the data of `field`. Worked out when they are asked for. */
   readonly strips: readonly Float64Array[];
 }
 
@@ -22,8 +22,9 @@ export function workedStreak(
   kept: readonly number[],
   window: StreakWindow | null = null,
 ): WorkedStreak {
-  const positions = streak.shape[1];
+  const [frames, positions] = streak.shape;
   const linesOf = (data: Float64Array) => {
+    if (!gain && kept.length === frames) return data;
     const lines = new Float64Array(kept.length * positions);
     kept.forEach((frame, k) => {
       const divisor = gain ? gain[frame] : 1;
@@ -31,6 +32,7 @@ export function workedStreak(
     });
     return lines;
   };
+  let strips: readonly Float64Array[] | null = null;
   return {
     numbers: kept.map((frame) => streak.frameNumbers[frame]),
     field: {
@@ -39,7 +41,10 @@ export function workedStreak(
       positions,
       ...(window && { window: withinKept(window, kept) }),
     },
-    strips: streak.strips.map(linesOf),
+    get strips() {
+      strips ??= streak.strips.map(linesOf);
+      return strips;
+    },
   };
 }
 

@@ -1,5 +1,7 @@
 import { describe, expect, it } from "vitest";
-import { blendedFrames } from "../src/blended-frames.js";
+import { BLEND_KINDS, blendedFrames } from "../src/blended-frames.js";
+import { differencesInTime } from "../src/differences-in-time.js";
+import type { FrameSource } from "../src/types.js";
 import { converted, picturesOf, streakOf, withPictures } from "./support/frame-list.js";
 import { type InventedTake, render } from "./support/render.js";
 import { seededNormal } from "./support/seeded-normal.js";
@@ -15,6 +17,11 @@ const TAKE: InventedTake = {
   seed: 12,
 };
 
+async function blendsOf(source: FrameSource) {
+  const streak = await streakOf(source);
+  return blendedFrames(streak, differencesInTime(streak, BLEND_KINDS));
+}
+
 describe("blendedFrames", () => {
   it.each([
     [4, 5],
@@ -26,19 +33,19 @@ describe("blendedFrames", () => {
   ] as const)("finds %i frames blended into %i", async (source, every) => {
     const original = render(TAKE);
     const clip = withPictures(original, converted(await picturesOf(original), [source, every], "blend"));
-    expect(blendedFrames(await streakOf(clip))).toEqual({ source, every });
+    expect(await blendsOf(clip)).toEqual({ source, every });
   });
 
   it("finds none in takes that are noisy, flickering, or whose noise is that of their brightness", async () => {
-    expect(blendedFrames(await streakOf(render(TAKE)))).toBeNull();
+    expect(await blendsOf(render(TAKE))).toBeNull();
     const flickering = { ...TAKE, light: (number: number) => 1 + 0.15 * Math.sin(2.5 * number) };
-    expect(blendedFrames(await streakOf(render(flickering)))).toBeNull();
+    expect(await blendsOf(render(flickering))).toBeNull();
     const source = render({ ...TAKE, noise: 0 });
     const normal = seededNormal(13);
     const shot = (await picturesOf(source)).map((picture, i) =>
       picture.map((value) => value + Math.sqrt(value * (1 + 0.3 * (i % 2))) * 0.3 * normal()),
     );
-    expect(blendedFrames(await streakOf(withPictures(source, shot)))).toBeNull();
+    expect(await blendsOf(withPictures(source, shot))).toBeNull();
   });
 
   it("finds none where noise lasts from frame to frame, renewed at regular intervals by the compression", async () => {
@@ -52,6 +59,6 @@ describe("blendedFrames", () => {
         return value + noise[at];
       }),
     );
-    expect(blendedFrames(await streakOf(withPictures(source, compressed)))).toBeNull();
+    expect(await blendsOf(withPictures(source, compressed))).toBeNull();
   });
 });

@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { copiedFrames } from "../src/copied-frames.js";
+import { differencesInTime } from "../src/differences-in-time.js";
 import { picturesOf, streakOf, withPictures } from "./support/frame-list.js";
 import { type InventedTake, render } from "./support/render.js";
 import { seededNormal } from "./support/seeded-normal.js";
@@ -22,7 +23,8 @@ const copiesIn = async (change: Partial<InventedTake>, copied: readonly number[]
   const stored = pictures.map((picture, i) =>
     copied.includes(i) ? pictures[i - 1].map((value) => value + copyNoise * normal()) : picture,
   );
-  return copiedFrames(await streakOf(withPictures(source, stored)));
+  const streak = await streakOf(withPictures(source, stored));
+  return copiedFrames(streak, differencesInTime(streak, ["first"]).first);
 };
 
 describe("copiedFrames", () => {

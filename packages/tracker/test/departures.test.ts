@@ -3,6 +3,7 @@ import { Departures } from "../src/departures.js";
 import { departureStreak } from "../src/follow-channels.js";
 import { followDivided } from "../src/follow-divided.js";
 import { type FrameSource, trackFront } from "../src/index.js";
+import { readDepartures } from "../src/read-departures.js";
 import { readStreaks } from "../src/read-streak.js";
 import { render, sourceOf } from "./support/render.js";
 import { seededNormal, seededUniform } from "./support/seeded-normal.js";
@@ -112,14 +113,16 @@ describe("departures", () => {
       [0, 7.5],
       [59, 7.5],
     ] as const;
-    const [streak] = await readStreaks(source, [{ path: whole, width: rows }], 0, 40);
+    const band = { path: whole, width: rows };
+    const [streak] = await readStreaks(source, [band], 0, 40);
+    const [departures] = await readDepartures(source, [band], 0, 40);
     const options = {
       sign: 1,
       exposureFraction: undefined,
       isPathGiven: false,
       pause: async () => {},
     } as const;
-    expect((await followDivided(departureStreak(streak), null, options)).front).toBeNull();
+    expect((await followDivided(departureStreak({ ...streak, departures }), null, options)).front).toBeNull();
   });
 
   it("are of one size in every frame under noise alone, whatever a pixel's level and the light", () => {
