@@ -30,7 +30,7 @@ for (const name of ["streak.png", "fit.svg", "long-take/activity.svg", "plan/pla
 
 function frontpace(command: string): string {
   const argv = command.replace(/\\\n/g, " ").trim().split(/\s+/).slice(5);
-  return execFileSync(process.execPath, ["packages/cli/dist/main.js", ...argv], {
+  return execFileSync(process.execPath, ["packages/cli/bin/frontpace.js", ...argv], {
     cwd: root,
     encoding: "utf8",
     stdio: ["ignore", "pipe", "ignore"],

@@ -1,12 +1,6 @@
-import { calibrateAction } from "./calibrate-action.js";
-import { checkAction } from "./check-action.js";
-import { compareAction } from "./compare-action.js";
 import { exitCodeOf, exitCodes } from "./exit-code.js";
 import { type Explanation, explainError } from "./explain-error.js";
-import { findAction } from "./find-action.js";
 import { complain, type RunContext } from "./io.js";
-import { measureAction } from "./measure-action.js";
-import { planAction } from "./plan-action.js";
 import { buildProgram } from "./program.js";
 
 /** Runs the command with the arguments behind its name. Results go to `stdout`, everything else to `stderr`.
@@ -17,29 +11,35 @@ export async function run(argv: readonly string[], context: RunContext): Promise
   const program = buildProgram(context, {
     async measure(take, options) {
       args = { ...options };
+      const { measureAction } = await import("./measure-action.js");
       code = exitCodeOf(await measureAction(take, options, context));
     },
     async find(take, options) {
       args = { ...options };
+      const { findAction } = await import("./find-action.js");
       const found = await findAction(take, options, context);
       code = found ? exitCodes.measured : exitCodes.notMeasured;
     },
     async compare(plan, result, options) {
       args = { ...options };
+      const { compareAction } = await import("./compare-action.js");
       const held = await compareAction(plan, result, options, context);
       code = held ? exitCodes.measured : exitCodes.notMeasured;
     },
     async plan(options) {
       args = { ...options };
+      const { planAction } = await import("./plan-action.js");
       code = (await planAction(options, context)) ? exitCodes.measured : exitCodes.usage;
     },
     async check(take, plan, options) {
       args = { ...options };
+      const { checkAction } = await import("./check-action.js");
       const passed = await checkAction(take, plan, options, context);
       code = passed ? exitCodes.measured : exitCodes.notMeasured;
     },
     async calibrate(stills, options) {
       args = { ...options };
+      const { calibrateAction } = await import("./calibrate-action.js");
       await calibrateAction(stills, options, context);
     },
   });

@@ -7,7 +7,7 @@ import { describe, expect, it } from "vitest";
 import { range, renderTake, temporaryFolder } from "../../take/test/render-take.js";
 
 const command = fileURLToPath(new URL("../bin/frontpace.js", import.meta.url));
-const main = fileURLToPath(new URL("../dist/main.js", import.meta.url));
+const main = fileURLToPath(new URL("../dist/bundle/main.js", import.meta.url));
 const known = ["--rate", "100k+-0", "--scale", "0.2mm+-0.5%"];
 
 function start(argv: readonly string[], cwd: string) {

@@ -18,9 +18,9 @@ export function loadOutlinePen(): Promise<TextPen> {
 
 async function load(): Promise<TextPen> {
   const { default: opentype } = await import("opentype.js");
-  const file = createRequire(import.meta.url).resolve(
-    "@fontsource/dejavu-sans/files/dejavu-sans-latin-400-normal.woff",
-  );
+  // By way of this package, whose font it is: the command is bundled.
+  const here = createRequire(import.meta.url).resolve("@frontpace/report/package.json");
+  const file = createRequire(here).resolve("@fontsource/dejavu-sans/files/dejavu-sans-latin-400-normal.woff");
   const bytes = await readFile(file);
   const font = opentype.parse(
     bytes.buffer.slice(bytes.byteOffset, bytes.byteOffset + bytes.byteLength) as ArrayBuffer,

@@ -1,10 +1,6 @@
 export { assemblePlan, type PlanReport, type PlanSubject } from "./assemble-plan.js";
-export {
-  type CalibrateOptions,
-  type Calibration,
-  calibrateStills,
-  type Standard,
-} from "./calibrate-stills.js";
+export { calibrateStills } from "./calibrate.js";
+export type { CalibrateOptions, Calibration, Standard } from "./calibrate-stills.js";
 export { checkPlan } from "./check-plan.js";
 export { checkResult } from "./check-result.js";
 export { compareTake } from "./compare-take.js";

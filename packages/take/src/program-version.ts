@@ -1,6 +1,7 @@
-import { readFileSync } from "node:fs";
+import { createRequire } from "node:module";
 
-const manifest: unknown = JSON.parse(readFileSync(new URL("../package.json", import.meta.url), "utf8"));
+// By name, not by place: the command is bundled.
+const manifest: unknown = createRequire(import.meta.url)("@frontpace/take/package.json");
 
 /** Version of the program that stands in every result. */
 export const programVersion = (manifest as { version: string }).version;

@@ -19,7 +19,7 @@ const METRES_PER_PIXEL = 0.3e-3;
 
 export const PYTHON = "/usr/bin/python3";
 const here = (file: string) => fileURLToPath(new URL(file, import.meta.url));
-const COMMAND = here("../../../packages/cli/dist/main.js");
+const COMMAND = here("../../../packages/cli/bin/frontpace.js");
 const PEAK = ["--import", here("report-peak.mjs")];
 
 /** The band of 40 rows in the middle of a picture, or the whole of a lower one. */
