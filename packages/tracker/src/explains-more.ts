@@ -50,7 +50,7 @@ function gainOf(
   still: SplineLine,
   line: Float64Array,
 ): number | null {
-  const atRest = layOver(still, line, [from, to], 0, (p) => weight[p - from]);
+  const atRest = layOver(still, line, [from, to], 0, { from, weight });
   if (!atRest) return null;
   const left = residual.reduce((sum, r, k) => sum + weight[k] * r * r, 0);
   return (atRest.sum - left) / variance;

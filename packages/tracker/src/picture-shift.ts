@@ -9,7 +9,7 @@ import {
   LEAST_SURE_PIXELS,
   MOST_LAGS,
 } from "./motion-criteria.js";
-import { LEAST_SAMPLES, layOver, type RegisteredShift, registerShift } from "./register-shift.js";
+import { LEAST_SAMPLES, type RegisteredShift, registerAtRest, registerShift } from "./register-shift.js";
 import { shiftVariance } from "./shift-variance.js";
 import { type SplineLine, splineLine } from "./spline-line.js";
 import type { SteadySamples } from "./steady-samples.js";
@@ -74,11 +74,9 @@ export function pictureShift(
   if (!stillSpline) return null;
   let isTexture = start !== undefined;
   if (!start) {
-    const atRest = Array.from({ length: frames }, (_, i) => {
-      const there = layOver(stillSpline, lineOf(i), undisturbed[i], 0, null);
-      if (!there || there.explained * there.effective < LEAST_EXPLAINED * there.sum) return null;
-      return registerShift(stillSpline, lineOf(i), undisturbed[i], 0, 0);
-    });
+    const atRest = Array.from({ length: frames }, (_, i) =>
+      registerAtRest(stillSpline, lineOf(i), undisturbed[i], LEAST_EXPLAINED),
+    );
     const first = judged(atRest, still, frames, positions, noiseFloor, isMoving);
     isTexture = first !== null;
     if (atRest.filter((seen) => seen !== null).length < FEWEST_PLACED) return null;

@@ -67,25 +67,31 @@ export function registerShift(
   return (spread(near) - spread(far)) * count > FAR_COST * far.variance ? far : near;
 }
 
+/** The same from shift 0, where the texture at rest explains most of what it can.
+ *  @param least  the texture must explain this many times what it leaves at first; else null is returned */
+export function registerAtRest(
+  texture: SplineLine,
+  line: Float64Array,
+  interval: readonly [from: number, to: number],
+  least: number,
+): RegisteredShift | null {
+  const there = layOver(texture, line, interval, 0, null);
+  if (!there || there.explained * there.effective < least * there.sum) return null;
+  return refined(texture, line, interval, 0, there);
+}
+
 function refined(
   texture: SplineLine,
   line: Float64Array,
   interval: readonly [number, number],
   start: number,
+  first = layOver(texture, line, interval, start, null),
 ): RegisteredShift | null {
   let shift = start;
-  let weights: ((p: number) => number) | null = null;
-  for (let step = 0; ; step++) {
-    const there = layOver(texture, line, interval, shift, weights);
-    if (!there) return null;
-    const { residual, from, move } = there;
-    const scale = Math.max(1.4826 * median(residual.map(Math.abs)), 1e-12);
-    const tukey = (p: number) => {
-      const z = residual[p - from] / (TUKEY * scale);
-      return Math.abs(z) >= 1 ? 0 : (1 - z * z) ** 2;
-    };
-    weights = (p) => (p < from || p >= from + residual.length ? 1 : tukey(p));
-    const { gradient, to, light, sum, effective, weight, explained, information } = there;
+  let there = first;
+  for (let step = 0; there; step++) {
+    const { from, to, gradient, residual, weight, light, explained } = there;
+    const { move, sum, effective, information } = there;
     const uncertainty = information > 0 ? Math.sqrt(sum / effective / information) : 0;
     // The first weights come after the first step.
     const isSettled = step > 0 && Math.abs(move) < Math.max(SETTLED_PIXELS, SETTLED_PART * uncertainty);
@@ -94,7 +100,19 @@ function refined(
       return { shiftPixels: shift, gradient, residual, weight, from, to, light, explained, variance };
     }
     shift += Math.max(-1, Math.min(1, move));
+    there = layOver(texture, line, interval, shift, { from, weight: weightsOf(residual) });
   }
+  return null;
+}
+
+function weightsOf(residual: Float64Array): Float64Array {
+  const weight = residual.map(Math.abs);
+  const scale = TUKEY * Math.max(1.4826 * median(weight), 1e-12);
+  for (let k = 0; k < weight.length; k++) {
+    const z = weight[k] / scale;
+    weight[k] = z >= 1 ? 0 : (1 - z * z) ** 2;
+  }
+  return weight;
 }
 
 /** What a shift leaves of the line, mean square, offset, ramp and gain being free: of some hundred of its samples.
@@ -141,22 +159,23 @@ function leftBy(
 
 /** Least squares of the line on offset, ramp, texture and its derivative by the shift, one after the other made
  *  orthogonal to those before.
- *  @param weights  of the samples; null: all alike
+ *  @param weights  of the samples from `from` on, others count fully; null: all alike
  *  @returns null where too few samples show the texture */
 export function layOver(
   texture: SplineLine,
   line: Float64Array,
   [wantedFrom, wantedTo]: readonly [number, number],
   shift: number,
-  weights: ((p: number) => number) | null,
+  weights: Pick<RegisteredShift, "from" | "weight"> | null,
 ) {
   const from = Math.max(wantedFrom, Math.ceil(texture.first + shift));
   const to = Math.min(wantedTo, Math.floor(texture.last + shift) + 1);
   const count = to - from;
   if (count < LEAST_SAMPLES) return null;
-  const w = weights
-    ? Float64Array.from({ length: count }, (_, k) => weights(from + k))
-    : new Float64Array(count).fill(1);
+  const w = new Float64Array(count).fill(1);
+  if (weights)
+    for (let k = 0, n = from - weights.from; k < count; k++, n++)
+      if (n >= 0 && n < weights.weight.length) w[k] = weights.weight[n];
   const ramp = new Float64Array(count);
   const pattern = new Float64Array(count);
   const gradient = new Float64Array(count);
@@ -171,21 +190,20 @@ export function layOver(
   const effective = w.reduce((sum, value) => sum + value, 0);
   if (effective < LEAST_SAMPLES) return null;
   const times = (a: Float64Array, b: Float64Array) => weightedProduct(w, a, b);
-  const one = new Float64Array(count).fill(1);
-  const basis: Float64Array[] = [];
+  const basis: { readonly of: Float64Array; readonly square: number }[] = [];
+  const addToBasis = (of: Float64Array) => basis.push({ of, square: times(of, of) });
   /** Takes out of `vector` what lies along the basis; coefficients. */
   const reduce = (vector: Float64Array) =>
-    basis.map((of) => {
-      const square = times(of, of);
+    basis.map(({ of, square }) => {
       const share = square > 0 ? times(of, vector) / square : 0;
       takeOut(vector, share, of);
       return share;
     });
-  basis.push(one);
+  addToBasis(new Float64Array(count).fill(1));
   const [rampMean] = reduce(ramp);
-  basis.push(ramp);
+  addToBasis(ramp);
   const [patternMean, patternRamp] = reduce(pattern);
-  basis.push(pattern);
+  addToBasis(pattern);
   reduce(gradient);
   const [mean, slope, gain] = reduce(residual);
   const information = times(gradient, gradient);

@@ -147,11 +147,11 @@ function layOverStriped(
     for (let k = 0; k < count; k++) sum += weight[k] * a[k] * b[k];
     return sum;
   };
-  const basis: Float64Array[] = [];
+  const basis: { readonly of: Float64Array; readonly square: number }[] = [];
+  const addToBasis = (of: Float64Array) => basis.push({ of, square: times(of, of) });
   /** Takes out of `vector` what lies along the basis; coefficients. */
   const reduce = (vector: Float64Array) =>
-    basis.map((of) => {
-      const square = times(of, of);
+    basis.map(({ of, square }) => {
       const share = square > 0 ? times(of, vector) / square : 0;
       for (let k = 0; k < count; k++) vector[k] -= share * of[k];
       return share;
@@ -160,15 +160,15 @@ function layOverStriped(
   const ramp = place.map((q) => q + shift[0] - middle);
   const along = byPlace.map((slope) => -slope);
   const gradient = byStrip.map((slope) => -slope);
-  basis.push(new Float64Array(count).fill(1));
+  addToBasis(new Float64Array(count).fill(1));
   const [rampMean] = reduce(ramp);
-  basis.push(ramp);
+  addToBasis(ramp);
   const [patternMean, patternRamp] = reduce(pattern);
-  basis.push(pattern);
+  addToBasis(pattern);
   reduce(along);
-  basis.push(along);
+  addToBasis(along);
   const ties = reduce(gradient);
-  basis.push(gradient);
+  addToBasis(gradient);
   const residual = Float64Array.from(value);
   const [mean, slope, gain, moveAlong, moveAcross] = reduce(residual);
   const bounded = Math.max(0.5, Math.min(2, gain));

@@ -16,12 +16,43 @@ export interface SplineLine {
 const POLE = Math.sqrt(3) - 2;
 /** The filter's memory of samples further off is below 1e-10. */
 const MEMORY = 18;
+/** Coefficients beyond the first and the last sample. */
+const BEYOND = 4;
 
 /** Between samples a cubic spline keeps fine texture that straight lines between them would blur, by an amount that
- *  varies with the part of a pixel.
- *  @param samples  shape (N,), N >= 2
+ *  varies with the part of a pixel. At samples it is what they are, and is worked out when more is asked for.
+ *  @param samples  shape (N,), N >= 2; kept
  *  @see Unser, Aldroubi and Eden, IEEE Trans. Signal Process. 41 (1993) 821 (citation from memory) */
 export function splineLine(samples: ArrayLike<number>, first = 0): SplineLine {
+  let known: Float64Array | null = null;
+  const coefficients = () => {
+    known ??= coefficientsOf(samples);
+    return known;
+  };
+  return {
+    first,
+    last: first + samples.length - 1,
+    valueAt(place) {
+      const k = Math.floor(place - first);
+      const f = place - first - k;
+      return f === 0 ? samples[k] : valueBetween(coefficients(), k, f);
+    },
+    slopeAt(place) {
+      const k = Math.floor(place - first);
+      return slopeBetween(coefficients(), k, place - first - k);
+    },
+    fill(place, stride, values, slopes) {
+      const whole = Math.floor(place - first);
+      const f = place - first - whole;
+      if (f === 0) for (let n = 0, k = whole; n < values.length; n++, k += stride) values[n] = samples[k];
+      else fillValues(coefficients(), whole, f, stride, values);
+      if (slopes) fillSlopes(coefficients(), whole, f, stride, slopes);
+    },
+  };
+}
+
+/** Six times the coefficients of the spline, those of the mirrored samples beyond its ends. */
+function coefficientsOf(samples: ArrayLike<number>): Float64Array {
   const count = samples.length;
   const coefficients = new Float64Array(count);
   const mirrored = (k: number) => {
@@ -36,47 +67,52 @@ export function splineLine(samples: ArrayLike<number>, first = 0): SplineLine {
   const end = count - 1;
   coefficients[end] = (POLE / (POLE * POLE - 1)) * (coefficients[end] + POLE * coefficients[end - 1]);
   for (let k = end - 1; k >= 0; k--) coefficients[k] = POLE * (coefficients[k + 1] - coefficients[k]);
-  const at = (k: number) => 6 * coefficients[k < 0 || k >= count ? mirrored(k) : k];
-  return {
-    first,
-    last: first + end,
-    valueAt(place) {
-      const k = Math.floor(place - first);
-      const f = place - first - k;
-      const e = 1 - f;
-      return (
-        (e * e * e * at(k - 1) +
-          (4 - 6 * f * f + 3 * f * f * f) * at(k) +
-          (4 - 6 * e * e + 3 * e * e * e) * at(k + 1) +
-          f * f * f * at(k + 2)) /
-        6
-      );
-    },
-    slopeAt(place) {
-      const k = Math.floor(place - first);
-      const f = place - first - k;
-      const e = 1 - f;
-      return (
-        (-e * e * at(k - 1) +
-          (3 * f * f - 4 * f) * at(k) +
-          (4 * e - 3 * e * e) * at(k + 1) +
-          f * f * at(k + 2)) /
-        2
-      );
-    },
-    fill(place, stride, values, slopes) {
-      const whole = Math.floor(place - first);
-      const f = place - first - whole;
-      const e = 1 - f;
-      const [v0, v1] = [(e * e * e) / 6, (4 - 6 * f * f + 3 * f * f * f) / 6];
-      const [v2, v3] = [(4 - 6 * e * e + 3 * e * e * e) / 6, (f * f * f) / 6];
-      const [s0, s1] = [(-e * e) / 2, (3 * f * f - 4 * f) / 2];
-      const [s2, s3] = [(-3 * e * e + 4 * e) / 2, (f * f) / 2];
-      for (let n = 0, k = whole; n < values.length; n++, k += stride) {
-        const [a, b, c, d] = [at(k - 1), at(k), at(k + 1), at(k + 2)];
-        values[n] = v0 * a + v1 * b + v2 * c + v3 * d;
-        if (slopes) slopes[n] = s0 * a + s1 * b + s2 * c + s3 * d;
-      }
-    },
-  };
+  const scaled = new Float64Array(count + 2 * BEYOND);
+  for (let k = 0; k < count; k++) scaled[k + BEYOND] = 6 * coefficients[k];
+  for (let k = 1; k <= BEYOND; k++) {
+    scaled[BEYOND - k] = 6 * coefficients[mirrored(-k)];
+    scaled[BEYOND + end + k] = 6 * coefficients[mirrored(end + k)];
+  }
+  return scaled;
+}
+
+/** @param f  part of a pixel behind sample k */
+function valueBetween(scaled: Float64Array, k: number, f: number): number {
+  const at = k + BEYOND;
+  const e = 1 - f;
+  return (
+    (e * e * e * scaled[at - 1] +
+      (4 - 6 * f * f + 3 * f * f * f) * scaled[at] +
+      (4 - 6 * e * e + 3 * e * e * e) * scaled[at + 1] +
+      f * f * f * scaled[at + 2]) /
+    6
+  );
+}
+
+function slopeBetween(scaled: Float64Array, k: number, f: number): number {
+  const at = k + BEYOND;
+  const e = 1 - f;
+  return (
+    (-e * e * scaled[at - 1] +
+      (3 * f * f - 4 * f) * scaled[at] +
+      (4 * e - 3 * e * e) * scaled[at + 1] +
+      f * f * scaled[at + 2]) /
+    2
+  );
+}
+
+function fillValues(scaled: Float64Array, k: number, f: number, stride: number, into: Float64Array): void {
+  const e = 1 - f;
+  const [v0, v1] = [(e * e * e) / 6, (4 - 6 * f * f + 3 * f * f * f) / 6];
+  const [v2, v3] = [(4 - 6 * e * e + 3 * e * e * e) / 6, (f * f * f) / 6];
+  for (let n = 0, at = k + BEYOND; n < into.length; n++, at += stride)
+    into[n] = v0 * scaled[at - 1] + v1 * scaled[at] + v2 * scaled[at + 1] + v3 * scaled[at + 2];
+}
+
+function fillSlopes(scaled: Float64Array, k: number, f: number, stride: number, into: Float64Array): void {
+  const e = 1 - f;
+  const [s0, s1] = [(-e * e) / 2, (3 * f * f - 4 * f) / 2];
+  const [s2, s3] = [(-3 * e * e + 4 * e) / 2, (f * f) / 2];
+  for (let n = 0, at = k + BEYOND; n < into.length; n++, at += stride)
+    into[n] = s0 * scaled[at - 1] + s1 * scaled[at] + s2 * scaled[at + 1] + s3 * scaled[at + 2];
 }
