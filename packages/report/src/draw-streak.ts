@@ -35,7 +35,8 @@ export async function drawStreak(picture: StreakPicture): Promise<Uint8Array> {
       { input: Buffer.from(raster.rgb.buffer), raw: plot, left: frame.plotLeft, top: frame.plotTop },
       { input: Buffer.from(frame.svg), left: 0, top: 0 },
     ])
-    .png({ compressionLevel: 9 })
+    .removeAlpha()
+    .png({ compressionLevel: 4 })
     .toBuffer();
   return new Uint8Array(png);
 }

@@ -24,14 +24,22 @@ async function load(): Promise<TextPen> {
   const bytes = await readFile(file);
   const font = opentype.parse(
     bytes.buffer.slice(bytes.byteOffset, bytes.byteOffset + bytes.byteLength) as ArrayBuffer,
+    // Letters are worked out when they are set: a picture has few of them.
+    { lowMemory: true },
   );
+  const widthOf = (text: string, size: number) => {
+    let width = 0;
+    for (const { glyph, kerning } of lettersOf(font, text))
+      width += (kerning + (glyph.advanceWidth ?? 0)) * (size / font.unitsPerEm);
+    return width;
+  };
   return {
-    width: (text, size) => setLetters(font, text, size, 0, 0).width,
+    width: widthOf,
     draw: (text, { x, y, size, anchor = "start", turnDegrees = 0, fill = INK }) => {
-      const width = anchor === "start" ? 0 : setLetters(font, text, size, 0, 0).width;
+      const width = anchor === "start" ? 0 : widthOf(text, size);
       const left = anchor === "start" ? x : anchor === "middle" ? x - width / 2 : x - width;
       return svgElement("path", {
-        d: setLetters(font, text, size, left, y).outline,
+        d: outlineOf(font, text, size, left, y),
         fill,
         transform: turnDegrees === 0 ? undefined : `rotate(${turnDegrees} ${svgNumber(x)} ${svgNumber(y)})`,
       });
@@ -39,17 +47,24 @@ async function load(): Promise<TextPen> {
   };
 }
 
-function setLetters(font: Font, text: string, size: number, left: number, baseLine: number) {
-  const perUnit = size / font.unitsPerEm;
-  let x = left;
-  let outline = "";
+/** The letters of a text, and by how much each moves towards the one before, in units of the font. */
+function* lettersOf(font: Font, text: string) {
   let previous: ReturnType<Font["charToGlyph"]> | undefined;
   for (const character of text) {
     const glyph = font.charToGlyph(character);
-    if (previous !== undefined) x += font.getKerningValue(previous, glyph) * perUnit;
-    outline += glyph.getPath(x, baseLine, size).toPathData(2);
-    x += (glyph.advanceWidth ?? 0) * perUnit;
+    yield { glyph, kerning: previous === undefined ? 0 : font.getKerningValue(previous, glyph) };
     previous = glyph;
   }
-  return { width: x - left, outline };
+}
+
+function outlineOf(font: Font, text: string, size: number, left: number, baseLine: number): string {
+  const perUnit = size / font.unitsPerEm;
+  let x = left;
+  let outline = "";
+  for (const { glyph, kerning } of lettersOf(font, text)) {
+    x += kerning * perUnit;
+    outline += glyph.getPath(x, baseLine, size).toPathData(2);
+    x += (glyph.advanceWidth ?? 0) * perUnit;
+  }
+  return outline;
 }
