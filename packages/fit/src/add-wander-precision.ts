@@ -8,7 +8,7 @@ import type { Information } from "./information.js";
  *  @returns the sum; Q itself, tridiagonal; log |Q| */
 export function addWanderPrecision(
   { banded, lost }: Information,
-  x: readonly number[],
+  x: ArrayLike<number>,
   tau: number,
   correlation: number,
 ): { sum: Information; precision: BandedMatrix; logDeterminantQ: number } {
@@ -21,18 +21,25 @@ export function addWanderPrecision(
   return { sum: { banded: sum, lost }, precision, logDeterminantQ };
 }
 
-function wanderPrecision(x: readonly number[], tau: number, correlation: number) {
+function wanderPrecision(x: ArrayLike<number>, tau: number, correlation: number) {
   const precision = bandedZeros(x.length, 1);
   const { data } = precision;
   data[0] = 1 / tau ** 2;
   let logDeterminantQ = -2 * Math.log(tau);
+  // Steps are equal but for gaps.
+  let step = Number.NaN;
+  let [phi, innovation, logInnovation] = [0, 0, 0];
   for (let i = 1; i < x.length; i++) {
-    const phi = correlation ** (x[i] - x[i - 1]);
-    const innovation = 1 / (tau ** 2 * (1 - phi * phi));
+    if (x[i] - x[i - 1] !== step) {
+      step = x[i] - x[i - 1];
+      phi = correlation ** step;
+      innovation = 1 / (tau ** 2 * (1 - phi * phi));
+      logInnovation = Math.log(innovation);
+    }
     data[2 * i] = innovation;
     data[2 * i + 1] = -phi * innovation;
     data[2 * i - 2] += phi * phi * innovation;
-    logDeterminantQ += Math.log(innovation);
+    logDeterminantQ += logInnovation;
   }
   return { precision, logDeterminantQ };
 }

@@ -109,7 +109,9 @@ function averageOverWander(
   weighting: Information,
   rough: boolean,
 ): WanderingLineFit {
-  const posterior = wanderPosterior(x, y, information, plain, weighting, rough ? 0 : undefined);
+  // Of one kind with all that they are multiplied with, hundreds of times.
+  const [xs, ys] = [Float64Array.from(x), Float64Array.from(y)];
+  const posterior = wanderPosterior(xs, ys, information, plain, weighting, rough ? 0 : undefined);
   const mean = (of: (c: WeightedCandidate) => number) =>
     posterior.reduce((sum, c) => sum + c.share * of(c), 0);
   const line = { slope: mean((c) => c.slope), intercept: mean((c) => c.intercept) };

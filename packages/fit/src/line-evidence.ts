@@ -12,7 +12,9 @@ import { wanderPosterior } from "./wander-posterior.js";
 export function lineEvidence(x: readonly number[], y: readonly number[], information: Information): number {
   const plain = solveLine(x, y, (v) => informationTimes(information, v));
   if (!plain) return Number.NEGATIVE_INFINITY;
-  const logs = wanderPosterior(x, y, information, plain).map(({ logWeight }) => logWeight);
+  const logs = wanderPosterior(Float64Array.from(x), Float64Array.from(y), information, plain).map(
+    ({ logWeight }) => logWeight,
+  );
   const largest = logs.reduce((most, value) => Math.max(most, value), Number.NEGATIVE_INFINITY);
   return largest + Math.log(logs.reduce((sum, value) => sum + Math.exp(value - largest), 0));
 }

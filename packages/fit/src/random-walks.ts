@@ -20,7 +20,7 @@ export interface RandomWalk {
  *  @param x  shape (N,), increasing
  *  @param logDeparture  log of the departures, from and to */
 export function randomWalks(
-  x: readonly number[],
+  x: ArrayLike<number>,
   [from, to]: readonly [from: number, to: number],
 ): RandomWalk[] {
   const steps = Math.ceil((to - from) / LOG_STEP);

@@ -21,11 +21,11 @@ const LEAST_SPREAD = 1e-12;
  *  the sum of squares is a difference of large numbers.
  *  @returns null where the inverse covariance does not determine a line */
 export function solveLine(
-  x: readonly number[],
-  y: readonly number[],
+  x: ArrayLike<number>,
+  y: ArrayLike<number>,
   inverseCovarianceTimes: (v: ArrayLike<number>) => Float64Array,
 ): Line | null {
-  const ones = Float64Array.from(x, () => 1);
+  const ones = new Float64Array(x.length).fill(1);
   const weights = inverseCovarianceTimes(ones);
   const total = dot(ones, weights);
   const centre = dot(weights, x) / total;
@@ -55,9 +55,15 @@ export function solveLine(
 }
 
 /** Slope of unweighted least squares. */
-function plainSlope(x: readonly number[], y: readonly number[]): number {
-  const centre = x.reduce((sum, value) => sum + value, 0) / x.length;
-  const level = y.reduce((sum, value) => sum + value, 0) / y.length;
+function plainSlope(x: ArrayLike<number>, y: ArrayLike<number>): number {
+  let centre = 0;
+  let level = 0;
+  for (let i = 0; i < x.length; i++) {
+    centre += x[i];
+    level += y[i];
+  }
+  centre /= x.length;
+  level /= y.length;
   let products = 0;
   let squares = 0;
   for (let i = 0; i < x.length; i++) {
@@ -69,9 +75,9 @@ function plainSlope(x: readonly number[], y: readonly number[]): number {
 
 /** y − line, shape (N,). */
 export function residualsOf(
-  x: readonly number[],
-  y: readonly number[],
+  x: ArrayLike<number>,
+  y: ArrayLike<number>,
   line: { intercept: number; slope: number },
-) {
-  return y.map((value, i) => value - line.intercept - line.slope * x[i]);
+): number[] {
+  return Array.from(y, (value, i) => value - line.intercept - line.slope * x[i]);
 }

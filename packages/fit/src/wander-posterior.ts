@@ -52,8 +52,8 @@ export interface WeightedCandidate extends Candidate {
  *    said of its uncertainty and of the wander
  *  @param zooms  finer grids at most; without any the uncertainty of many points is rough, and no random walk is tried */
 export function wanderPosterior(
-  x: readonly number[],
-  y: readonly number[],
+  x: Float64Array,
+  y: Float64Array,
   information: Information,
   plain: Line,
   weighting: Information = information,
@@ -186,7 +186,7 @@ function shared(candidates: readonly Candidate[]): WeightedCandidate[] {
 
 /** V = W⁻¹ + τ²R through V⁻¹ = W (W + Q)⁻¹ Q with Q = (τ²R)⁻¹ tridiagonal (no difference of near-equal matrices,
  *  so that a wander far above the reading noise costs no digits); log|V| up to the constant −log|W|. */
-function wanderModel(x: readonly number[], information: Information, tau: number, correlation: number) {
+function wanderModel(x: ArrayLike<number>, information: Information, tau: number, correlation: number) {
   const { sum, precision, logDeterminantQ } = addWanderPrecision(information, x, tau, correlation);
   const factor = factorInformation(sum);
   if (!factor) return null;

@@ -57,20 +57,18 @@ export function blendedFrames(
   }, 0);
   let best: BlendPattern | null = null;
   let least = (1 - EXPLAINED) * about;
+  const variances = Float64Array.from(samples, ({ variance }) => variance);
+  const predicted = new Float64Array(samples.length);
   for (const [source, every] of CONVERTED_RATES) {
     if (place(frameNumbers.length - 1) < Math.min(LEAST_PERIODS * every, LONG_PERIOD)) continue;
     const parts = Math.ceil(1 / (every * PHASE_STEP));
+    const phaseOf = Int32Array.from(samples, ({ frame }) => place(frame) % every);
     for (let part = 0; part < parts * every; part++) {
       const noise = noiseOfBlends(source, every, part / parts);
-      const predicted = samples.map(({ frame, kind }) => noise[kind][place(frame) % every]);
-      const variance =
-        samples.reduce((sum, sample, n) => sum + sample.variance * predicted[n], 0) /
-        predicted.reduce((sum, value) => sum + value * value, 0);
+      for (let n = 0; n < predicted.length; n++) predicted[n] = noise[samples[n].kind][phaseOf[n]];
+      const variance = dot(variances, predicted) / dot(predicted, predicted);
       if (!(variance > LEAST_NOISE * rounding)) continue;
-      const left = samples.reduce(
-        (sum, sample, n) => sum + (sample.variance - variance * predicted[n]) ** 2,
-        0,
-      );
+      const left = leftBy(variances, predicted, variance, least);
       if (left > least) continue;
       const isMean = (frame: number) => noise.second[place(frame) % every] < 1e-9;
       if (!isMeanThroughout(seen.second.largest, samples, isMean)) continue;
@@ -79,6 +77,19 @@ export function blendedFrames(
     }
   }
   return best;
+}
+
+function dot(a: Float64Array, b: Float64Array): number {
+  let sum = 0;
+  for (let n = 0; n < a.length; n++) sum += a[n] * b[n];
+  return sum;
+}
+
+/** Squares of what a prediction leaves; counted no further than it takes to see that they are more than `most`. */
+function leftBy(seen: Float64Array, predicted: Float64Array, factor: number, most: number): number {
+  let sum = 0;
+  for (let n = 0; n < seen.length && sum <= most; n++) sum += (seen[n] - factor * predicted[n]) ** 2;
+  return sum;
 }
 
 /** Noise variances less that of rounding, the largest few, which something else makes, capped. */

@@ -1,5 +1,5 @@
 import { median } from "@frontpace/fit";
-import type { PositionModel } from "./front-model.js";
+import type { FrontState, PositionModel } from "./front-model.js";
 
 /** From frame to frame flicker counts where it is this many times what noise alone would show, root mean square. */
 const SIGNIFICANT = 2.5;
@@ -52,50 +52,48 @@ export function flickerBetweenFrames(
   return depthOf(flicker) > DEEPEST ? null : flicker;
 }
 
-/** What a position should show in a frame, and on which side of the front it lies. */
-export interface ExpectedLevel {
-  readonly level: number;
-  readonly side: "ahead" | "behind";
+/** What a position shows, and when a front passed it. */
+type LevelsAt = Pick<PositionModel, "position" | "before" | "change" | "near">;
+type PassedBy = Pick<FrontState, "shape" | "sense" | "frontPixels">;
+
+/** Sums over the positions on one side of the front, for each frame: of what they should show times what they do, and of
+ *  its squares. */
+interface SideSums {
+  readonly product: Float64Array;
+  readonly square: Float64Array;
 }
 
 /** Brightness of the whole picture in each frame against the model of what it should show, by least squares over
  *  all positions that the front is not just crossing; null where it varies no more than the noise explains, ahead
  *  of the front or behind it: a level behind that drifts by itself is not the light. Nor is it the light that changes
  *  while a front passes and at no other time: then it is the model that misses a part of the front.
- *  @param expectedIn  null where nothing can be told
+ *  @param front  followed in the frames `kept`
  *  @returns shape (frames,), mean 1 */
-export function flickerAgainstModel<M extends Pick<PositionModel, "position">>(
+export function flickerAgainstModel(
   data: Float64Array,
   [frames, positions]: readonly [number, number],
   noise: number,
-  models: readonly M[],
-  expectedIn: (model: M, frame: number) => ExpectedLevel | null,
+  { models, state }: { readonly models: readonly LevelsAt[]; readonly state: PassedBy },
+  kept: readonly number[],
 ): Float64Array | null {
   const gain = new Float64Array(frames).fill(1);
+  const told = new Int32Array(frames);
+  const sums = { ahead: blankSums(frames), behind: blankSums(frames) };
+  for (const model of models) addSides(sums, told, data, positions, model, state, kept);
   /** Gain and its variance by noise in each frame that shows nothing of the front under way, null in the others. */
   const alone: ({ readonly gain: number; readonly variance: number } | null)[] = [];
   const sides = { ahead: { seen: 0, expected: 0, frames: 0 }, behind: { seen: 0, expected: 0, frames: 0 } };
   for (let i = 0; i < frames; i++) {
-    const sums = { ahead: { product: 0, square: 0 }, behind: { product: 0, square: 0 } };
-    let told = 0;
-    for (const model of models) {
-      const expected = expectedIn(model, i);
-      if (!expected) continue;
-      told++;
-      const { level, side } = expected;
-      sums[side].product += level * data[i * positions + model.position];
-      sums[side].square += level * level;
-    }
-    const { ahead, behind } = sums;
-    const product = ahead.product + behind.product;
-    const square = ahead.square + behind.square;
+    const product = sums.ahead.product[i] + sums.behind.product[i];
+    const square = sums.ahead.square[i] + sums.behind.square[i];
     if (!(square > 0 && product > 0)) continue;
     gain[i] = product / square;
-    alone[i] = told === models.length ? { gain: gain[i], variance: noise ** 2 / square } : null;
+    alone[i] = told[i] === models.length ? { gain: gain[i], variance: noise ** 2 / square } : null;
     for (const side of ["ahead", "behind"] as const) {
-      if (!(sums[side].square > LEAST_SIDE * square)) continue;
-      sides[side].seen += (sums[side].product / sums[side].square - 1) ** 2;
-      sides[side].expected += noise ** 2 / sums[side].square;
+      const ofSide = sums[side].square[i];
+      if (!(ofSide > LEAST_SIDE * square)) continue;
+      sides[side].seen += (sums[side].product[i] / ofSide - 1) ** 2;
+      sides[side].expected += noise ** 2 / ofSide;
       sides[side].frames++;
     }
   }
@@ -104,6 +102,37 @@ export function flickerAgainstModel<M extends Pick<PositionModel, "position">>(
     (side) => side.frames < LEAST_FRAMES * frames || isMoreThanNoise(side),
   );
   return isSeen && variesAlone(alone) && depthOf(flicker) > SHALLOWEST ? flicker : null;
+}
+
+function blankSums(frames: number): SideSums {
+  return { product: new Float64Array(frames), square: new Float64Array(frames) };
+}
+
+/** Adds one position, in the frames in which the front is not near it.
+ *  @param told  of each frame the positions added */
+function addSides(
+  { ahead, behind }: { readonly ahead: SideSums; readonly behind: SideSums },
+  told: Int32Array,
+  data: Float64Array,
+  positions: number,
+  { position, before, change, near }: LevelsAt,
+  { shape, sense, frontPixels }: PassedBy,
+  kept: readonly number[],
+): void {
+  const after = shape === "step" ? before + change : before;
+  for (let k = 0, n = 0; k < kept.length; k++) {
+    if (n < near.length && near[n] === k) {
+      n++;
+      continue;
+    }
+    const frame = kept[k];
+    const isBehind = sense * (frontPixels[k] - position) > 0;
+    const level = isBehind ? after : before;
+    const side = isBehind ? behind : ahead;
+    side.product[frame] += level * data[frame * positions + position];
+    side.square[frame] += level * level;
+    told[frame]++;
+  }
 }
 
 /** Whether the light varies before a front passes or after it, where most frames show it elsewhere. */

@@ -1,7 +1,6 @@
 import { flickerAgainstModel, flickerBetweenFrames } from "./flicker.js";
 import { type FollowOptions, type Found, followDivided } from "./follow-divided.js";
 import { relativeUncertainty } from "./follow-front.js";
-import { modelledLevel } from "./front-model.js";
 import { misfit } from "./misfit.js";
 import type { StripedStreak } from "./read-streak.js";
 import { shearStrips } from "./shear-strips.js";
@@ -61,19 +60,12 @@ function unsettled(found: Found, open: number): Found {
 
 function againstModel(streak: StripedStreak, { front, tangent, kept, look }: Found): Float64Array | null {
   if (!front) return null;
-  const { models, state } = front;
   const frames = streak.frameNumbers.length;
   const { data, positions } =
     tangent === 0
       ? { data: streak.data, positions: streak.shape[1] }
       : shearStrips(streak.strips, streak, tangent).field;
-  const place = new Map(kept.map((frame, k) => [frame, k]));
-  return flickerAgainstModel(data, [frames, positions], look.noise, models, (model, frame) => {
-    const k = place.get(frame);
-    if (k === undefined || model.near.includes(k)) return null;
-    const side = state.sense * (state.frontPixels[k] - model.position) > 0 ? "behind" : "ahead";
-    return { level: modelledLevel(model, state, k), side };
-  });
+  return flickerAgainstModel(data, [frames, positions], look.noise, front, kept);
 }
 
 function surer(plain: Found, divided: Found): Found {

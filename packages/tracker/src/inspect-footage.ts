@@ -62,11 +62,10 @@ function meanOverFrames({ data, shape: [frames, positions] }: StripedStreak): Fl
 
 /** Brightness of the frames against their mean. */
 function lightOf({ data, shape }: StripedStreak, levels: Float64Array, noise: number): Footage["light"] {
-  const models = Array.from(levels, (_, position) => ({ position }));
-  const gain = flickerAgainstModel(data, shape, noise, models, ({ position }) => ({
-    level: levels[position],
-    side: "ahead",
-  }));
+  const models = Array.from(levels, (before, position) => ({ position, before, change: 0, near: [] }));
+  const frontPixels = new Float64Array(shape[0]).fill(Number.NEGATIVE_INFINITY);
+  const nothing = { models, state: { shape: "step", sense: 1, frontPixels } } as const;
+  const gain = flickerAgainstModel(data, shape, noise, nothing, Array.from(frontPixels.keys()));
   const squares = levels.reduce((sum, value) => sum + value * value, 0);
   const standardUncertainty = noise / Math.sqrt(squares);
   return {
