@@ -1,7 +1,11 @@
 import { open } from "node:fs/promises";
 import { type Random, randomFrom } from "../../random.js";
 
-/** A dark take in which a bright front crosses within a few frames. */
+/** What the event leaves: a lit pane that was dark, a dark one that was lit, or nothing, where a flash of light crosses a dark
+ *  pane. */
+export type Leaves = "light" | "darkness" | "nothing";
+
+/** A take in which a front crosses within some frames. */
 export interface LongTake {
   readonly frames: number;
   readonly rows: number;
@@ -10,7 +14,7 @@ export interface LongTake {
   readonly from: number;
   /** Frames in which something changes. */
   readonly event: number;
-  readonly kind: "stays" | "passes";
+  readonly leaves: Leaves;
 }
 
 const SEED = 5113;
@@ -18,19 +22,21 @@ const BRIGHT = 150;
 const GRAIN = 0.1;
 
 /** Writes a take as 8-bit samples without a header. Dark frames are holes in the file: they take no room where the file system
- *  allows. What stays has to be stored up to the end.
+ *  allows. Lit ones are stored: those after an event that leaves light, and those before one that leaves darkness.
  *  @returns the file */
 export async function writeLongRaw(file: string, take: LongTake): Promise<string> {
-  const { frames, rows, columns, from, event, kind } = take;
+  const { frames, rows, columns, from, event, leaves } = take;
   const glaze = glazeOf(rows * columns, randomFrom(SEED));
   const width = columns / event;
   const handle = await open(file, "wx");
   try {
-    const end = kind === "stays" ? frames : from + event;
-    for (let frame = from; frame < end; frame++) {
-      const step = Math.min(frame - from, event - 1);
-      const first = kind === "stays" ? 0 : Math.round(step * width);
-      const picture = litBetween(glaze, columns, first, Math.round((step + 1) * width));
+    const firstLit = leaves === "darkness" ? 0 : from;
+    const end = leaves === "light" ? frames : from + event;
+    for (let frame = firstLit; frame < end; frame++) {
+      const step = Math.max(-1, Math.min(frame - from, event - 1));
+      const front = Math.round((step + 1) * width);
+      const first = { light: 0, darkness: front, nothing: Math.round(step * width) }[leaves];
+      const picture = litBetween(glaze, columns, first, leaves === "darkness" ? columns : front);
       await handle.write(picture, 0, picture.length, frame * picture.length);
     }
     await handle.truncate(frames * rows * columns);
