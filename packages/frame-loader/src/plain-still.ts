@@ -14,24 +14,28 @@ export interface PlainPlace {
   readonly bigEndian: boolean;
 }
 
-const HEAD_BYTES = 64;
+/** The directory of most begins there. */
+const HEAD_BYTES = 1024;
 
 /** Looks whether a file is a TIFF of one picture whose rows can be read where they lie.
+ *  @param stamp  of the file, just looked at
  *  @returns null for every other file, a damaged one too: the decoder of stills says what it is
  *  @throws FrameLoadError `unreadable-frame` */
 export async function plainStill(
   folder: string,
   name: string,
+  stamp: FileStamp,
 ): Promise<(FrameKind & { readonly stamp: FileStamp; readonly plain: PlainPlace }) | null> {
-  const file = await PositionedFile.open(join(folder, name));
+  const file = await PositionedFile.open(join(folder, name), stamp);
   try {
-    const form = tiffForm(await file.readUpTo(0, HEAD_BYTES));
+    const head = await file.readUpTo(0, HEAD_BYTES);
+    const form = tiffForm(head);
     if (!form) return null;
-    const page = await readDirectory(file, form, form.firstAt);
+    const page = await readDirectory(file, form, form.firstAt, head);
     if (page.nextAt !== 0 || !liesInOnePiece(page)) return null;
     const { rows, columns, bitDepth, channels, offsets } = page;
     const plain = { dataAt: offsets[0], bigEndian: form.bigEndian };
-    return { rows, columns, bitDepth, colour: channels === 3, stamp: file.stamp, plain };
+    return { rows, columns, bitDepth, colour: channels === 3, stamp, plain };
   } catch (error) {
     if (error instanceof FrameLoadError && error.code !== "unreadable-frame") return null;
     throw error;

@@ -20,8 +20,9 @@ export class PositionedFile {
     return this.stamp.size;
   }
 
-  /** @throws FrameLoadError `unreadable-frame` */
-  static async open(path: string): Promise<PositionedFile> {
+  /** @param stamp  where it has just been looked at; else it is looked at
+   *  @throws FrameLoadError `unreadable-frame` */
+  static async open(path: string, stamp?: FileStamp): Promise<PositionedFile> {
     const name = basename(path);
     let handle: FileHandle;
     try {
@@ -29,6 +30,7 @@ export class PositionedFile {
     } catch (cause) {
       throw unreadable(name, cause);
     }
+    if (stamp) return new PositionedFile(name, stamp, handle);
     const { size, mtimeMs } = await handle.stat();
     return new PositionedFile(name, { size, modifiedMilliseconds: mtimeMs }, handle);
   }

@@ -45,7 +45,7 @@ export async function readHeader(folder: string, file: string): Promise<FrameHea
   if (stamp.size === 0) {
     throw corrupt(file, "is empty (0 bytes)", "export it again, or take it out");
   }
-  const plain = isNamedTiff(file) ? await plainStill(folder, file) : null;
+  const plain = isNamedTiff(file) ? await plainStill(folder, file, stamp) : null;
   if (plain) return { ...plain, pages: 1 };
   const sharp = await loadSharp();
   let metadata: Metadata;

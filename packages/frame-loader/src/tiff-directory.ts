@@ -88,24 +88,38 @@ export function tiffForm(head: Buffer): TiffForm | null {
   return { bigEndian, isBig: true, firstAt: wide(head, 8, bigEndian) };
 }
 
+/** What is read at once where a directory begins.
+ *  @returns null where that is beyond the file */
+async function windowAt(file: PositionedFile, at: number, head: Buffer): Promise<Buffer | null> {
+  if (at > file.size) return null;
+  if (at + WINDOW_BYTES <= head.length) return head.subarray(at);
+  return file.readUpTo(at, WINDOW_BYTES);
+}
+
 /** Reads the directory of a page.
+ *  @param head  bytes from the beginning of the file on, where they are known: the directory may lie in them
  *  @throws FrameLoadError `corrupt-frame`, `unsupported-frame`
  *  @see TIFF 6.0 (Aldus, 1992), sections 2, 8, 9, 14 and 15; BigTIFF: the form agreed on for LibTIFF 4.0 */
 export async function readDirectory(
   file: PositionedFile,
   form: TiffForm,
   at: number,
+  head: Buffer = Buffer.alloc(0),
 ): Promise<TiffDirectory> {
   const { bigEndian, isBig } = form;
   const [countBytes, entryBytes, placeBytes] = isBig ? [8, 20, 8] : [2, 12, 4];
-  const window = at <= file.size ? await file.readUpTo(at, WINDOW_BYTES) : null;
+  const window = await windowAt(file, at, head);
   const bytesAt = async (position: number, length: number): Promise<Buffer> => {
     const from = position - at;
     if (window && from >= 0 && from + length <= window.length) return window.subarray(from, from + length);
     return file.read(position, length);
   };
-  const head = await bytesAt(at, countBytes);
-  const entries = isBig ? wide(head, 0, bigEndian) : bigEndian ? head.readUInt16BE(0) : head.readUInt16LE(0);
+  const count = await bytesAt(at, countBytes);
+  const entries = isBig
+    ? wide(count, 0, bigEndian)
+    : bigEndian
+      ? count.readUInt16BE(0)
+      : count.readUInt16LE(0);
   if (!(entries >= 1 && entries <= MOST_ENTRIES))
     throw corrupt(file.name, `has a directory of ${entries} entries at byte ${at}`, "export it again");
   const bytes = await bytesAt(at + countBytes, entries * entryBytes + placeBytes);
