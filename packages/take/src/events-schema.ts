@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 
 const whole = z.number().int();
 const count = whole.min(0);

@@ -1,31 +1,46 @@
 /** JSON Schema (2020-12) of take.json. */
 export async function takeJsonSchema(): Promise<object> {
-  const [{ z }, { takeFileSchema }] = await Promise.all([import("zod"), import("./take-schema.js")]);
-  return z.toJSONSchema(takeFileSchema);
+  const [{ toJSONSchema }, { takeFileSchema }] = await Promise.all([
+    import("./to-json-schema.js"),
+    import("./take-schema.js"),
+  ]);
+  return toJSONSchema(takeFileSchema);
 }
 
 /** JSON Schema (2020-12) of result.json. */
 export async function resultJsonSchema(): Promise<object> {
-  const [{ z }, { resultSchema }] = await Promise.all([import("zod"), import("./result-schema.js")]);
-  return z.toJSONSchema(resultSchema);
+  const [{ toJSONSchema }, { resultSchema }] = await Promise.all([
+    import("./to-json-schema.js"),
+    import("./result-schema.js"),
+  ]);
+  return toJSONSchema(resultSchema);
 }
 
 /** JSON Schema (2020-12) of events.json. */
 export async function eventsJsonSchema(): Promise<object> {
-  const [{ z }, { eventsSchema }] = await Promise.all([import("zod"), import("./events-schema.js")]);
-  return z.toJSONSchema(eventsSchema);
+  const [{ toJSONSchema }, { eventsSchema }] = await Promise.all([
+    import("./to-json-schema.js"),
+    import("./events-schema.js"),
+  ]);
+  return toJSONSchema(eventsSchema);
 }
 
 /** JSON Schema (2020-12) of plan.json. */
 export async function planJsonSchema(): Promise<object> {
-  const [{ z }, { planSchema }] = await Promise.all([import("zod"), import("./plan-schema.js")]);
-  return z.toJSONSchema(planSchema);
+  const [{ toJSONSchema }, { planSchema }] = await Promise.all([
+    import("./to-json-schema.js"),
+    import("./plan-schema.js"),
+  ]);
+  return toJSONSchema(planSchema);
 }
 
 /** JSON Schema (2020-12) of scale.json. */
 export async function scaleJsonSchema(): Promise<object> {
-  const [{ z }, { scaleFileSchema }] = await Promise.all([import("zod"), import("./scale-schema.js")]);
-  return z.toJSONSchema(scaleFileSchema);
+  const [{ toJSONSchema }, { scaleFileSchema }] = await Promise.all([
+    import("./to-json-schema.js"),
+    import("./scale-schema.js"),
+  ]);
+  return toJSONSchema(scaleFileSchema);
 }
 
 /** JSON Schema (2020-12) of check.json. */

@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 
 const positive = z.number().positive();
 const notNegative = z.number().min(0);

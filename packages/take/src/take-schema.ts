@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 
 /** What a value must be, by key: the text of the error and the description in the JSON Schema. */
 export const takeRules = {
