@@ -1,6 +1,7 @@
+import { layOver } from "./lay-over.js";
 import { LEAST_GAINED, LEAST_GAINED_IN_FRAME } from "./motion-criteria.js";
 import type { PictureShift } from "./picture-shift.js";
-import { layOver, type RegisteredShift } from "./register-shift.js";
+import type { RegisteredShift } from "./register-shift.js";
 import type { SplineLine } from "./spline-line.js";
 
 /** Whether the moving texture leaves less of the frames than one at rest, by about as much as its shifts say it should.

@@ -1,4 +1,4 @@
-import { LEAST_SAMPLES } from "./register-shift.js";
+import { LEAST_SAMPLES } from "./lay-over.js";
 import { type SplineLine, splineLine } from "./spline-line.js";
 
 /** Mean of lines laid over each other, from their sums and numbers at every place.

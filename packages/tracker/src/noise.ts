@@ -71,7 +71,7 @@ const secondDifference: Departure = (before, level, after) => Math.abs(before - 
 const outside: Departure = (before, level, after) =>
   2 * Math.max(0, Math.min(before, after) - level, level - Math.max(before, after));
 
-/** Of streaks that are held elsewhere: the same is asked several times. */
+/** Roughness by streak: the same is asked for several times. */
 const known = new WeakMap<Float64Array, Float64Array>();
 
 function roughness(data: Float64Array, shape: readonly [number, number]): Float64Array {

@@ -1,5 +1,6 @@
 import { explainsMore, gainsInFrames } from "./explains-more.js";
 import { isMotion } from "./is-motion.js";
+import { LEAST_SAMPLES } from "./lay-over.js";
 import { MeanTexture } from "./mean-texture.js";
 import {
   FEWEST_PLACED,
@@ -9,7 +10,7 @@ import {
   LEAST_SURE_PIXELS,
   MOST_LAGS,
 } from "./motion-criteria.js";
-import { LEAST_SAMPLES, type RegisteredShift, registerAtRest, registerShift } from "./register-shift.js";
+import { type RegisteredShift, registerAtRest, registerShift } from "./register-shift.js";
 import { shiftVariance } from "./shift-variance.js";
 import { type SplineLine, splineLine } from "./spline-line.js";
 import type { SteadySamples } from "./steady-samples.js";
