@@ -36,7 +36,7 @@ export async function drawStreak(picture: StreakPicture): Promise<Uint8Array> {
       { input: Buffer.from(frame.svg), left: 0, top: 0 },
     ])
     .removeAlpha()
-    .png({ compressionLevel: 4 })
+    .png()
     .toBuffer();
   return new Uint8Array(png);
 }
