@@ -68,23 +68,32 @@ function explainedBy(pattern: readonly number[], seen: readonly number[]): numbe
   return squares > 0 && product > 0 ? product ** 2 / (squares * about) : 0;
 }
 
-/** Sum of squares of the second difference in time at each frame, what is in proportion to the brightness taken out and
- *  less what most frames have of it; shape (frames,), 0 at both ends. */
+/** Sum of squares of the second difference in time at each frame, all in the light of the first; shape (frames,), 0 at both
+ *  ends. */
 function secondChanges(data: Float64Array, frames: number, positions: number): Float64Array {
-  const level = new Float64Array(positions);
-  for (let at = 0; at < data.length; at++) level[at % positions] += data[at] / frames;
+  const light = lightOf(data, frames, positions);
   const sums = new Float64Array(frames);
-  const bright = Array.from(level.keys()).filter((p) => level[p] > 0);
-  const shares = new Float64Array(bright.length);
-  const difference = new Float64Array(positions);
-  for (let i = 1; i + 1 < frames; i++) {
+  for (let i = 1; i + 1 < frames; i++)
     for (let p = 0, at = i * positions; p < positions; p++, at++)
-      difference[p] = data[at - positions] - 2 * data[at] + data[at + positions];
-    for (let n = 0; n < bright.length; n++) shares[n] = difference[bright[n]] / level[bright[n]];
-    const proportion = bright.length > 0 ? median(shares) : 0;
-    for (let p = 0; p < positions; p++) sums[i] += (difference[p] - proportion * level[p]) ** 2;
-  }
+      sums[i] +=
+        (data[at - positions] / light[i - 1] -
+          (2 * data[at]) / light[i] +
+          data[at + positions] / light[i + 1]) **
+        2;
   return sums;
+}
+
+/** Light of each frame over that of the first, from frame to frame the median over the positions; shape (frames,). */
+function lightOf(data: Float64Array, frames: number, positions: number): Float64Array {
+  const light = new Float64Array(frames).fill(1);
+  const shares = new Float64Array(positions);
+  for (let i = 1; i < frames; i++) {
+    let count = 0;
+    for (let p = 0, at = i * positions; p < positions; p++, at++)
+      if (data[at] > 0 && data[at - positions] > 0) shares[count++] = data[at] / data[at - positions];
+    light[i] = light[i - 1] * (count > 0 ? median(shares.subarray(0, count)) : 1);
+  }
+  return light;
 }
 
 /** Change of each frame over the mean of those about it in two periods of a pattern. */
