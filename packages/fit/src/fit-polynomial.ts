@@ -1,4 +1,5 @@
-import { Matrix, QrDecomposition, solve } from "ml-matrix";
+import { Matrix } from "ml-matrix";
+import { solveLeastSquares } from "./solve-least-squares.js";
 
 export interface PolynomialFitOptions {
   /** One standard uncertainty of each y, > 0. Given, the weights are absolute (covariance not rescaled by the
@@ -8,7 +9,7 @@ export interface PolynomialFitOptions {
   readonly throughOrigin?: boolean;
 }
 
-/** A least-squares polynomial y = c0 + c1 x, or c0 + c1 x + c2 x². */
+/** A least-squares polynomial y = c0 + c1 x + c2 x² + … */
 export interface PolynomialFit {
   /** Coefficients in rising powers of x; c0 is 0 in a fit through the origin. */
   readonly coefficients: readonly number[];
@@ -24,10 +25,9 @@ export interface PolynomialFit {
   readonly degreesOfFreedom: number;
 }
 
-/** Below this ratio of the pivots of R no digit of the coefficients is left. */
-const SMALLEST_PIVOT = 1e-14;
+const HIGHEST_DEGREE = 12;
 
-/** Straight line (degree 1) or parabola (degree 2) by weighted least squares: Householder QR on the abscissae
+/** Polynomial of a degree from 1 to 12 by weighted least squares: Householder QR on the abscissae
  *  centred and scaled, so that a clock that starts late costs no digits.
  *  @param x  shape (N,), N > number of coefficients
  *  @param y  shape (N,)
@@ -37,11 +37,12 @@ const SMALLEST_PIVOT = 1e-14;
 export function fitPolynomial(
   x: readonly number[],
   y: readonly number[],
-  degree: 1 | 2,
+  degree: number,
   { standardUncertainty, throughOrigin = false }: PolynomialFitOptions = {},
 ): PolynomialFit {
   const count = x.length;
-  if (degree !== 1 && degree !== 2) throw new RangeError(`degree must be 1 or 2, got ${degree}`);
+  if (!Number.isInteger(degree) || degree < 1 || degree > HIGHEST_DEGREE)
+    throw new RangeError(`degree must be a whole number from 1 to ${HIGHEST_DEGREE}, got ${degree}`);
   const terms = throughOrigin ? degree : degree + 1;
   checkInput(x, y, terms, standardUncertainty);
   const different = new Set(throughOrigin ? x.filter((value) => value !== 0) : x).size;
@@ -54,36 +55,26 @@ export function fitPolynomial(
 
   const rootWeight = (i: number) => (standardUncertainty ? 1 / standardUncertainty[i] : 1);
   const firstPower = throughOrigin ? 1 : 0;
-  const design = new Matrix(count, terms);
-  const right = new Matrix(count, 1);
-  for (let i = 0; i < count; i++) {
-    const u = (x[i] - centre) / scale;
-    for (let k = 0; k < terms; k++) design.set(i, k, rootWeight(i) * u ** (k + firstPower));
-    right.set(i, 0, rootWeight(i) * y[i]);
-  }
-  const qr = new QrDecomposition(design);
-  const upper = qr.upperTriangularMatrix;
-  const pivots = upper.diagonal().map(Math.abs);
-  if (!(Math.min(...pivots) > SMALLEST_PIVOT * Math.max(...pivots)))
+  const solved = solveLeastSquares(
+    Array.from({ length: terms }, (_, k) =>
+      x.map((value, i) => rootWeight(i) * ((value - centre) / scale) ** (k + firstPower)),
+    ),
+    y.map((value, i) => rootWeight(i) * value),
+  );
+  if (!solved)
     throw new RangeError(
-      `x must hold at least ${terms} values that differ by more than rounding, got the diagonal of R ${pivots}`,
+      `x must hold at least ${terms} values that differ by more than rounding, got ${different} within ${2 * scale}`,
     );
-  const scaled = qr.solve(right).to1DArray();
-  const inverseR = solve(upper, Matrix.eye(terms));
-  const weighted = right
-    .clone()
-    .sub(design.mmul(Matrix.columnVector(scaled)))
-    .to1DArray();
-  const chiSquared = weighted.reduce((sum, value) => sum + value * value, 0);
+  const { sumOfSquares: chiSquared } = solved;
   const degreesOfFreedom = count - terms;
   const variance = standardUncertainty ? 1 : chiSquared / degreesOfFreedom;
 
   const toPowersOfX = powersOfX(degree, centre, scale).subMatrix(0, degree, firstPower, degree);
-  const map = toPowersOfX.mmul(inverseR);
+  const map = toPowersOfX.mmul(solved.root);
   return {
-    coefficients: toPowersOfX.mmul(Matrix.columnVector(scaled)).to1DArray(),
+    coefficients: toPowersOfX.mmul(Matrix.columnVector([...solved.solution])).to1DArray(),
     covariance: map.mmul(map.transpose()).mul(variance).to2DArray(),
-    residuals: weighted.map((value, i) => value / rootWeight(i)),
+    residuals: solved.residuals.map((value, i) => value / rootWeight(i)),
     residualStandardDeviation: Math.sqrt(chiSquared / degreesOfFreedom),
     chiSquared,
     degreesOfFreedom,
@@ -93,9 +84,13 @@ export function fitPolynomial(
 /** Column k holds the powers of x in ((x − centre)/scale)^k. */
 function powersOfX(degree: number, centre: number, scale: number): Matrix {
   const map = Matrix.zeros(degree + 1, degree + 1);
-  const binomial = [[1], [1, 1], [1, 2, 1]];
-  for (let k = 0; k <= degree; k++)
-    for (let j = 0; j <= k; j++) map.set(j, k, (binomial[k][j] * (-centre) ** (k - j)) / scale ** k);
+  for (let k = 0; k <= degree; k++) {
+    let binomial = 1;
+    for (let j = k; j >= 0; j--) {
+      map.set(j, k, (binomial * (-centre) ** (k - j)) / scale ** k);
+      binomial = (binomial * j) / (k - j + 1);
+    }
+  }
   return map;
 }
 

@@ -4,6 +4,8 @@ export { bandedDiagonal, bandedDiagonalOf, bandedZeros } from "./banded.js";
 export { effectiveDegreesOfFreedom } from "./effective-degrees-of-freedom.js";
 export { erf } from "./erf.js";
 export { findOutliers } from "./find-outliers.js";
+export type { LinearFit } from "./fit-linear.js";
+export { fitLinear } from "./fit-linear.js";
 export type { PeriodicFit, PeriodicOptions } from "./fit-periodic.js";
 export { fitPeriodic } from "./fit-periodic.js";
 export type { PolynomialFit, PolynomialFitOptions } from "./fit-polynomial.js";

@@ -11,6 +11,7 @@ it("the package exports these values and no others", () => {
     "erf",
     "factorInformation",
     "findOutliers",
+    "fitLinear",
     "fitPeriodic",
     "fitPolynomial",
     "fitWanderingLine",
