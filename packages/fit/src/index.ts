@@ -6,6 +6,8 @@ export { erf } from "./erf.js";
 export { findOutliers } from "./find-outliers.js";
 export type { LinearFit } from "./fit-linear.js";
 export { fitLinear } from "./fit-linear.js";
+export type { Curve, NonlinearFit, NonlinearFitOptions } from "./fit-nonlinear.js";
+export { fitNonlinear } from "./fit-nonlinear.js";
 export type { PeriodicFit, PeriodicOptions } from "./fit-periodic.js";
 export { fitPeriodic } from "./fit-periodic.js";
 export type { PolynomialFit, PolynomialFitOptions } from "./fit-polynomial.js";

@@ -12,6 +12,7 @@ it("the package exports these values and no others", () => {
     "factorInformation",
     "findOutliers",
     "fitLinear",
+    "fitNonlinear",
     "fitPeriodic",
     "fitPolynomial",
     "fitWanderingLine",

@@ -152,7 +152,7 @@ describe("fitPolynomial", () => {
     expect(() => fitPolynomial(a, b, 1, Object.freeze({ standardUncertainty }))).not.toThrow();
   });
 
-  const bad: [string, number[], number[], 1 | 2, PolynomialFitOptions, string][] = [
+  const bad: [string, number[], number[], number, PolynomialFitOptions, string][] = [
     ["lengths that differ", [1, 2, 3], [1, 2], 1, {}, "y must have the length of x, 3, got 2"],
     ["two points for a line", [1, 2], [1, 2], 1, {}, "x must hold more than 2 points, got 2"],
     ["three points for a parabola", [1, 2, 3], [1, 2, 3], 2, {}, "x must hold more than 3 points, got 3"],
