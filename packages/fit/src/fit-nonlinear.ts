@@ -28,7 +28,7 @@ export interface NonlinearFit {
   readonly converged: boolean;
 }
 
-/** The residuals are orthogonal to all slopes to this share of their length, or are rounding of y. */
+/** The residuals are orthogonal to all slopes to this share of their length, or of that of y. */
 const ORTHOGONAL = 1e-6;
 const ROUNDING = 1e-13;
 const SMALLEST_STEP = 1e-14;
@@ -68,7 +68,7 @@ export function fitNonlinear(
     unscaledCovariance: solved.root.mmul(solved.root.transpose()).to2DArray(),
     residuals: end.residuals.map((r, i) => r / rootWeight(i)),
     chiSquared: end.chiSquared,
-    converged: isOrthogonal(end) || Math.sqrt(end.chiSquared) <= ROUNDING * size,
+    converged: isOrthogonal(end, ORTHOGONAL * Math.sqrt(end.chiSquared) + ROUNDING * size),
   };
 }
 
@@ -119,9 +119,10 @@ function damped(
   );
 }
 
-function isOrthogonal({ slopes, residuals, chiSquared }: State): boolean {
+/** @param length  of the part of the residuals that may lie along a slope */
+function isOrthogonal({ slopes, residuals }: State, length: number): boolean {
   return slopes.every((column) => {
     const product = column.reduce((sum, value, i) => sum + value * residuals[i], 0);
-    return Math.abs(product) <= ORTHOGONAL * Math.hypot(...column) * Math.sqrt(chiSquared);
+    return Math.abs(product) <= length * Math.hypot(...column);
   });
 }

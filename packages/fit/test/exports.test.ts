@@ -3,6 +3,7 @@ import * as fit from "../src/index.js";
 
 it("the package exports these values and no others", () => {
   expect(Object.keys(fit).sort()).toEqual([
+    "MOTION_MODELS",
     "addWanderPrecision",
     "bandedDiagonal",
     "bandedDiagonalOf",
@@ -12,12 +13,14 @@ it("the package exports these values and no others", () => {
     "factorInformation",
     "findOutliers",
     "fitLinear",
+    "fitMotion",
     "fitNonlinear",
     "fitPeriodic",
     "fitPolynomial",
     "fitWanderingLine",
     "informationTimes",
     "lineEvidence",
+    "localSpeed",
     "median",
     "robustLine",
     "runsTest",
