@@ -38,8 +38,12 @@ describe("localSpeed", () => {
   });
 
   it("refuses degrees, windows and logarithms that cannot be", () => {
-    expect(() => localSpeed(times, times, { degree: 7 })).toThrow("degree must be a whole number from 1 to 6, got 7");
-    expect(() => localSpeed(times, times, { points: 3 })).toThrow("points must be a whole number from 4 to the 60");
+    expect(() => localSpeed(times, times, { degree: 7 })).toThrow(
+      "degree must be a whole number from 1 to 6, got 7",
+    );
+    expect(() => localSpeed(times, times, { points: 3 })).toThrow(
+      "points must be a whole number from 4 to the 60",
+    );
     expect(() =>
       localSpeed(
         times,

@@ -3,12 +3,20 @@ export { comparePlan, compareSettings, type Settings } from "./compare-plan.js";
 export { crackSpeedsIn, findMaterial, statusInWords, wavesIn } from "./find-material.js";
 export { fitRowTime } from "./fit-row-time.js";
 export { modesOfHeight, seriesOf } from "./interpolate-mode.js";
+export { limbExcess, radiusFromLimb } from "./limb-excess.js";
 export { mainsFlicker } from "./mains-flicker.js";
 export { type CrackSpeed, type Material, materials, type SourceStatus } from "./materials.js";
 export { planModes } from "./plan-modes.js";
 export { PlannerError, type PlannerErrorCode, type PlannerErrorFields } from "./planner-error.js";
 export { PLAYBACK_RATES, playbackSeconds } from "./playback.js";
+export {
+  type PointExplosion,
+  type PointExplosionEnergy,
+  pointExplosionEnergy,
+} from "./point-explosion-energy.js";
 export { type ExpectedReading, positionUncertainty, speedUncertainty } from "./predict-uncertainty.js";
 export { poissonRatioOf, rayleighRatio, type WaveSpeeds, waveSpeeds } from "./rayleigh-speed.js";
 export { readModes } from "./read-modes.js";
+export { machFromHalfAngle, type NormalShock, normalShock } from "./shock-relations.js";
+export { machNumber, soundSpeed, type Uncertain } from "./sound-speed.js";
 export type * from "./types.js";
