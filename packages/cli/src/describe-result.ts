@@ -2,6 +2,7 @@ import { statusInWords } from "@frontpace/planner";
 import type { TakeResult } from "@frontpace/take";
 import { describeBudget } from "./describe-budget.js";
 import { describeComparison } from "./describe-comparison.js";
+import { describeModel } from "./describe-model.js";
 import { roundPair, twoDigits } from "./round.js";
 import { speedText } from "./speed-text.js";
 import { percentText, wholeNumber } from "./with-unit.js";
@@ -101,6 +102,7 @@ function describeMeasured(result: Measured, wholeBudget: boolean): string[] {
           "read in: the departures of single pixels from their levels before, because brightness averaged across the path does not show it so well; the speed is that of the cloud's envelope",
         ]
       : []),
+    ...describeModel(result.model),
     ...scaleLines(take),
     ...describeBudget(speed, wholeBudget),
   ];

@@ -61,6 +61,15 @@ export function addMeasureCommand(
       single("--front <n>", "which of several fronts on the path, as listed (default: the only one)"),
     );
   addFootageOptions(command, "used")
+    .addOption(
+      single(
+        "--model <name>",
+        "auto, constant, constant-acceleration, accelerate-then-constant, two-speeds, terminal or power-law: how the front moves (default: constant)",
+      ),
+    )
+    .addOption(
+      single("--row-time <time>", "time from row to row on a rolling-shutter camera (default: all at once)"),
+    )
     .addOption(single("--exposure <time>", "time during which each frame collects light, for example 1us"))
     .addOption(
       single("--light-pulse <time>", "length of the light pulse, where light is pulsed: it rules the blur"),

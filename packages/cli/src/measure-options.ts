@@ -14,6 +14,8 @@ export interface MeasureTexts extends FootageTexts {
   readonly medium?: string;
   readonly polarity?: string;
   readonly front?: string;
+  readonly model?: string;
+  readonly rowTime?: string;
   readonly exposure?: string;
   readonly lightPulse?: string;
   readonly plan?: string;
@@ -30,6 +32,8 @@ export const optionKeys: Readonly<Record<keyof MeasureTexts, readonly (keyof Mea
   medium: ["medium"],
   polarity: ["polarity"],
   front: ["front"],
+  model: ["model"],
+  rowTime: ["rowTimeSeconds"],
   exposure: ["exposureSeconds"],
   lightPulse: ["lightPulseSeconds"],
   plan: ["plan"],
@@ -38,6 +42,8 @@ export const optionKeys: Readonly<Record<keyof MeasureTexts, readonly (keyof Mea
 
 const scaleRule = lengthRule("--scale", "the length of one pixel", "0.2mm+-0.5%");
 const lightPulseRule = timeRule("--light-pulse", "the length of the light pulse within each frame", "200ns");
+
+const rowTimeRule = timeRule("--row-time", "the time from the reading of one row to the next", "4us");
 
 /** Reads the options' texts.
  *  @throws CliError `invalid-option` */
@@ -50,6 +56,8 @@ export function measureOptions(texts: MeasureTexts): MeasureOptions {
     medium,
     polarity,
     front,
+    model,
+    rowTime,
     exposure,
     lightPulse,
     plan,
@@ -65,6 +73,8 @@ export function measureOptions(texts: MeasureTexts): MeasureOptions {
     ...(medium !== undefined && { medium: parseName("--medium", medium, "water") }),
     ...(polarity !== undefined && { polarity: parsePolarity(polarity) }),
     ...(front !== undefined && { front: parseCount("--front", front, "2") }),
+    ...(model !== undefined && { model: parseModel(model) }),
+    ...(rowTime !== undefined && { rowTimeSeconds: parseQuantity(rowTime, rowTimeRule).value }),
     ...(lightPulse !== undefined && { lightPulseSeconds: parseQuantity(lightPulse, lightPulseRule).value }),
     ...(plan !== undefined && { plan }),
     ...(material !== undefined && { material }),
@@ -74,6 +84,22 @@ export function measureOptions(texts: MeasureTexts): MeasureOptions {
 function parseName(option: string, text: string, example: string): string {
   if (text.trim() === "") throw wrong(option, "a name", example, text);
   return text;
+}
+
+const MODELS = [
+  "auto",
+  "constant",
+  "constant-acceleration",
+  "accelerate-then-constant",
+  "two-speeds",
+  "terminal",
+  "power-law",
+] as const;
+
+function parseModel(text: string): (typeof MODELS)[number] {
+  const model = MODELS.find((name) => name === text);
+  if (model) return model;
+  throw wrong("--model", MODELS.join(", "), "auto", text);
 }
 
 function parsePolarity(text: string): "bright" | "dark" {

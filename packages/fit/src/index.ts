@@ -25,6 +25,7 @@ export type * from "./motion-types.js";
 export { MOTION_MODELS } from "./motion-types.js";
 export type { RobustLine, RobustLineOptions } from "./robust-line.js";
 export { robustLine } from "./robust-line.js";
+export { withRowTime } from "./rolling-shutter.js";
 export { runsTest } from "./runs-test.js";
 export type {
   BudgetLine,

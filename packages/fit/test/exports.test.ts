@@ -26,5 +26,6 @@ it("the package exports these values and no others", () => {
     "runsTest",
     "speedFrom",
     "studentFactor",
+    "withRowTime",
   ]);
 });

@@ -7,6 +7,8 @@ import { describeFront } from "./describe-front.js";
 import { effectsBeyondFit, type NotEvaluated } from "./effects-beyond-fit.js";
 import { frontDefinitionWarning } from "./front-definition-warning.js";
 import { lowerBound } from "./lower-bound.js";
+import { modelInUnits, triedInUnits } from "./model-in-units.js";
+import { type Motion, motionOfTrack } from "./motion-of-track.js";
 import { otherEvents } from "./other-events.js";
 import { programVersion } from "./program-version.js";
 import { readingOnly, unstated } from "./reading-only.js";
@@ -45,39 +47,45 @@ export function assembleResult(
   readonly lineInPicture: Measurement["lineInPicture"];
 } {
   const used = calibrated ? { ...settings, metresPerPixel: calibrated.metresPerPixel } : settings;
+  const { metresPerPixel } = used;
+  const lengths = calibrated?.lengths ?? null;
+  const straight = (pixels: number) => (lengths ? lengths.metresAt(pixels) / metresPerPixel.value : pixels);
+  const motion = outcome.status === "tracked" ? motionOfTrack(outcome, used, straight) : null;
+  const moved =
+    motion && outcome.status === "tracked"
+      ? { ...outcome, track: motion.track, warnings: motion.warnings }
+      : outcome;
+  const isCurved = motion?.fit ? motion.fit.model.name !== "constant" : false;
   const assembled = {
-    result: resultOf(outcome, used, frames, search, calibrated),
+    result: resultOf(moved, motion?.fit ?? null, used, frames, search, calibrated),
     track: trackOf(outcome, used, calibrated),
-    lineInPicture: calibrated?.lengths ? lineInPicture(outcome, used, calibrated.lengths) : null,
+    lineInPicture:
+      motion && (lengths || isCurved)
+        ? courseInPicture(motion, (pixels) => lengths?.pixelsAt(pixels * metresPerPixel.value) ?? pixels)
+        : null,
   };
   assertFinite(assembled.result, "result");
   assertFinite(assembled.track, "track");
   return assembled;
 }
 
-/** The line of the fit, straight in the plane, as the picture shows it. */
-function lineInPicture(
-  outcome: TrackOutcome,
-  { metresPerPixel }: Settings,
-  lengths: NonNullable<CalibratedPath["lengths"]>,
-): Measurement["lineInPicture"] {
-  if (outcome.status !== "tracked") return null;
-  const { line, firstFrame, lastFrame } = outcome.track;
+/** The course of the front, straight in the plane or that of a model, as the picture shows it.
+ *  @param inPicture  px of the picture by straightened px */
+function courseInPicture(
+  { track: { firstFrame, lastFrame }, straightAt }: Motion,
+  inPicture: (pixels: number) => number,
+): NonNullable<Measurement["lineInPicture"]> {
   const step = Math.max(1, Math.ceil((lastFrame - firstFrame) / 200));
   const frames = Array.from(
     { length: Math.floor((lastFrame - firstFrame) / step) + 1 },
     (_, k) => firstFrame + k * step,
   );
-  return frames.map((frame) => ({
-    frame,
-    positionPixels: lengths.pixelsAt(
-      (line.interceptPixels + line.slopePixelsPerFrame * frame) * metresPerPixel.value,
-    ),
-  }));
+  return frames.map((frame) => ({ frame, positionPixels: inPicture(straightAt(frame)) }));
 }
 
 function resultOf(
   outcome: TrackOutcome,
+  fit: Motion["fit"],
   settings: Settings,
   frames: FramesUsed,
   search: TakeSearch | null,
@@ -147,10 +155,14 @@ function resultOf(
   if (!speed.complete) warnings.push(readingOnly(speed.missing, "interval"));
   warnings.push(...frontDefinitionWarning(speed.budget));
   const { value, standardUncertainty } = speed;
-  const model = {
-    name: "constant",
-    parameters: { speed: { value, standardUncertainty, unit: "m/s" } },
-  };
+  const model =
+    fit && fit.model.name !== "constant"
+      ? modelInUnits(fit, settings)
+      : {
+          name: "constant",
+          parameters: { speed: { value, standardUncertainty, unit: "m/s" } },
+          ...(fit && triedInUnits(fit.tried, rateHz.value * metresPerPixel.value)),
+        };
   const front = describeFront(outcome.track, value, settings, calibrated);
   const alternatives = linesOf(outcome.alternatives, settings);
   return {
@@ -243,6 +255,8 @@ function takeAsUsed(
     ...(streak.effectiveRows !== null && { effectiveRows: Number(streak.effectiveRows.toFixed(1)) }),
     polarity: settings.polarity,
     ...(settings.front !== null && { front: settings.front }),
+    ...(settings.model !== null && { model: settings.model }),
+    ...(settings.rowTimeSeconds !== null && { rowTimeSeconds: settings.rowTimeSeconds }),
     frameStep: settings.frameStep,
     ...(settings.skipBad && { skipBad: true as const }),
     ...(settings.transfer && { transfer: settings.transfer }),

@@ -82,7 +82,24 @@ const front = z.strictObject({
 });
 
 const parameter = z.strictObject({ value: finite, standardUncertainty: notNegative, unit: z.string() });
-const model = z.strictObject({ name: z.string(), parameters: z.record(z.string(), parameter) });
+const tried = z
+  .array(
+    z.strictObject({
+      name: z.string(),
+      verdict: z.enum(["chosen", "as-good", "rejected", "not-determined"]),
+      aiccAboveLeast: notNegative.nullable(),
+      speed: finite.nullable().meta({ description: "at the middle of the observed range, m/s" }),
+    }),
+  )
+  .meta({
+    description:
+      "models compared by Akaike's criterion for few data: within 2 of the least they are as good, and the simplest of these is chosen",
+  });
+const model = z.strictObject({
+  name: z.string(),
+  parameters: z.record(z.string(), parameter),
+  tried: tried.exactOptional(),
+});
 
 const frontLine = z.strictObject({
   speed: notNegative.meta({ description: "m/s, along the path" }),
@@ -140,6 +157,8 @@ const take = z
     }),
     polarity: polarity.nullable().meta({ description: "as asked for; null: found by the program" }),
     front: whole.min(1).exactOptional().meta({ description: "which of several fronts was asked for" }),
+    model: z.string().exactOptional().meta({ description: "as asked for; absent: a constant speed" }),
+    rowTimeSeconds: notNegative.exactOptional(),
     frameStep: whole.min(1).nullable().meta({ description: "null: not declared" }),
     skipBad: z.literal(true).exactOptional(),
     transfer: z

@@ -18,6 +18,10 @@ export interface Settings {
   readonly width: number | null;
   readonly polarity: "bright" | "dark" | null;
   readonly front: number | null;
+  /** null: a constant speed, and warnings where the positions show another. */
+  readonly model: NonNullable<MeasureOptions["model"]> | null;
+  /** Time from row to row; null: all rows of a frame are taken at once. */
+  readonly rowTimeSeconds: number | null;
   readonly firstFrame: number | null;
   readonly lastFrame: number | null;
   readonly frameStep: number | null;
@@ -82,6 +86,8 @@ export function settle(
     width: width ?? null,
     polarity: polarity ?? null,
     front: front ?? null,
+    model: joined.model ?? null,
+    rowTimeSeconds: joined.rowTimeSeconds ?? null,
     firstFrame: firstFrame ?? null,
     lastFrame: lastFrame ?? null,
     frameStep: joined.frameStep ?? null,

@@ -23,6 +23,10 @@ export const takeRules = {
   polarity: '"bright" or "dark": what the front leaves behind it',
   front:
     "a whole number >= 1: which of several fronts on the path, counted in the order in which they are first seen",
+  model:
+    '"auto", "constant", "constant-acceleration", "accelerate-then-constant", "two-speeds", "terminal" or "power-law": how the front moves; auto takes the simplest that explains its positions',
+  rowTimeSeconds:
+    "a finite number >= 0: time from the reading of one row to that of the next below it, s, on a rolling-shutter camera",
   firstFrame: "a whole number: number of the first frame used, inclusive",
   lastFrame: "a whole number: number of the last frame used, inclusive",
   frameStep: "a whole number >= 1: every how many-th recorded frame was exported",
@@ -35,6 +39,17 @@ export const takeRules = {
     "the name of a material of the physics table: what cracks, so that the speed can be held against its Rayleigh speed",
   notes: "text; not used",
 } as const;
+
+/** How a front may be said to move: the models that need nothing but its positions. */
+export const MOTION = [
+  "auto",
+  "constant",
+  "constant-acceleration",
+  "accelerate-then-constant",
+  "two-speeds",
+  "terminal",
+  "power-law",
+] as const;
 
 /** What the further options of a search must be. */
 export const findRules = {
@@ -83,6 +98,8 @@ const options = {
   width: optional("width", atLeast("width", 1)),
   polarity: optional("polarity", z.enum(["bright", "dark"])),
   front: optional("front", whole("front").min(1)),
+  model: optional("model", z.enum(MOTION)),
+  rowTimeSeconds: optional("rowTimeSeconds", atLeast("rowTimeSeconds", 0)),
   firstFrame: optional("firstFrame", whole("firstFrame")),
   lastFrame: optional("lastFrame", whole("lastFrame")),
   frameStep: optional("frameStep", whole("frameStep").min(1)),

@@ -80,6 +80,8 @@ export const settings: Settings = {
   width: null,
   polarity: null,
   front: null,
+  model: null,
+  rowTimeSeconds: null,
   firstFrame: null,
   lastFrame: null,
   frameStep: null,

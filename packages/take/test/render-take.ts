@@ -11,6 +11,8 @@ export interface RenderedTake {
   /** Column of the front in frame 0. */
   readonly start?: number;
   readonly pixelsPerFrame: number;
+  /** px a frame² more or less. Default 0. */
+  readonly acceleration?: number;
   /** Another front, which starts at column 0 in the frame `entered` and leaves the picture brighter again. */
   readonly second?: { readonly entered: number; readonly pixelsPerFrame: number };
   /** DN. Default 2. */
@@ -20,11 +22,21 @@ export interface RenderedTake {
 
 /** Writes an invented take: a smooth bright step that runs along the rows, with seeded noise, as 8-bit PNG. */
 export async function renderTake(folder: string, take: RenderedTake): Promise<string> {
-  const { numbers, rows = 16, columns = 96, start = 10, pixelsPerFrame, second, noise = 2, seed = 1 } = take;
+  const {
+    numbers,
+    rows = 16,
+    columns = 96,
+    start = 10,
+    pixelsPerFrame,
+    acceleration = 0,
+    second,
+    noise = 2,
+    seed = 1,
+  } = take;
   const normal = seededNormal(seed);
   await mkdir(folder, { recursive: true });
   for (const number of numbers) {
-    const front = start + pixelsPerFrame * number;
+    const front = start + pixelsPerFrame * number + (acceleration / 2) * number ** 2;
     const samples = new Uint8Array(rows * columns);
     for (let i = 0; i < samples.length; i++) {
       const behind = step((i % columns) - front);

@@ -1,0 +1,129 @@
+import { join } from "node:path";
+import { describe, expect, it } from "vitest";
+import { assembleResult } from "../src/assemble-result.js";
+import { checkResult } from "../src/check-result.js";
+import { measureTake } from "../src/measure-take.js";
+import { frames, relativeDifference, settings, tracked } from "./outcomes.js";
+import { range, renderTake, temporaryFolder } from "./render-take.js";
+
+const known = { rateHz: 1e5, rateUncertaintyHz: 0, metresPerPixel: 2e-4, metresPerPixelUncertainty: 0 };
+const root = await temporaryFolder();
+// 1e5 frames a second of 0.2 mm pixels: 20 m/s for a pixel a frame
+const MPS = 20;
+
+describe("measureTake with a model", () => {
+  const slowing = { numbers: range(0, 39), columns: 160, start: 5, pixelsPerFrame: 5, acceleration: -0.06 };
+
+  it("auto finds constant acceleration in a rendered front that slows, and the speed at the middle of what was observed", async () => {
+    const take = await renderTake(join(root, "slowing"), slowing);
+    const { result, lineInPicture } = await measureTake(take, { ...known, model: "auto" });
+    if (result.status !== "measured") throw new Error(JSON.stringify(result));
+    const { model, speed, front, warnings } = result;
+    expect(model.name).toBe("constant-acceleration");
+    const middle = (front.firstFrame + front.lastFrame) / 2;
+    const truth = MPS * (5 - 0.06 * middle);
+    expect(Math.abs(speed.value - truth)).toBeLessThan(speed.expandedUncertainty);
+    expect(speed.expandedUncertainty).toBeLessThan(0.01 * truth);
+    const { acceleration } = model.parameters;
+    expect(acceleration.unit).toBe("m/s^2");
+    expect(Math.abs(acceleration.value + 0.06 * MPS * 1e5)).toBeLessThan(
+      3 * acceleration.standardUncertainty,
+    );
+    expect(model.tried?.find(({ name }) => name === "constant")).toMatchObject({ verdict: "rejected" });
+    expect(speed.budget.map(({ source }) => source)).toContain("model choice");
+    expect(warnings.filter(({ code }) => code === "speed-not-constant")).toHaveLength(1);
+    const at = lineInPicture?.find(({ frame }) => frame === 10);
+    expect(Math.abs(at!.positionPixels - (5 + 50 - 3))).toBeLessThan(0.1);
+    expect(await checkResult(JSON.parse(JSON.stringify(result)))).toEqual(result);
+  });
+
+  it("without a model the same take has a constant speed with the warning that it is not", async () => {
+    const { result } = await measureTake(join(root, "slowing"), known);
+    expect(result.model?.name).toBe("constant");
+    expect(result.warnings.map(({ code }) => code)).toContain("speed-not-constant");
+    expect(result.take).not.toHaveProperty("model");
+  });
+
+  it("auto keeps the speed and the fit of a take whose speed is constant, whatever way it runs", async () => {
+    for (const [name, start, pixelsPerFrame] of [
+      ["right", 5, 3],
+      ["left", 120, -3],
+    ] as const) {
+      const take = await renderTake(join(root, name), {
+        numbers: range(0, 35),
+        columns: 128,
+        start,
+        pixelsPerFrame,
+      });
+      const plain = (await measureTake(take, known)).result;
+      const auto = (await measureTake(take, { ...known, model: "auto" })).result;
+      expect(auto.model?.name).toBe("constant");
+      expect(auto.speed?.value).toBe(plain.speed?.value);
+      expect(auto.speed?.budget[0]).toEqual(plain.speed?.budget[0]);
+      expect(auto.speed!.standardUncertainty).toBeGreaterThanOrEqual(plain.speed!.standardUncertainty);
+      expect(auto.warnings).toEqual(plain.warnings);
+    }
+  });
+
+  it("a model that too few positions determine is an error that names it", () => {
+    expect(() => assembleResult(tracked, { ...settings, model: "two-speeds" }, frames)).toThrow(
+      expect.objectContaining({
+        code: "model-not-determined",
+        fields: { key: "model", value: "two-speeds" },
+      }),
+    );
+  });
+});
+
+describe("the row time", () => {
+  const along = (path: typeof tracked.streak.path) => ({ ...tracked, streak: { ...tracked.streak, path } });
+  const length = Math.hypot(
+    tracked.streak.path[1][0] - tracked.streak.path[0][0],
+    tracked.streak.path[1][1] - tracked.streak.path[0][1],
+  );
+  const slope = tracked.track.line.slopePixelsPerFrame;
+  const speedOf = (outcome: typeof tracked, rowTimeSeconds: number | null) => {
+    const { result } = assembleResult(outcome, { ...settings, rowTimeSeconds }, frames);
+    return result.speed!;
+  };
+
+  it("corrects a vertical path by 1/(1 + v ρ) down and 1/(1 − v ρ) up, by the closed form, and its fit by the square", () => {
+    const rowTime = 1e-3 / settings.rateHz.value;
+    const plain = speedOf(tracked, null);
+    for (const [y, sign] of [
+      [length, 1],
+      [-length, -1],
+    ] as const) {
+      const timed = speedOf(
+        along([
+          [0, 0],
+          [0, y],
+        ]),
+        rowTime,
+      );
+      const stretch = 1 + sign * slope * 1e-3;
+      expect(relativeDifference(timed.value, plain.value / stretch)).toBeLessThan(1e-12);
+      expect(
+        relativeDifference(
+          timed.budget[0].standardUncertainty,
+          plain.budget[0].standardUncertainty / stretch ** 2,
+        ),
+      ).toBeLessThan(1e-12);
+    }
+  });
+
+  it("changes nothing on a path along a row, and is an error where rows are read slower than the front runs", () => {
+    const level = along([
+      [0, 0],
+      [length, 0],
+    ]);
+    expect(speedOf(level, 1e-3 / settings.rateHz.value)).toEqual(speedOf(level, null));
+    const up = along([
+      [0, length],
+      [0, 0],
+    ]);
+    expect(() => speedOf(up, 1.1 / (Math.abs(slope) * settings.rateHz.value))).toThrow(
+      expect.objectContaining({ code: "invalid-value" }),
+    );
+  });
+});
