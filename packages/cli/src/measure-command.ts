@@ -67,6 +67,7 @@ export function addMeasureCommand(
         "auto, constant, constant-acceleration, accelerate-then-constant, two-speeds, terminal or power-law: how the front moves (default: constant)",
       ),
     )
+    .addOption(single("--timestamps <file>", "CSV table frame,time in seconds, in place of number/rate"))
     .addOption(
       single("--row-time <time>", "time from row to row on a rolling-shutter camera (default: all at once)"),
     )

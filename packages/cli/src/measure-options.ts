@@ -16,6 +16,7 @@ export interface MeasureTexts extends FootageTexts {
   readonly front?: string;
   readonly model?: string;
   readonly rowTime?: string;
+  readonly timestamps?: string;
   readonly exposure?: string;
   readonly lightPulse?: string;
   readonly plan?: string;
@@ -34,6 +35,7 @@ export const optionKeys: Readonly<Record<keyof MeasureTexts, readonly (keyof Mea
   front: ["front"],
   model: ["model"],
   rowTime: ["rowTimeSeconds"],
+  timestamps: ["timestamps"],
   exposure: ["exposureSeconds"],
   lightPulse: ["lightPulseSeconds"],
   plan: ["plan"],
@@ -58,6 +60,7 @@ export function measureOptions(texts: MeasureTexts): MeasureOptions {
     front,
     model,
     rowTime,
+    timestamps,
     exposure,
     lightPulse,
     plan,
@@ -75,6 +78,7 @@ export function measureOptions(texts: MeasureTexts): MeasureOptions {
     ...(front !== undefined && { front: parseCount("--front", front, "2") }),
     ...(model !== undefined && { model: parseModel(model) }),
     ...(rowTime !== undefined && { rowTimeSeconds: parseQuantity(rowTime, rowTimeRule).value }),
+    ...(timestamps !== undefined && { timestamps: parseName("--timestamps", timestamps, "times.csv") }),
     ...(lightPulse !== undefined && { lightPulseSeconds: parseQuantity(lightPulse, lightPulseRule).value }),
     ...(plan !== undefined && { plan }),
     ...(material !== undefined && { material }),

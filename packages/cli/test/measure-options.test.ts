@@ -210,6 +210,7 @@ describe("the command line and take.json", () => {
       front: "1",
       model: "auto",
       rowTime: "4us",
+      timestamps: "times.csv",
       frames: "0..1",
       every: "1",
       exposure: "1s",

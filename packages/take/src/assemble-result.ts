@@ -13,6 +13,7 @@ import { otherEvents } from "./other-events.js";
 import { programVersion } from "./program-version.js";
 import { readingOnly, unstated } from "./reading-only.js";
 import type { CalibrationInUse, Settings } from "./settle.js";
+import { frameAt } from "./timestamps.js";
 import type { MeasuredResult, Measurement, TakeResult, TakeSearch, TakeWarning, TrackRow } from "./types.js";
 
 /** What the frames say of themselves, for the record. */
@@ -132,8 +133,8 @@ function resultOf(
       confidence: 0.95 as const,
       complete: missing.length === 0,
       missing,
-      lastFrameBefore,
-      firstFrameAfter,
+      lastFrameBefore: frameOf(lastFrameBefore, settings),
+      firstFrameAfter: frameOf(firstFrameAfter, settings),
       lengthPixels,
     };
     return {
@@ -195,14 +196,20 @@ function leastScale(metresPerPixel: Quantity, calibrated: CalibratedPath | null)
   return { value, ...(u !== undefined && { standardUncertainty: (u * value) / metresPerPixel.value }) };
 }
 
+/** Number of the frame at a time counted in frames, where a table says when they were taken. */
+function frameOf(timeFrames: number, { timestamps, rateHz }: Settings): number {
+  return timestamps ? frameAt(timestamps, rateHz.value, timeFrames) : timeFrames;
+}
+
 /** Lines along the path in metres and seconds. */
-function linesOf(lines: readonly FrontLine[], { rateHz, metresPerPixel }: Settings) {
+function linesOf(lines: readonly FrontLine[], settings: Settings) {
+  const { rateHz, metresPerPixel } = settings;
   const metresPerSecond = rateHz.value * metresPerPixel.value;
   return lines.map((line) => ({
     speed: Math.abs(line.slopePixelsPerFrame) * metresPerSecond,
     standardUncertainty: line.standardUncertaintyPixelsPerFrame * metresPerSecond,
-    firstFrame: line.firstFrame,
-    lastFrame: line.lastFrame,
+    firstFrame: frameOf(line.firstFrame, settings),
+    lastFrame: frameOf(line.lastFrame, settings),
     fromPixels: line.fromPixels,
     toPixels: line.toPixels,
   }));
@@ -257,6 +264,7 @@ function takeAsUsed(
     ...(settings.front !== null && { front: settings.front }),
     ...(settings.model !== null && { model: settings.model }),
     ...(settings.rowTimeSeconds !== null && { rowTimeSeconds: settings.rowTimeSeconds }),
+    ...(settings.timestamps && { timestamps: true as const }),
     frameStep: settings.frameStep,
     ...(settings.skipBad && { skipBad: true as const }),
     ...(settings.transfer && { transfer: settings.transfer }),

@@ -13,6 +13,7 @@ import { notMeasured } from "./not-measured.js";
 import { planOfTake } from "./plan-of-take.js";
 import { type Settings, settle } from "./settle.js";
 import { throttleProgress } from "./throttle-progress.js";
+import { timeFramesOf, timestampsOf } from "./timestamps.js";
 import type { MeasureContext, Measurement, MeasureOptions, PlanFile, TakeFrames } from "./types.js";
 import { withMaterial } from "./with-material.js";
 import { withPlan } from "./with-plan.js";
@@ -43,7 +44,7 @@ export async function measureTake(
     const scale = await calibrationOf(checked, file, named ?? "");
     return measureFrames(
       frames,
-      settle(checked, file, scale),
+      settle(checked, file, scale, await timestampsOf(checked, file, named ?? "")),
       await planOfTake(named, checked, file),
       context,
     );
@@ -63,9 +64,11 @@ async function measureFrames(
   const { range, search, notFound } = await chooseFrames(frames, settings, asked, context);
   const { signal } = context;
   const { hashed, digest } = hashSamples(frames);
+  const { timestamps, rateHz } = settings;
+  const timed = timestamps ? { ...hashed, timeFrames: timeFramesOf(timestamps, rateHz.value) } : hashed;
   const outcome = notFound
     ? notMeasured(frames, settings, notFound)
-    : await trackIn(hashed, settings, range, context);
+    : await trackIn(timed, settings, range, context);
   signal?.throwIfAborted();
 
   const { assembleResult } = await import("./assemble-result.js");

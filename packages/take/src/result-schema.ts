@@ -159,6 +159,10 @@ const take = z
     front: whole.min(1).exactOptional().meta({ description: "which of several fronts was asked for" }),
     model: z.string().exactOptional().meta({ description: "as asked for; absent: a constant speed" }),
     rowTimeSeconds: notNegative.exactOptional(),
+    timestamps: z
+      .literal(true)
+      .exactOptional()
+      .meta({ description: "a table of times was used in place of number/rate" }),
     frameStep: whole.min(1).nullable().meta({ description: "null: not declared" }),
     skipBad: z.literal(true).exactOptional(),
     transfer: z

@@ -3,6 +3,7 @@ import { checkExposure } from "./check-exposure.js";
 import { checkExtent } from "./check-extent.js";
 import { provisionalScale } from "./provisional-scale.js";
 import { TakeError } from "./take-error.js";
+import { meanRate, type Timestamps } from "./timestamps.js";
 import type { MeasureOptions, ScaleFile, TakeFile } from "./types.js";
 
 /** Options and take.json joined and checked: complete, except for what only the frames can tell. */
@@ -22,6 +23,8 @@ export interface Settings {
   readonly model: NonNullable<MeasureOptions["model"]> | null;
   /** Time from row to row; null: all rows of a frame are taken at once. */
   readonly rowTimeSeconds: number | null;
+  /** Times of the frames; null: number/rate. */
+  readonly timestamps: Timestamps | null;
   readonly firstFrame: number | null;
   readonly lastFrame: number | null;
   readonly frameStep: number | null;
@@ -44,15 +47,20 @@ export interface CalibrationInUse {
 
 /** Joins checked options with take.json, options winning, and checks how values fit each other. An uncertainty belongs to the value
  *  it was stated with: one in take.json does not survive a rate or scale given in the options.
- *  @param scale  the calibration that they name */
+ *  @param scale  the calibration that they name
+ *  @param timestamps  the table that they name; without a rate its mean rate is taken, of unknown uncertainty */
 export function settle(
   options: MeasureOptions,
   file: TakeFile | null,
   scale: ScaleFile | null = null,
+  timestamps: Timestamps | null = null,
 ): Settings {
   const joined = { ...file, ...options };
   const { exposureSeconds, lightPulseSeconds, path, width, polarity, front, firstFrame, lastFrame } = joined;
-  const rateHz = quantity(options, file, "rateHz", "rateUncertaintyHz");
+  const rateHz =
+    timestamps && joined.rateHz === undefined
+      ? { value: meanRate(timestamps) }
+      : quantity(options, file, "rateHz", "rateUncertaintyHz");
   const calibration = scale && {
     scale,
     sensorOffset: joined.sensorOffset ?? null,
@@ -88,6 +96,7 @@ export function settle(
     front: front ?? null,
     model: joined.model ?? null,
     rowTimeSeconds: joined.rowTimeSeconds ?? null,
+    timestamps,
     firstFrame: firstFrame ?? null,
     lastFrame: lastFrame ?? null,
     frameStep: joined.frameStep ?? null,

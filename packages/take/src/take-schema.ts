@@ -27,6 +27,8 @@ export const takeRules = {
     '"auto", "constant", "constant-acceleration", "accelerate-then-constant", "two-speeds", "terminal" or "power-law": how the front moves; auto takes the simplest that explains its positions',
   rowTimeSeconds:
     "a finite number >= 0: time from the reading of one row to that of the next below it, s, on a rolling-shutter camera",
+  timestamps:
+    "the name of a CSV table frame,time (seconds); in take.json relative to it: times of the frames in place of number/rate",
   firstFrame: "a whole number: number of the first frame used, inclusive",
   lastFrame: "a whole number: number of the last frame used, inclusive",
   frameStep: "a whole number >= 1: every how many-th recorded frame was exported",
@@ -100,6 +102,7 @@ const options = {
   front: optional("front", whole("front").min(1)),
   model: optional("model", z.enum(MOTION)),
   rowTimeSeconds: optional("rowTimeSeconds", atLeast("rowTimeSeconds", 0)),
+  timestamps: optional("timestamps", z.string({ error: takeRules.timestamps }).min(1)),
   firstFrame: optional("firstFrame", whole("firstFrame")),
   lastFrame: optional("lastFrame", whole("lastFrame")),
   frameStep: optional("frameStep", whole("frameStep").min(1)),

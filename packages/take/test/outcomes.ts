@@ -82,6 +82,7 @@ export const settings: Settings = {
   front: null,
   model: null,
   rowTimeSeconds: null,
+  timestamps: null,
   firstFrame: null,
   lastFrame: null,
   frameStep: null,

@@ -11,6 +11,8 @@ export interface RenderedTake {
   /** Column of the front in frame 0. */
   readonly start?: number;
   readonly pixelsPerFrame: number;
+  /** Time of each frame, counted in frames. Default: its number. */
+  readonly times?: readonly number[];
   /** px a frame² more or less. Default 0. */
   readonly acceleration?: number;
   /** Another front, which starts at column 0 in the frame `entered` and leaves the picture brighter again. */
@@ -29,14 +31,15 @@ export async function renderTake(folder: string, take: RenderedTake): Promise<st
     start = 10,
     pixelsPerFrame,
     acceleration = 0,
+    times = numbers,
     second,
     noise = 2,
     seed = 1,
   } = take;
   const normal = seededNormal(seed);
   await mkdir(folder, { recursive: true });
-  for (const number of numbers) {
-    const front = start + pixelsPerFrame * number + (acceleration / 2) * number ** 2;
+  for (const [k, number] of numbers.entries()) {
+    const front = start + pixelsPerFrame * times[k] + (acceleration / 2) * times[k] ** 2;
     const samples = new Uint8Array(rows * columns);
     for (let i = 0; i < samples.length; i++) {
       const behind = step((i % columns) - front);

@@ -65,13 +65,15 @@ export async function readStreaks(
     },
     options,
   );
+  const { timeFrames } = source;
+  const times = timeFrames ? frameNumbers.map((number) => timeFrames(number)) : frameNumbers;
   return samplers.map(({ positions, path, width, offsets, counts }, k) => {
     const data = averageOf(strips[k], counts);
     const stripCounts = clearIncomplete(strips[k], counts);
     return {
       data,
       shape: [frames, positions] as const,
-      frameNumbers,
+      frameNumbers: times,
       storedNumbers: frameNumbers,
       path,
       width,

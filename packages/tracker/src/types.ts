@@ -4,6 +4,8 @@ import type { NdArray } from "ndarray";
 export interface FrameSource {
   /** Frame numbers, strictly increasing, one per frame; gaps are gaps in time. */
   readonly numbers: readonly number[];
+  /** Time of a frame counted in frames, increasing with its number. Default: its number. */
+  readonly timeFrames?: (number: number) => number;
   readonly rows: number;
   readonly columns: number;
   /** Bits of a sample's container: 8, 16, or 32 for floating point. */
