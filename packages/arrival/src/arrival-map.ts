@@ -1,0 +1,87 @@
+import { cellMeans } from "./cell-means.js";
+import { type ChosenLook, chooseLook } from "./choose-look.js";
+import { FEWEST_FRAMES, FirstPass } from "./first-pass.js";
+import { frameTimes, timeAtIndex } from "./frame-times.js";
+import { localMedian } from "./local-median.js";
+import { SecondPass } from "./second-pass.js";
+import type { ArrivalMap, ArrivalMapOptions, ArrivalSource } from "./types.js";
+
+/** Most cells of a map where the cell is not given. */
+const MOST_CELLS = 40_000;
+
+/** The time at which a front arrived, for every cell of the picture. Two passes: the first finds, cell by cell, the gap between two levels
+ *  with the greatest change; the second times the change in a fixed window about the local median of those times, as an
+ *  area. What it holds in memory is some pictures of cells, however many frames there are.
+ *  @throws RangeError on a cell larger than the picture, a frame range that holds fewer than seven frames, a sample that
+ *    is not a finite number; the signal's reason when aborted */
+export async function arrivalMap(
+  source: ArrivalSource,
+  options: ArrivalMapOptions = {},
+): Promise<ArrivalMap> {
+  const { rows, columns } = source;
+  const { start, end } = rangeOf(source, options);
+  const count = end - start;
+  const numbers = source.numbers.slice(start, end);
+  const cell = options.cell ?? Math.max(1, Math.ceil(Math.sqrt((rows * columns) / MOST_CELLS)));
+  const first = new FirstPass(rows, columns, count, { cell, mayGrow: options.cell === undefined });
+  await forEachFrame(source, { start, end }, "changes", options, (frame) => first.push(frame));
+
+  const chosen = chooseLook(first);
+  const { grid, ring } = chosen.look;
+  const { level, gap } = ring.window;
+  const levelFrames = level * ring.framesPerBin;
+  const halfGapFrames = ((gap + 1) / 2) * ring.framesPerBin;
+  const { noise, flickers, kind, polarity } = chosen;
+  const about = localMedian(timesOf(chosen, numbers), grid);
+  const second = new SecondPass(numbers, { about, kind, levelFrames, halfGapFrames, noise, flickers });
+  const means = new Float64Array(grid.rows * grid.columns);
+  await forEachFrame(source, { start, end }, "arrivals", options, (frame) => {
+    cellMeans(frame, grid, means);
+    second.push(means);
+  });
+  const guard = levelFrames + halfGapFrames;
+  return {
+    cell: grid.cell,
+    rows: grid.rows,
+    columns: grid.columns,
+    ...second.finish(),
+    kind,
+    polarity,
+    earliest: numbers[0] + guard,
+    latest: numbers[count - 1] - guard,
+    levelFrames,
+    halfGapFrames,
+    noise,
+    flickers,
+  };
+}
+
+function timesOf({ index }: ChosenLook, numbers: readonly number[]): Float64Array {
+  const frames = frameTimes(numbers);
+  return index.map((at) => (Number.isNaN(at) ? at : timeAtIndex(frames, at)));
+}
+
+function rangeOf({ numbers }: ArrivalSource, { firstFrame, lastFrame }: ArrivalMapOptions) {
+  const start = numbers.findIndex((number) => number >= (firstFrame ?? Number.NEGATIVE_INFINITY));
+  const end = numbers.findLastIndex((number) => number <= (lastFrame ?? Number.POSITIVE_INFINITY)) + 1;
+  if (start < 0 || end - start < FEWEST_FRAMES)
+    throw new RangeError(
+      `an arrival map needs at least ${FEWEST_FRAMES} frames, got ${start < 0 ? 0 : Math.max(0, end - start)} of ${numbers.length}`,
+    );
+  return { start, end };
+}
+
+async function forEachFrame(
+  source: ArrivalSource,
+  { start, end }: { start: number; end: number },
+  stage: string,
+  { signal, onProgress }: ArrivalMapOptions,
+  work: (frame: Parameters<FirstPass["push"]>[0]) => void,
+): Promise<void> {
+  let done = 0;
+  for await (const { frame } of source.frames({ start, end }, undefined, signal ? { signal } : {})) {
+    signal?.throwIfAborted();
+    work(frame);
+    onProgress?.({ stage, done: ++done, total: end - start });
+  }
+}

@@ -1,0 +1,132 @@
+import { alongRadius, type CircularFront, describeCircle } from "./circular-front.js";
+import { compareShapes, type ShapeCandidate } from "./compare-shapes.js";
+import { findCircle } from "./find-circle.js";
+import { findStraight } from "./find-straight.js";
+import { fitShape, type ShapeFit } from "./fit-shape.js";
+import type { InFront } from "./leave-out.js";
+import { type Samples, samplesOf } from "./samples.js";
+import { free } from "./shape-models.js";
+import { alongSlowness, describeStraight, type StraightFront } from "./straight-front.js";
+import type { ArrivalMap, Point } from "./types.js";
+
+export interface FrontShapeOptions {
+  /** Origin of a circle, px in the picture, which may lie outside. Default: found. */
+  readonly origin?: Point;
+}
+
+/** What shape the front has, and the figures that it was decided by. */
+export interface FrontShape {
+  /** `none`: a front, but neither straight nor a circle; `no-front`: nothing that runs. */
+  readonly shape: "straight" | "circle" | "none" | "no-front";
+  /** Why, in a sentence. */
+  readonly reason: string;
+  readonly straight: StraightFront | null;
+  readonly circle: CircularFront | null;
+  /** Every model that was tried. */
+  readonly candidates: readonly ShapeCandidate[];
+  /** Cells that have an arrival, what share of the picture they are, and how many independent ones they are worth. */
+  readonly cells: number;
+  readonly share: number;
+  readonly effectiveCells: number;
+}
+
+/** Fewer cells than this, or a smaller share of the picture, show no front. */
+const FEWEST_CELLS = 40;
+const LEAST_SHARE = 0.02;
+/** A slowness of fewer standard uncertainties is none: everything may have changed at once. */
+const SLOWNESS = 6;
+/** A shape is preferred to a simpler one by this much of AICc: the simpler then has essentially no support (Burnham and Anderson,
+ *  Model Selection and Multimodel Inference, 2002, 2.6; citation from memory). */
+const SUPPORT = 10;
+/** No shape is right from which the arrivals stand apart by this share of the time that the front takes. */
+const MISFIT = 0.03;
+/** A front explains this share of the spread of the arrivals. */
+const EXPLAINED = 0.5;
+
+/** Straight at any angle, a circle about an origin in the picture or outside, or neither: by robust fits of the arrivals, compared by Akaike's
+ *  criterion for as many cells as are independent. */
+export function frontShape(map: ArrivalMap, { origin }: FrontShapeOptions = {}): FrontShape {
+  const samples = samplesOf(map);
+  const cells = samples.x.length;
+  const share = cells / map.arrival.length;
+  const nothing = (reason: string): FrontShape => ({
+    shape: "no-front",
+    reason,
+    straight: null,
+    circle: null,
+    candidates: [],
+    cells,
+    share,
+    effectiveCells: 0,
+  });
+  if (cells < FEWEST_CELLS || share < LEAST_SHARE)
+    return nothing(`only ${cells} cells, ${percent(share)} of the picture, change by more than the noise`);
+  const lines = findStraight(samples);
+  const circles = findCircle(samples, origin ?? null);
+  const noShape = fitShape(free(samples.reach), samples, new Float64Array(15));
+  const fits = {
+    straight: lines.even,
+    "straight, speed varies": lines.varying,
+    circle: circles.even,
+    "circle, speed varies": circles.varying,
+    free: noShape,
+  };
+  const compared = compareShapes(fits, samples, inFrontOf(circles.even, lines.even, samples, origin ?? null));
+  if (!compared) return nothing("no shape fits the arrivals");
+  const straight = lines.even && describeStraight(lines.even, samples);
+  const circle = circles.even && describeCircle(circles.even, samples, origin ?? null);
+  const { candidates, effectiveCells, span } = compared;
+  return { ...decide(), straight, circle, candidates, cells, share, effectiveCells };
+
+  function decide(): Pick<FrontShape, "shape" | "reason"> {
+    const best = (names: readonly string[]) =>
+      candidates
+        .filter(({ name }) => names.includes(name))
+        .reduce<ShapeCandidate | null>((a, b) => (a && a.aicc <= b.aicc ? a : b), null);
+    const line = best(["straight", "straight, speed varies"]);
+    const round = best(["circle", "circle, speed varies"]);
+    const none = best(["free"]);
+    const isRound = round !== null && (!line || round.aicc < line.aicc - SUPPORT);
+    const chosen = isRound ? round : line;
+    if (!chosen) return { shape: "no-front", reason: "no shape fits the arrivals" };
+    if (chosen.explained < EXPLAINED && !(none && none.explained > EXPLAINED))
+      return {
+        shape: "no-front",
+        reason: `what arrives where is not in order: the best shape explains ${percent(chosen.explained)} of the spread of the arrivals`,
+      };
+    const slowness = (isRound ? circle : straight)?.slownessFramesPerPixel;
+    const significance = slowness ? Math.abs(slowness.value) / slowness.standardUncertainty : 0;
+    const misfit = none ? Math.sqrt(Math.max(0, chosen.meanSquare - none.meanSquare)) / span : 0;
+    if (none && none.aicc < chosen.aicc - SUPPORT && misfit > MISFIT)
+      return {
+        shape: "none",
+        reason: `the arrivals stand apart from the best shape (${chosen.name}) by ${percent(misfit)} of the time that the front takes; AICc ${chosen.aicc.toFixed(0)} against ${none.aicc.toFixed(0)} for no shape`,
+      };
+    if (!(significance > SLOWNESS))
+      return {
+        shape: "no-front",
+        reason: `the slowness is ${significance.toFixed(1)} times its standard uncertainty: the change may have been everywhere at once`,
+      };
+    const other = isRound ? line : round;
+    return {
+      shape: isRound ? "circle" : "straight",
+      reason: `AICc ${chosen.aicc.toFixed(0)} (${chosen.name})${other ? ` against ${other.aicc.toFixed(0)} (${other.name})` : ""}${isRound || !other || chosen.aicc <= other.aicc ? "" : `; the simpler is kept within ${SUPPORT}`}`,
+    };
+  }
+}
+
+function inFrontOf(
+  circle: ShapeFit | null,
+  line: ShapeFit | null,
+  { middle }: Samples,
+  origin: Point | null,
+): InFront {
+  if (circle && (!line || circle.spread < line.spread)) {
+    const [, , x, y] = circle.parameters;
+    return alongRadius(origin ? [origin[0] - middle[0], origin[1] - middle[1]] : [x, y]);
+  }
+  const [, px, py] = line?.parameters ?? [0, 1, 0];
+  return alongSlowness(px, py);
+}
+
+const percent = (share: number) => `${(100 * share).toPrecision(2)} %`;

@@ -1,0 +1,12 @@
+export { arrivalMap } from "./arrival-map.js";
+export type { CircularFront, CircularFrontOptions } from "./circular-front.js";
+export { circularFront } from "./circular-front.js";
+export type { ShapeCandidate } from "./compare-shapes.js";
+export type { FrontShape, FrontShapeOptions } from "./front-shape.js";
+export { frontShape } from "./front-shape.js";
+export type { LeftOut } from "./leave-out.js";
+export type { LocalMotion, LocalMotionOptions } from "./local-motion.js";
+export { localMotion } from "./local-motion.js";
+export type { Measured, StraightFront } from "./straight-front.js";
+export { straightFront } from "./straight-front.js";
+export type { ArrivalMap, ArrivalMapOptions, ArrivalSource, Point, Progress } from "./types.js";

@@ -1,0 +1,97 @@
+import type { Point } from "./types.js";
+
+/** How the time of arrival depends on the place: place in px, time in frames, both from the middle of the samples. */
+export interface ShapeModel {
+  readonly parameters: number;
+  /** Time at a place; fills in its derivatives by the parameters. NaN where the model says nothing. */
+  readonly time: (parameters: Float64Array, x: number, y: number, derivatives: Float64Array) => number;
+}
+
+/** T = a + p·x; parameters a, px, py: the slowness vector, frames per px. */
+export const straight: ShapeModel = {
+  parameters: 3,
+  time([a, px, py], x, y, d) {
+    d[0] = 1;
+    d[1] = x;
+    d[2] = y;
+    return a + px * x + py * y;
+  },
+};
+
+/** A straight front whose speed changes: T = a + q + b q² + c q³ with q = p·x; parameters a, px, py, b, c. */
+export const straightVarying: ShapeModel = {
+  parameters: 5,
+  time([a, px, py, b, c], x, y, d) {
+    const q = px * x + py * y;
+    const slope = 1 + 2 * b * q + 3 * c * q * q;
+    d[0] = 1;
+    d[1] = x * slope;
+    d[2] = y * slope;
+    d[3] = q * q;
+    d[4] = q * q * q;
+    return a + q + b * q * q + c * q * q * q;
+  },
+};
+
+/** T = t0 + s r; parameters t0, s, and the origin x, y, which is left out where it is given.
+ *  @param smallestRadius  px; closer to the origin the blur bends the times */
+export function circle(smallestRadius: number, given: Point | null): ShapeModel {
+  return {
+    parameters: given ? 2 : 4,
+    time(p, x, y, d) {
+      const dx = x - (given ? given[0] : p[2]);
+      const dy = y - (given ? given[1] : p[3]);
+      const r = Math.hypot(dx, dy);
+      if (!(r > smallestRadius)) return Number.NaN;
+      d[0] = 1;
+      d[1] = r;
+      if (!given) {
+        d[2] = (-p[1] * dx) / r;
+        d[3] = (-p[1] * dy) / r;
+      }
+      return p[0] + p[1] * r;
+    },
+  };
+}
+
+/** A circle whose speed changes: T = t0 + s r + b r²/S + c r³/S²; parameters t0, s, b, c, and the origin.
+ *  @param reach  the length S, px */
+export function circleVarying(smallestRadius: number, reach: number, given: Point | null): ShapeModel {
+  return {
+    parameters: given ? 4 : 6,
+    time(p, x, y, d) {
+      const dx = x - (given ? given[0] : p[4]);
+      const dy = y - (given ? given[1] : p[5]);
+      const r = Math.hypot(dx, dy);
+      if (!(r > smallestRadius)) return Number.NaN;
+      const part = r / reach;
+      d[0] = 1;
+      d[1] = r;
+      d[2] = r * part;
+      d[3] = r * part * part;
+      if (!given) {
+        const slope = p[1] + 2 * p[2] * part + 3 * p[3] * part * part;
+        d[4] = (-slope * dx) / r;
+        d[5] = (-slope * dy) / r;
+      }
+      return p[0] + p[1] * r + p[2] * r * part + p[3] * r * part * part;
+    },
+  };
+}
+
+/** No shape in particular: a polynomial of the fourth degree in x and y, 15 parameters.
+ *  @param reach  lengths are counted in this, px */
+export function free(reach: number): ShapeModel {
+  return {
+    parameters: 15,
+    time(p, x, y, d) {
+      let sum = 0;
+      for (let degree = 0, k = 0; degree <= 4; degree++)
+        for (let b = 0; b <= degree; b++, k++) {
+          d[k] = (x / reach) ** (degree - b) * (y / reach) ** b;
+          sum += p[k] * d[k];
+        }
+      return sum;
+    },
+  };
+}

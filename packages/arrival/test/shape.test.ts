@@ -1,0 +1,141 @@
+import { describe, expect, it } from "vitest";
+import { circularFront, frontShape, localMotion, straightFront } from "../src/index.js";
+import { madeMap } from "./support/made-map.js";
+import { normalFrom } from "./support/render.js";
+
+const size = [60, 80] as const;
+const ramp = (degrees: number, speed: number) => {
+  const [nx, ny] = [Math.cos((degrees * Math.PI) / 180), Math.sin((degrees * Math.PI) / 180)];
+  return (x: number, y: number) => 20 + (nx * x + ny * y) / speed;
+};
+const rings = (cx: number, cy: number, speed: number) => (x: number, y: number) =>
+  20 + Math.hypot(x - cx, y - cy) / speed;
+const relative = (value: number, truth: number) => Math.abs(value / truth - 1);
+
+describe("straightFront", () => {
+  it.each([0, 30, 135, -100])("gives speed and angle of an exact ramp at %i degrees", (degrees) => {
+    const front = straightFront(madeMap(size, ramp(degrees, 1.7)))!;
+    expect(relative(front.speedPixelsPerFrame.value, 1.7)).toBeLessThan(1e-10);
+    expect(Math.abs(front.angleDegrees.value - degrees)).toBeLessThan(1e-8);
+  });
+
+  it("is not moved by a third of the cells being anything", () => {
+    const wild = normalFrom(3);
+    const truth = ramp(30, 1.7);
+    const front = straightFront(
+      madeMap(size, (x, y) => (Math.floor(7 * x + 3 * y) % 3 === 0 ? 40 + 30 * wild() : truth(x, y)), {
+        noise: 0.1,
+      }),
+    )!;
+    expect(relative(front.speedPixelsPerFrame.value, 1.7)).toBeLessThan(1e-3);
+  });
+
+  it("counts the angle from x towards y, so that a mirror flips its sign", () => {
+    const map = madeMap(size, (x, y) => ramp(30, 2)(x, size[0] - 1 - y));
+    expect(Math.abs(straightFront(map)!.angleDegrees.value + 30)).toBeLessThan(1e-8);
+  });
+
+  it("holds the true speed and angle in 95 % intervals under independent noise about as often as it says", () => {
+    let speeds = 0;
+    let angles = 0;
+    const maps = 120;
+    for (let seed = 1; seed <= maps; seed++) {
+      const front = straightFront(madeMap([36, 48], ramp(25, 1.5), { noise: 0.2, seed }))!;
+      const { speedPixelsPerFrame: speed, angleDegrees: angle } = front;
+      if (Math.abs(speed.value - 1.5) <= speed.expandedUncertainty) speeds++;
+      if (Math.abs(angle.value - 25) <= angle.expandedUncertainty) angles++;
+    }
+    // Three standard deviations of the binomial distribution below 95 %: 114 - 3 * 2.4.
+    expect(speeds).toBeGreaterThanOrEqual(106);
+    expect(angles).toBeGreaterThanOrEqual(106);
+  });
+});
+
+describe("circularFront", () => {
+  it.each([
+    [30.25, 17.5],
+    [-60, 100],
+    [200, 30],
+  ])("gives origin and speed of an exact circle about %d, %d", (cx, cy) => {
+    const front = circularFront(madeMap(size, rings(cx, cy, 2.3)))!;
+    expect(relative(front.speedPixelsPerFrame.value, 2.3)).toBeLessThan(1e-7);
+    expect(Math.hypot(front.origin[0] - cx, front.origin[1] - cy)).toBeLessThan(1e-4);
+    expect(Math.abs(front.startTime.value - 20)).toBeLessThan(1e-4);
+  });
+
+  it("keeps a given origin, and has a negative speed where the circle closes", () => {
+    const front = circularFront(
+      madeMap(size, (x, y) => 90 - Math.hypot(x - 30, y - 17) / 2),
+      { origin: [30, 17] },
+    )!;
+    expect(front.origin).toEqual([30, 17]);
+    expect(front.originUncertainty).toBeNull();
+    expect(relative(front.speedPixelsPerFrame.value, -2)).toBeLessThan(1e-7);
+  });
+});
+
+describe("frontShape", () => {
+  it.each([
+    ["straight", ramp(30, 1.7)],
+    ["straight", (x: number, y: number) => ramp(-70, 1)(x, y) + 0.004 * ramp(-70, 1)(x, y) ** 2],
+    ["circle", rings(30, 17, 2)],
+    ["circle", rings(-50, 100, 2)],
+    ["circle", (x: number, y: number) => 20 + 0.02 * Math.hypot(x - 40, y - 30) ** 2.2],
+    ["none", (x: number, y: number) => (x < 40 ? x / 1 : 40 + (x - 40) / 3) + 12 * Math.sin(y / 9)],
+  ])("sees that it is %s", (shape, arrival) => {
+    const found = frontShape(madeMap(size, arrival, { noise: 0.2 }));
+    expect(found.shape).toBe(shape);
+    expect(found.candidates.map(({ name }) => name)).toContain("free");
+  });
+
+  it("sees no front where everything changes at once, in no order, or hardly anywhere", () => {
+    expect(frontShape(madeMap(size, () => 30, { noise: 0.3 })).shape).toBe("no-front");
+    const wild = normalFrom(9);
+    expect(frontShape(madeMap(size, () => 30 + 15 * wild())).shape).toBe("no-front");
+    expect(frontShape(madeMap(size, (x, y) => (x + y < 5 ? 10 + x : Number.NaN))).shape).toBe("no-front");
+  });
+});
+
+describe("localMotion", () => {
+  it("gives speed and direction of an exact ramp at every inner cell", () => {
+    const { speed, angle } = localMotion(madeMap(size, ramp(30, 1.7)));
+    const at = 30 * size[1] + 40;
+    expect(relative(speed[at], 1.7)).toBeLessThan(1e-9);
+    expect(Math.abs(angle[at] - 30)).toBeLessThan(1e-7);
+    expect(speed.filter((value) => !Number.isNaN(value)).length).toBeGreaterThan(0.8 * speed.length);
+  });
+
+  it("points away from the origin of a circle, at its speed", () => {
+    const { speed, angle } = localMotion(madeMap(size, rings(-40, 30, 2)));
+    const [x, y] = [50, 12];
+    const at = y * size[1] + x;
+    expect(relative(speed[at], 2)).toBeLessThan(2e-3);
+    expect(Math.abs(angle[at] - (Math.atan2(y - 30, x + 40) * 180) / Math.PI)).toBeLessThan(0.1);
+  });
+
+  it("tells two half-planes of different speed apart, each within half a percent outside the square that a plane covers", () => {
+    const map = madeMap(size, (x) => (x < 40 ? x / 1.5 : 40 / 1.5 + (x - 40) / 2.5), { noise: 0.05 });
+    const { speed } = localMotion(map);
+    const mean = (from: number, to: number) => {
+      const values: number[] = [];
+      for (let r = 5; r < 55; r++)
+        for (let c = from; c <= to; c++) {
+          const value = speed[r * size[1] + c];
+          if (!Number.isNaN(value)) values.push(value);
+        }
+      return values.reduce((sum, value) => sum + value, 0) / values.length;
+    };
+    expect(relative(mean(4, 36), 1.5)).toBeLessThan(5e-3);
+    expect(relative(mean(43, 75), 2.5)).toBeLessThan(5e-3);
+  });
+
+  it("says nothing where there is no order", () => {
+    const wild = normalFrom(4);
+    const { speed } = localMotion(madeMap(size, () => 30 + 10 * wild()));
+    expect(speed.filter((value) => !Number.isNaN(value)).length).toBeLessThan(0.01 * speed.length);
+  });
+
+  it("rejects a reach that is not a whole number", () => {
+    expect(() => localMotion(madeMap(size, ramp(0, 1)), { reachCells: 0 })).toThrow("got 0");
+  });
+});
