@@ -3,13 +3,16 @@
  *    pnpm accuracy [--takes N] [--seed S]
  *    pnpm accuracy --hard [alone|pairs|static|ITEM[,ITEM…]] [--takes N] [--seed S] [--beside] [--misses]
  *    pnpm accuracy --one ITEM[+ITEM]:SEED [--still] [--streak FILE]
+ *    pnpm accuracy --plane [PART OF A CASE'S NAME] [--takes N] [--seed S]
  *
  *  Prints the tables of the README. The first run's seeds are fixed below; a second run on seeds counted from
  *  --seed stands beside it. Exits 1 where a bar is missed; one that a shortened run cannot judge is
- *  printed as not judged. The second and third forms are the trials of difficult footage, in hard/. */
+ *  printed as not judged. The second and third forms are the trials of difficult footage, in hard/; the
+ *  fourth that of oblique and circular fronts, in plane/. */
 import { parseArgs } from "node:util";
 import { runHard } from "./hard/run-hard.js";
 import { showOne } from "./hard/show-one.js";
+import { FULL_PLANE, runPlane } from "./plane/run-plane.js";
 import { FULL_RUN, FULL_STILL, type Run, reportRuns } from "./report-runs.js";
 import { tryAll } from "./try-take.js";
 
@@ -23,6 +26,7 @@ const { values, positionals } = parseArgs({
     takes: { type: "string" },
     seed: { type: "string" },
     hard: { type: "boolean", default: false },
+    plane: { type: "boolean", default: false },
     beside: { type: "boolean", default: false },
     misses: { type: "boolean", default: false },
     one: { type: "string" },
@@ -31,6 +35,7 @@ const { values, positionals } = parseArgs({
   },
 });
 if (values.one !== undefined) await showOne(values.one, values);
+else if (values.plane) process.exitCode = (await runInPlane()) > 0 ? 1 : 0;
 else if (values.hard) process.exitCode = (await runHard(positionals[0] ?? "all", hardOptions())) > 0 ? 1 : 0;
 else process.exitCode = (await runClean()) > 0 ? 1 : 0;
 
@@ -38,6 +43,11 @@ function hardOptions() {
   const { beside, misses } = values;
   const takes = values.takes === undefined ? null : wholeNumber("takes", values.takes);
   return { first: wholeNumber("seed", values.seed ?? String(FIXED_SEED)), takes, beside, misses };
+}
+
+function runInPlane(): Promise<number> {
+  const takes = wholeNumber("takes", values.takes ?? String(FULL_PLANE));
+  return runPlane(takes, wholeNumber("seed", values.seed ?? String(FIXED_SEED)), positionals[0] ?? null);
 }
 
 async function runClean(): Promise<number> {

@@ -11,7 +11,7 @@ export interface CircularFrontOptions {
 }
 
 export interface CircularFront {
-  /** px in the picture */
+  /** px in the picture. */
   readonly origin: Point;
   /** Of x and of y; null where the origin was given. */
   readonly originUncertainty: readonly [LeftOut, LeftOut] | null;

@@ -3,6 +3,7 @@ import type { TakeResult } from "@frontpace/take";
 import { describeBudget } from "./describe-budget.js";
 import { describeComparison } from "./describe-comparison.js";
 import { describeModel } from "./describe-model.js";
+import { describeShape } from "./describe-shape.js";
 import { roundPair, twoDigits } from "./round.js";
 import { speedText } from "./speed-text.js";
 import { percentText, wholeNumber } from "./with-unit.js";
@@ -25,6 +26,7 @@ export function describeResult(
 ): string {
   const lines = [
     ...describeFrames(result),
+    ...describeShape(result),
     ...describeOutcome(result, budget),
     ...describeMaterial(result),
     ...(result.comparison ? ["", ...describeComparison(result.comparison)] : []),

@@ -59,6 +59,18 @@ export function addMeasureCommand(
     )
     .addOption(
       single("--front <n>", "which of several fronts on the path, as listed (default: the only one)"),
+    )
+    .addOption(
+      single(
+        "--origin <x,y>",
+        "where a circular front began, px, in the picture or outside (default: found)",
+      ),
+    )
+    .addOption(
+      single(
+        "--cell <px>",
+        "edge of the cells in which the front's arrival is timed, without --path (default: found)",
+      ),
     );
   addFootageOptions(command, "used")
     .addOption(

@@ -17,6 +17,8 @@ export interface MeasureTexts extends FootageTexts {
   readonly model?: string;
   readonly rowTime?: string;
   readonly timestamps?: string;
+  readonly origin?: string;
+  readonly cell?: string;
   readonly exposure?: string;
   readonly lightPulse?: string;
   readonly plan?: string;
@@ -36,6 +38,8 @@ export const optionKeys: Readonly<Record<keyof MeasureTexts, readonly (keyof Mea
   model: ["model"],
   rowTime: ["rowTimeSeconds"],
   timestamps: ["timestamps"],
+  origin: ["origin"],
+  cell: ["cell"],
   exposure: ["exposureSeconds"],
   lightPulse: ["lightPulseSeconds"],
   plan: ["plan"],
@@ -61,6 +65,8 @@ export function measureOptions(texts: MeasureTexts): MeasureOptions {
     model,
     rowTime,
     timestamps,
+    origin,
+    cell,
     exposure,
     lightPulse,
     plan,
@@ -79,6 +85,8 @@ export function measureOptions(texts: MeasureTexts): MeasureOptions {
     ...(model !== undefined && { model: parseModel(model) }),
     ...(rowTime !== undefined && { rowTimeSeconds: parseQuantity(rowTime, rowTimeRule).value }),
     ...(timestamps !== undefined && { timestamps: parseName("--timestamps", timestamps, "times.csv") }),
+    ...(origin !== undefined && { origin: parsePair("--origin", origin, "412,-30.5") }),
+    ...(cell !== undefined && { cell: parseCount("--cell", cell, "4") }),
     ...(lightPulse !== undefined && { lightPulseSeconds: parseQuantity(lightPulse, lightPulseRule).value }),
     ...(plan !== undefined && { plan }),
     ...(material !== undefined && { material }),

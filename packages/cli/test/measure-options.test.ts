@@ -211,6 +211,8 @@ describe("the command line and take.json", () => {
       model: "auto",
       rowTime: "4us",
       timestamps: "times.csv",
+      origin: "412,-30.5",
+      cell: "4",
       frames: "0..1",
       every: "1",
       exposure: "1s",

@@ -8,15 +8,20 @@ import { checkOptions } from "./check-keys.js";
 import { chooseFrames } from "./choose-frames.js";
 import { collectionSeconds } from "./collection-seconds.js";
 import { finiteSamples } from "./finite-samples.js";
+import { frontInPlane, type InPlane } from "./front-in-plane.js";
 import { hashSamples } from "./hash-samples.js";
+import { inPicture } from "./in-picture.js";
 import { notMeasured } from "./not-measured.js";
 import { planOfTake } from "./plan-of-take.js";
+import { polarFrames } from "./polar-frames.js";
 import { type Settings, settle } from "./settle.js";
+import { shapeRecord } from "./shape-record.js";
 import { throttleProgress } from "./throttle-progress.js";
 import { timeFramesOf, timestampsOf } from "./timestamps.js";
 import type { MeasureContext, Measurement, MeasureOptions, PlanFile, TakeFrames } from "./types.js";
 import { withMaterial } from "./with-material.js";
 import { withPlan } from "./with-plan.js";
+import { withShape } from "./with-shape.js";
 import { withTake } from "./with-take.js";
 
 /** Measures one take: from its frames to a speed with its uncertainty.
@@ -66,9 +71,12 @@ async function measureFrames(
   const { hashed, digest } = hashSamples(frames);
   const { timestamps, rateHz } = settings;
   const timed = timestamps ? { ...hashed, timeFrames: timeFramesOf(timestamps, rateHz.value) } : hashed;
+  const inPlane = notFound
+    ? null
+    : await finiteSamples(frontInPlane(frames, settings, range, throttled(context)));
   const outcome = notFound
     ? notMeasured(frames, settings, notFound)
-    : await trackIn(timed, settings, range, context);
+    : await trackAlong(inPlane?.along, timed, settings, range, context);
   signal?.throwIfAborted();
 
   const { assembleResult } = await import("./assemble-result.js");
@@ -80,15 +88,51 @@ async function measureFrames(
   const assembled = assembleResult(outcome, settings, framesUsed, { search, calibrated });
   const { material } = settings;
   const ofMaterial = material === null ? assembled.result : withMaterial(assembled.result, material);
+  const inShape = inPlane ? withShape(ofMaterial, shapeRecord(inPlane, settings)) : ofMaterial;
   const line = outcome.status === "tracked" ? outcome.track.line : null;
   return {
-    result: plan === null ? ofMaterial : withPlan(ofMaterial, plan),
+    result: plan === null ? inShape : withPlan(inShape, plan),
     track: assembled.track,
     line: line && { interceptPixels: line.interceptPixels, slopePixelsPerFrame: line.slopePixelsPerFrame },
     lineInPicture: assembled.lineInPicture,
     streak: outcome.streak,
     search,
   };
+}
+
+const pathOf = ([from, to]: Streak["path"]): NonNullable<Settings["path"]> => [
+  [from[0], from[1]],
+  [to[0], to[1]],
+];
+
+function throttled({ signal, onProgress }: MeasureContext): MeasureContext {
+  return { ...(signal && { signal }), ...(onProgress && { onProgress: throttleProgress(onProgress) }) };
+}
+
+/** Along the path that the shape of the front asks for; in rays about its origin the path of the outcome is one of them. */
+async function trackAlong(
+  along: InPlane["along"] | undefined,
+  frames: FrameSource,
+  settings: Settings,
+  range: FrameRange,
+  context: MeasureContext,
+): Promise<TrackOutcome> {
+  if (along?.kind === "path")
+    return trackIn(frames, { ...settings, path: pathOf(along.path), width: along.width }, range, context);
+  if (along?.kind !== "radius") return trackIn(frames, settings, range, context);
+  const polar = polarFrames(frames, along.origin);
+  if (!polar) return trackIn(frames, settings, range, context);
+  const { rows, columns } = polar.source;
+  const middle = (rows - 1) / 2;
+  const rays = {
+    ...settings,
+    path: pathOf([
+      [0, middle],
+      [columns - 1, middle],
+    ]),
+    width: rows,
+  };
+  return inPicture(await trackIn(polar.source, rays, range, context), polar.ray);
 }
 
 async function trackIn(

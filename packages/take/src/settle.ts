@@ -25,6 +25,10 @@ export interface Settings {
   readonly rowTimeSeconds: number | null;
   /** Times of the frames; null: number/rate. */
   readonly timestamps: Timestamps | null;
+  /** Origin of a circular front, px; null: found. */
+  readonly origin: readonly [number, number] | null;
+  /** Edge of the cells of the arrival map, px; null: found. */
+  readonly cell: number | null;
   readonly firstFrame: number | null;
   readonly lastFrame: number | null;
   readonly frameStep: number | null;
@@ -97,6 +101,8 @@ export function settle(
     model: joined.model ?? null,
     rowTimeSeconds: joined.rowTimeSeconds ?? null,
     timestamps,
+    origin: joined.origin ?? null,
+    cell: joined.cell ?? null,
     firstFrame: firstFrame ?? null,
     lastFrame: lastFrame ?? null,
     frameStep: joined.frameStep ?? null,

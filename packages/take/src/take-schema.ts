@@ -29,6 +29,8 @@ export const takeRules = {
     "a finite number >= 0: time from the reading of one row to that of the next below it, s, on a rolling-shutter camera",
   timestamps:
     "the name of a CSV table frame,time (seconds); in take.json relative to it: times of the frames in place of number/rate",
+  origin: "two numbers [x, y], px: where a circular front began, in the picture or outside",
+  cell: "a whole number >= 1, px: edge of the cells in which the arrival of the front is timed",
   firstFrame: "a whole number: number of the first frame used, inclusive",
   lastFrame: "a whole number: number of the last frame used, inclusive",
   frameStep: "a whole number >= 1: every how many-th recorded frame was exported",
@@ -103,6 +105,8 @@ const options = {
   model: optional("model", z.enum(MOTION)),
   rowTimeSeconds: optional("rowTimeSeconds", atLeast("rowTimeSeconds", 0)),
   timestamps: optional("timestamps", z.string({ error: takeRules.timestamps }).min(1)),
+  origin: optional("origin", point),
+  cell: optional("cell", whole("cell").min(1)),
   firstFrame: optional("firstFrame", whole("firstFrame")),
   lastFrame: optional("lastFrame", whole("lastFrame")),
   frameStep: optional("frameStep", whole("frameStep").min(1)),

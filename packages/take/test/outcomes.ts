@@ -83,6 +83,8 @@ export const settings: Settings = {
   model: null,
   rowTimeSeconds: null,
   timestamps: null,
+  origin: null,
+  cell: null,
   firstFrame: null,
   lastFrame: null,
   frameStep: null,

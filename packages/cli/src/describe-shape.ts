@@ -1,0 +1,25 @@
+import type { TakeResult } from "@frontpace/take";
+import { roundPair } from "./round.js";
+
+/** The shape of a front that does not run along rows or columns, and along what it was followed. */
+export function describeShape({ shape }: TakeResult): string[] {
+  if (!shape || shape.measuredAlong === "rows-or-columns") return [];
+  const { straight, circle, reason } = shape;
+  if (shape.measuredAlong === "path" && straight)
+    return [
+      `shape: straight, running at ${text(straight.angleDegrees)}° from x towards y; followed that way (${reason})`,
+    ];
+  if (!circle) return [];
+  const [x, y] = circle.origin;
+  const [ux, uy] = circle.originUncertainty ?? [null, null];
+  const found = circle.originGiven
+    ? `${x}, ${y} px as given`
+    : `${text({ value: x, standardUncertainty: ux })}, ${text({ value: y, standardUncertainty: uy })} px`;
+  return [`shape: circle about ${found}; followed along its radius (${reason})`];
+}
+
+function text({ value, standardUncertainty }: { value: number; standardUncertainty: number | null }): string {
+  if (!standardUncertainty) return value.toFixed(1);
+  const { value: rounded, halfWidth } = roundPair(value, standardUncertainty);
+  return `${rounded} +- ${halfWidth}`;
+}

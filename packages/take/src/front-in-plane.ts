@@ -1,0 +1,78 @@
+import type { FrontShape } from "@frontpace/arrival";
+import type { FrameSource } from "@frontpace/tracker";
+import type { FrameRange } from "./check-against-frames.js";
+import { inscribedBand } from "./inscribed-band.js";
+import { polarFrames } from "./polar-frames.js";
+import type { Settings } from "./settle.js";
+import type { MeasureContext } from "./types.js";
+
+type Point = readonly [x: number, y: number];
+
+/** Along what a front is followed where no path is given. */
+export interface InPlane {
+  readonly shape: FrontShape;
+  readonly along:
+    | { readonly kind: "rows-or-columns" }
+    | { readonly kind: "path"; readonly path: readonly [Point, Point]; readonly width: number }
+    | { readonly kind: "radius"; readonly origin: Point };
+}
+
+/** Fewest frames of which a map is made, and smallest picture, px. */
+const FEWEST_FRAMES = 20;
+const SMALLEST = 24;
+/** A front nearer to rows or columns than this, degrees, is followed along them, where the whole picture is averaged: its speed is at most 0.06 %
+ *  less than that along its path. */
+const NEARLY = 2;
+/** A map tells a direction only where its speed is this certain, relative standard uncertainty. */
+const SURE = 0.05;
+
+/** The shape of the front, by an arrival map of the whole picture, and the direction in which it is followed: a straight one along the gradient
+ *  through the middle, a circle along the rays about its origin; anything else, and what the map is not sure of, along rows or columns.
+ *  @returns null where no map is made: a path or one of several fronts is asked for, times are uneven, frames are few, the picture is
+ *    small */
+export async function frontInPlane(
+  frames: FrameSource,
+  settings: Settings,
+  { start, end }: FrameRange,
+  { signal, onProgress }: MeasureContext,
+): Promise<InPlane | null> {
+  const { path, front, origin, cell, calibration, timestamps, rowTimeSeconds } = settings;
+  if (path || front !== null || end - start < FEWEST_FRAMES) return null;
+  // A map takes its frames as even in time, and all rows of one as taken at once.
+  if (timestamps || rowTimeSeconds !== null) return null;
+  if (Math.min(frames.rows, frames.columns) < SMALLEST) return null;
+  const { arrivalMap, frontShape } = await import("@frontpace/arrival");
+  const map = await arrivalMap(frames, {
+    firstFrame: frames.numbers[start],
+    lastFrame: frames.numbers[end - 1],
+    ...(cell !== null && { cell }),
+    ...(signal && { signal }),
+    ...(onProgress && { onProgress }),
+  });
+  const shape = frontShape(map, origin ? { origin } : {});
+  return { shape, along: alongShape(shape, frames, settings.width, calibration !== null) };
+}
+
+function alongShape(
+  { shape, straight, circle }: FrontShape,
+  frames: FrameSource,
+  width: number | null,
+  isCalibrated: boolean,
+): InPlane["along"] {
+  const asBefore = { kind: "rows-or-columns" } as const;
+  const speed = (shape === "circle" ? circle : straight)?.speedPixelsPerFrame;
+  if (!speed || !(speed.standardUncertainty < SURE * Math.abs(speed.value))) return asBefore;
+  if (shape === "straight" && straight) {
+    const angle = straight.angleDegrees.value;
+    if (Math.abs(angle - 90 * Math.round(angle / 90)) <= NEARLY) return asBefore;
+    const band = inscribedBand(frames, (angle * Math.PI) / 180);
+    return band
+      ? { kind: "path", path: band.path, width: Math.min(width ?? band.width, band.width) }
+      : asBefore;
+  }
+  // A plane map and a lens are known along straight paths; a circle that closes has no rays to follow it from.
+  if (shape === "circle" && circle && speed.value > 0 && !isCalibrated) {
+    if (polarFrames(frames, circle.origin)) return { kind: "radius", origin: circle.origin };
+  }
+  return asBefore;
+}

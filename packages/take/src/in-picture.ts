@@ -1,0 +1,13 @@
+import type { TrackOutcome } from "@frontpace/tracker";
+
+type Point = readonly [x: number, y: number];
+
+/** What was followed in rays, with one of them in the picture as its path. */
+export function inPicture(outcome: TrackOutcome, ray: readonly [Point, Point]): TrackOutcome {
+  const streak = { ...outcome.streak, path: ray };
+  if (outcome.status !== "tracked") return { ...outcome, streak };
+  const [[x1, y1], [x2, y2]] = ray;
+  const length = Math.hypot(x2 - x1, y2 - y1);
+  const direction = [(x2 - x1) / length, (y2 - y1) / length] as const;
+  return { ...outcome, streak, track: { ...outcome.track, direction, tilt: null } };
+}

@@ -1,0 +1,142 @@
+import type { FrameSource } from "@frontpace/tracker";
+import ndarray from "ndarray";
+
+type Point = readonly [x: number, y: number];
+
+/** Frames about an origin: a row for every ray that lies in the picture, a column for every pixel of radius. A circle that opens is a
+ *  straight front along the rows. */
+export interface PolarFrames {
+  readonly source: FrameSource;
+  /** The ray in the middle of those read, in the picture, px. */
+  readonly ray: readonly [Point, Point];
+}
+
+/** Closer to the origin the rays read the same pixels, px. */
+const INNERMOST = 6;
+/** Fewest rays, and shortest, px. */
+const FEWEST_RAYS = 8;
+const SHORTEST = 16;
+const MOST_RAYS = 720;
+
+/** @param origin  px, in the picture or outside
+ *  @returns null where no rays long enough lie in the picture */
+export function polarFrames(frames: FrameSource, origin: Point): PolarFrames | null {
+  const chosen = chooseRays(frames, origin);
+  if (!chosen) return null;
+  const { angles, first, count } = chosen;
+  const rays = angles.length;
+  const { places, shares } = samplePlaces(frames, origin, chosen);
+  const source: FrameSource = {
+    numbers: frames.numbers,
+    rows: rays,
+    columns: count,
+    bitDepth: 32,
+    // A sample is interpolated between four that were rounded by themselves.
+    roundingStep: frames.roundingStep ?? (() => (frames.bitDepth <= 16 ? 1 : 0)),
+    async *frames(range, region = { row: 0, column: 0, rows: rays, columns: count }, options) {
+      for await (const { index, number, frame } of frames.frames(range, undefined, options)) {
+        const { data, offset, stride } = frame;
+        const polar = new Float32Array(rays * count);
+        for (let k = 0; k < polar.length; k++) {
+          const at = offset + places[2 * k] * stride[1] + places[2 * k + 1] * stride[0];
+          const [fx, fy] = [shares[2 * k], shares[2 * k + 1]];
+          const upper = data[at] * (1 - fx) + data[at + stride[1]] * fx;
+          const lower = data[at + stride[0]] * (1 - fx) + data[at + stride[0] + stride[1]] * fx;
+          polar[k] = upper * (1 - fy) + lower * fy;
+        }
+        const { row, column, rows, columns } = region;
+        yield {
+          index,
+          number,
+          frame: ndarray(polar, [rays, count])
+            .hi(row + rows, column + columns)
+            .lo(row, column),
+        };
+      }
+    },
+  };
+  const middle = angles[Math.floor(rays / 2)];
+  const at = (radius: number): Point => [
+    origin[0] + radius * Math.cos(middle),
+    origin[1] + radius * Math.sin(middle),
+  ];
+  return { source, ray: [at(first), at(first + count - 1)] };
+}
+
+interface Rays {
+  readonly angles: readonly number[];
+  /** Smallest radius and number of radii, px. */
+  readonly first: number;
+  readonly count: number;
+}
+
+/** Rays that lie wholly in the picture between two radii: those radii for which the number of rays times the cube of their length is
+ *  greatest, for a slope's variance falls with both. */
+function chooseRays({ rows, columns }: FrameSource, [ox, oy]: Point): Rays | null {
+  const [right, bottom] = [columns - 1, rows - 1];
+  const nearest = Math.hypot(Math.max(0, -ox, ox - right), Math.max(0, -oy, oy - bottom));
+  const farthest = Math.hypot(Math.max(ox, right - ox), Math.max(oy, bottom - oy));
+  const total = Math.min(MOST_RAYS, Math.ceil(2 * Math.PI * farthest));
+  const all = Array.from({ length: total }, (_, k) => (2 * Math.PI * k) / total);
+  const spans = all.map((angle) => span(Math.cos(angle), Math.sin(angle)));
+  function span(dx: number, dy: number): readonly [number, number] {
+    let [from, to] = [0, Number.POSITIVE_INFINITY];
+    for (const [o, d, most] of [
+      [ox, dx, right],
+      [oy, dy, bottom],
+    ]) {
+      if (d === 0) {
+        if (o < 0 || o > most) return [0, -1];
+        continue;
+      }
+      const ends = [-o / d, (most - o) / d].sort((a, b) => a - b);
+      from = Math.max(from, ends[0]);
+      to = Math.min(to, ends[1]);
+    }
+    return [from, to];
+  }
+  let best: { score: number; first: number; last: number } | null = null;
+  const steps = 32;
+  const start = Math.max(INNERMOST, nearest);
+  for (let a = 0; a < steps; a++)
+    for (let b = a + 1; b <= steps; b++) {
+      const [first, last] = [a, b].map((k) => start + (k * (farthest - start)) / steps);
+      const seen = spans.filter(([from, to]) => from <= first && to >= last).length;
+      const score = seen * (last - first) ** 3;
+      if (seen >= FEWEST_RAYS && last - first >= SHORTEST && (!best || score > best.score))
+        best = { score, first, last };
+    }
+  if (!best) return null;
+  const { first, last } = best;
+  const seen = all.filter((_, k) => spans[k][0] <= first && spans[k][1] >= last);
+  // No more rays than there are pixels about the middle radius.
+  const most = Math.ceil((seen.length / total) * Math.PI * (first + last));
+  const stride = Math.max(1, seen.length / most);
+  const angles = Array.from(
+    { length: Math.floor(seen.length / stride) },
+    (_, k) => seen[Math.floor(k * stride)],
+  );
+  return { angles, first, count: Math.floor(last - first) + 1 };
+}
+
+/** Column and row of the pixel to the upper left of every sample, and the shares of the ones to the right and below. */
+function samplePlaces(
+  { rows, columns }: FrameSource,
+  [ox, oy]: Point,
+  { angles, first, count }: Rays,
+): { places: Int32Array; shares: Float64Array } {
+  const places = new Int32Array(2 * angles.length * count);
+  const shares = new Float64Array(places.length);
+  let k = 0;
+  for (const angle of angles)
+    for (let r = 0; r < count; r++)
+      for (const [value, size] of [
+        [ox + (first + r) * Math.cos(angle), columns],
+        [oy + (first + r) * Math.sin(angle), rows],
+      ]) {
+        places[k] = Math.min(size - 2, Math.max(0, Math.floor(value)));
+        shares[k] = Math.min(1, Math.max(0, value - places[k]));
+        k++;
+      }
+  return { places, shares };
+}

@@ -1,0 +1,50 @@
+import type { LeftOut } from "@frontpace/arrival";
+import type { InPlane } from "./front-in-plane.js";
+import type { Settings } from "./settle.js";
+import type { TakeResult } from "./types.js";
+
+/** The shape as it stands in result.json. */
+export function shapeRecord(
+  { shape, along }: InPlane,
+  { rateHz, metresPerPixel, origin }: Settings,
+): NonNullable<TakeResult["shape"]> {
+  const { straight, circle, candidates } = shape;
+  const toSpeed = metresPerPixel.value * rateHz.value;
+  return {
+    name: shape.shape,
+    reason: shape.reason,
+    measuredAlong: along.kind,
+    cells: shape.cells,
+    shareOfPicture: shape.share,
+    effectiveCells: shape.effectiveCells,
+    candidates: candidates.map(({ name, parameters, aicc, meanSquare, explained }) => ({
+      name,
+      parameters,
+      aicc,
+      residualFrames: Math.sqrt(meanSquare),
+      explained,
+    })),
+    straight: straight && {
+      speed: measured(straight.speedPixelsPerFrame, toSpeed),
+      angleDegrees: measured(straight.angleDegrees),
+    },
+    circle: circle && {
+      origin: [circle.origin[0], circle.origin[1]],
+      originUncertainty: circle.originUncertainty && [
+        finite(circle.originUncertainty[0].standardUncertainty),
+        finite(circle.originUncertainty[1].standardUncertainty),
+      ],
+      originGiven: origin !== null,
+      speed: measured(circle.speedPixelsPerFrame, toSpeed),
+    },
+  };
+}
+
+function measured({ value, standardUncertainty }: LeftOut & { value: number }, scale = 1) {
+  return { value: value * scale, standardUncertainty: finite(standardUncertainty * scale) };
+}
+
+/** JSON has no infinity: what is not determined is null. */
+function finite(value: number): number | null {
+  return Number.isFinite(value) ? value : null;
+}

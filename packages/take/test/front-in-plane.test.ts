@@ -1,0 +1,92 @@
+import ndarray from "ndarray";
+import { describe, expect, it } from "vitest";
+import { inscribedBand } from "../src/inscribed-band.js";
+import { polarFrames } from "../src/polar-frames.js";
+
+const picture = { rows: 97, columns: 129 };
+
+describe("inscribedBand", () => {
+  it.each([0, 30, 45, 90, 120, -75])(
+    "lies wholly in the picture at %i degrees, through its middle",
+    (degrees) => {
+      const angle = (degrees * Math.PI) / 180;
+      const { path, width } = inscribedBand(picture, angle)!;
+      const [[x1, y1], [x2, y2]] = path;
+      expect(Math.abs((x1 + x2) / 2 - 64)).toBeLessThan(1e-9);
+      expect(Math.abs((y1 + y2) / 2 - 48)).toBeLessThan(1e-9);
+      const across = (width - 1) / 2;
+      for (const [x, y] of path)
+        for (const side of [-across, across]) {
+          expect(x - side * Math.sin(angle)).toBeGreaterThan(-1e-9);
+          expect(x - side * Math.sin(angle)).toBeLessThan(128 + 1e-9);
+          expect(y + side * Math.cos(angle)).toBeGreaterThan(-1e-9);
+          expect(y + side * Math.cos(angle)).toBeLessThan(96 + 1e-9);
+        }
+    },
+  );
+
+  it("is as long as the picture along its rows", () => {
+    const { path, width } = inscribedBand(picture, 0)!;
+    expect(path[1][0] - path[0][0]).toBe(128);
+    expect(width).toBe(97);
+  });
+});
+
+describe("polarFrames", () => {
+  /** A picture of one frame. */
+  function frameOf(brightness: (x: number, y: number) => number) {
+    const { rows, columns } = picture;
+    const data = Float32Array.from({ length: rows * columns }, (_, i) =>
+      brightness(i % columns, Math.floor(i / columns)),
+    );
+    return {
+      ...picture,
+      numbers: [0],
+      bitDepth: 32,
+      async *frames() {
+        yield { index: 0, number: 0, frame: ndarray(data, [rows, columns]) };
+      },
+    };
+  }
+
+  it.each([
+    [64, 48],
+    [5, 40],
+    [-60, 20],
+  ])("reads along rays about %d, %d: a plane brightness is interpolated exactly", async (ox, oy) => {
+    const along = polarFrames(
+      frameOf((x, y) => 3 * x - 2 * y),
+      [ox, oy],
+    )!;
+    const [[x1, y1], [x2, y2]] = along.ray;
+    const { rows, columns } = along.source;
+    for await (const { frame } of along.source.frames()) {
+      const middle = Math.floor(rows / 2);
+      expect(Math.abs(frame.get(middle, 0) - (3 * x1 - 2 * y1))).toBeLessThan(1e-3);
+      expect(Math.abs(frame.get(middle, columns - 1) - (3 * x2 - 2 * y2))).toBeLessThan(1e-3);
+    }
+    expect(Math.abs(Math.hypot(x2 - x1, y2 - y1) - (columns - 1))).toBeLessThan(1e-9);
+  });
+
+  it("shows rings as upright lines", async () => {
+    const origin = [70, 40] as const;
+    const { source } = polarFrames(
+      frameOf((x, y) => Math.hypot(x - origin[0], y - origin[1])),
+      origin,
+    )!;
+    for await (const { frame } of source.frames())
+      for (let c = 0; c < source.columns; c += 7)
+        for (let r = 0; r < source.rows; r += 11)
+          // A cone is interpolated to 1/(8 r) px.
+          expect(Math.abs(frame.get(r, c) - frame.get(0, c))).toBeLessThan(0.05);
+  });
+
+  it("is null where no rays lie in the picture", () => {
+    expect(
+      polarFrames(
+        frameOf(() => 0),
+        [5000, 5000],
+      ),
+    ).toBeNull();
+  });
+});
