@@ -1,6 +1,3 @@
-import { CalibrationError } from "./calibration-error.js";
-import { undistort } from "./lens.js";
-import { homogeneous } from "./matrix3.js";
 import { type PlaneView, planePoint } from "./plane-scale.js";
 import type { Point } from "./types.js";
 
@@ -23,11 +20,10 @@ const PIECE_PIXELS = 1;
 /** Lengths along a path as the plane has them. Without a lens a straight path is straight in the plane; with one it
  *  is bent, and its length is measured along the bend.
  *  @param path  two points at least 1 px apart
- *  @throws CalibrationError `beyond-horizon` where the path crosses it, `beyond-lens` */
+ *  @throws CalibrationError `beyond-horizon` where the path reaches it or lies behind it, `beyond-lens` */
 export function lengthsAlong(view: PlaneView, [from, to]: readonly [Point, Point]): PathLengths {
   const length = Math.hypot(to[0] - from[0], to[1] - from[1]);
   if (!(length >= 1)) throw new RangeError(`path must be at least 1 px long, got ${from} to ${to}`);
-  checkHorizon(view, from, to);
   const pieces = Math.ceil(length / PIECE_PIXELS);
   const piece = length / pieces;
   const at = (s: number): Point => [
@@ -64,14 +60,4 @@ export function lengthsAlong(view: PlaneView, [from, to]: readonly [Point, Point
       greatest: Math.max(...scales),
     },
   };
-}
-
-/** The plane must be seen from one side all along the path. */
-function checkHorizon({ matrix, lens }: PlaneView, from: Point, to: Point): void {
-  const depth = (point: Point) => homogeneous(matrix, lens ? undistort(lens, point) : point)[2];
-  if (depth(from) * depth(to) > 0) return;
-  throw new CalibrationError(
-    "beyond-horizon",
-    `the path from ${from} to ${to} px crosses the horizon of the grid's plane: choose a path nearer to where the grid was`,
-  );
 }

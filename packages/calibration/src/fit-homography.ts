@@ -2,7 +2,7 @@ import { EVD, Matrix } from "ml-matrix";
 import { CalibrationError } from "./calibration-error.js";
 import { type Correspondence, checkPoints } from "./check-points.js";
 import { leastSquares } from "./least-squares.js";
-import { adjugate, homogeneous, mapPoint, matrixOf, multiply } from "./matrix3.js";
+import { adjugate, homogeneous, mapPoint, matrixOf, multiply, sideOf } from "./matrix3.js";
 import type { Matrix3, PlaneMap, Point } from "./types.js";
 
 export interface HomographyFit {
@@ -55,7 +55,10 @@ export function fitHomography(
   const normalised = chart.matrix(fit.parameters);
   const toPixels = multiply(multiply(adjugate(picture.matrix), normalised), plane.matrix);
   const mapOf = (p: readonly number[]) =>
-    unit(multiply(multiply(adjugate(plane.matrix), adjugate(chart.matrix(p))), picture.matrix));
+    unit(
+      multiply(multiply(adjugate(plane.matrix), adjugate(chart.matrix(p))), picture.matrix),
+      picture.middle,
+    );
   const covariance = propagate(mapOf, fit.parameters, fit.cofactor, (pointing * picture.scale) ** 2);
   return {
     map: { matrix: mapOf(fit.parameters), covariance },
@@ -67,7 +70,11 @@ export function fitHomography(
 }
 
 /** Brings points to mean zero and a mean distance of √2. */
-function normaliser(points: readonly Point[]): { readonly matrix: Matrix3; readonly scale: number } {
+function normaliser(points: readonly Point[]): {
+  readonly matrix: Matrix3;
+  readonly scale: number;
+  readonly middle: Point;
+} {
   const mean = (k: 0 | 1) => points.reduce((sum, p) => sum + p[k], 0) / points.length;
   const [x, y] = [mean(0), mean(1)];
   const distance = points.reduce((sum, p) => sum + Math.hypot(p[0] - x, p[1] - y), 0) / points.length;
@@ -79,6 +86,7 @@ function normaliser(points: readonly Point[]): { readonly matrix: Matrix3; reado
       [0, 0, 1],
     ],
     scale,
+    middle: [x, y],
   };
 }
 
@@ -119,11 +127,9 @@ function distances(h: Matrix3, from: readonly Point[], to: readonly Point[]): nu
   });
 }
 
-/** Frobenius norm 1, the largest entry positive. */
-function unit(h: Matrix3): Matrix3 {
-  const entries = h.flat();
-  const largest = entries.reduce((best, value) => (Math.abs(value) > Math.abs(best) ? value : best), 0);
-  const factor = Math.sign(largest) / Math.hypot(...entries);
+/** Frobenius norm 1, and the last component positive where the points are seen. */
+function unit(h: Matrix3, seenAt: Point): Matrix3 {
+  const factor = sideOf(h, seenAt) / Math.hypot(...h.flat());
   return matrixOf((i, j) => h[i][j] * factor);
 }
 

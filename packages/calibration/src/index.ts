@@ -12,6 +12,7 @@ export { type LengthUncertainty, lengthUncertainty } from "./length-uncertainty.
 export { type LengthsScale, scaleFromLengths } from "./lengths-scale.js";
 export { distort, undistort } from "./lens.js";
 export { noiseOf } from "./noise-of.js";
+export { orientedMap } from "./oriented-map.js";
 export { type PlaneMapOptions, type PlaneMapScale, scaleFromPlane } from "./plane-map-scale.js";
 export { type PlaneView, planePoint } from "./plane-scale.js";
 export type { MeasuredLength } from "./read-lengths.js";

@@ -9,6 +9,11 @@ export function homogeneous(h: Matrix3, [x, y]: Point): readonly [number, number
   ];
 }
 
+/** 1 or −1: on which side of the line that goes to infinity, the horizon of a plane, a point lies. */
+export function sideOf(h: Matrix3, point: Point): 1 | -1 {
+  return homogeneous(h, point)[2] < 0 ? -1 : 1;
+}
+
 /** A point through a plane-to-plane map. */
 export function mapPoint(h: Matrix3, point: Point): Point {
   const [u, v, w] = homogeneous(h, point);

@@ -6,20 +6,20 @@ import type { Matrix3, Point } from "./types.js";
 
 /** How a picture shows a plane: through a lens, if its distortion is known, and a plane-to-plane map. */
 export interface PlaneView {
-  /** Undistorted pixels to metres. */
+  /** Undistorted pixels to metres; the last component is positive where the plane is seen. */
   readonly matrix: Matrix3;
   readonly lens?: Distortion;
 }
 
 /** The point of the plane that is seen at `pixel`, m.
- *  @throws CalibrationError `beyond-horizon` where the plane is seen edge on or from behind, `beyond-lens` */
+ *  @throws CalibrationError `beyond-horizon` on the horizon of the plane and beyond, `beyond-lens` */
 export function planePoint({ matrix, lens }: PlaneView, pixel: Point): Point {
   const [u, v, w] = homogeneous(matrix, lens ? undistort(lens, pixel) : pixel);
   const size = Math.hypot(...matrix[2].map((value, k) => value * [pixel[0], pixel[1], 1][k]));
-  if (!(Math.abs(w) > 1e-9 * size))
+  if (!(w > 1e-9 * size))
     throw new CalibrationError(
       "beyond-horizon",
-      `the plane of the grid is not seen at ${pixel} px: that is its horizon`,
+      `the plane of the calibrated points is not seen at ${pixel} px: its horizon lies between them and there`,
     );
   return [u / w, v / w];
 }

@@ -25,7 +25,8 @@ export type Matrix3 = readonly [
 
 /** A plane-to-plane map: H (x, y, 1)ᵀ, divided by its last component. */
 export interface PlaneMap {
-  /** Pixels to metres, up to a factor. With a lens: undistorted pixels. */
+  /** Pixels to metres, up to a factor > 0: the last component is positive where the plane is seen. With a lens:
+   *  undistorted pixels. */
   readonly matrix: Matrix3;
   /** Of the nine entries in row order, shape (9, 9), rank 8: what pointing leaves open. */
   readonly covariance: readonly (readonly number[])[];

@@ -44,6 +44,32 @@ describe("lengthsAlong", () => {
     expect(bend.lengthMetres / Math.hypot(0.08, 0.01) - 1).toBeLessThan(1e-3);
   });
 
+  it("refuses a path that lies wholly behind the horizon, whatever the sign of the map's largest entry", () => {
+    // The homography of a plane that is seen below y = 100 px: its horizon is that row.
+    const pixels: Point[] = [
+      [100, 200],
+      [300, 210],
+      [290, 400],
+      [110, 390],
+    ];
+    const seen = pixels.map(([x, y]) => {
+      const pixel: Point = [x, y];
+      const plane: Point = [x / (y - 100), -50 / (y - 100)];
+      return { pixel, plane };
+    });
+    for (const turn of [1, -1]) {
+      const points = seen.map(({ pixel, plane }) => ({ pixel, plane: [turn * plane[0], plane[1]] as Point }));
+      const { map } = fitPlane(points, null, { pointingPixels: 0.05 });
+      const along = (y: number) =>
+        lengthsAlong({ matrix: map.matrix }, [
+          [100, y],
+          [300, y],
+        ]);
+      expect(relative(along(200).lengthMetres, 2)).toBeLessThan(1e-9);
+      expect(() => along(50)).toThrow(expect.objectContaining({ code: "beyond-horizon" }));
+    }
+  });
+
   it("refuses a path across the horizon of the plane, and one of no length", () => {
     const tilted = {
       matrix: [

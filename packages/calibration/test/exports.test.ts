@@ -13,6 +13,7 @@ it("the package exports these values and no others", () => {
     "lengthUncertainty",
     "lengthsAlong",
     "noiseOf",
+    "orientedMap",
     "planePoint",
     "scaleFromLengths",
     "scaleFromPlane",

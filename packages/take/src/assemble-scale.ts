@@ -13,6 +13,8 @@ export interface ScaleParts extends FinishedScale {
   readonly residualPixels?: number;
   readonly middlePixels?: Point;
   readonly planeMap?: PlaneMap;
+  /** Of the plane map, px. */
+  readonly points?: readonly Point[];
   /** Relative, of a plane seen square on. */
   readonly pointing?: number;
   readonly lensFit?: LensFit;
@@ -63,6 +65,7 @@ export function assembleScale(
       ...(parts.residualPixels !== undefined && { residualPixels: parts.residualPixels }),
       ...(parts.lensPictures !== undefined && { lensPictures: parts.lensPictures }),
       ...(parts.middlePixels && { middlePixels: [parts.middlePixels[0], parts.middlePixels[1]] }),
+      ...(parts.points && { pointsBetweenPixels: rectangleAbout(parts.points) }),
       monteCarlo: {
         standardUncertainty: monteCarlo.standardUncertainty,
         trials: monteCarlo.trials,
@@ -74,6 +77,15 @@ export function assembleScale(
   };
   assertFinite(scale, "scale");
   return scale;
+}
+
+function rectangleAbout(points: readonly Point[]): [[number, number], [number, number]] {
+  const along = (k: 0 | 1) => points.map((point) => point[k]);
+  const [x, y] = [along(0), along(1)];
+  return [
+    [Math.min(...x), Math.min(...y)],
+    [Math.max(...x), Math.max(...y)],
+  ];
 }
 
 type PlaneMapOfFile = NonNullable<ScaleFile["planeMap"]>;

@@ -4,6 +4,7 @@ import {
   type Lens,
   lengthsAlong,
   lengthUncertainty,
+  orientedMap,
   type PathLengths,
   type PlaneMap,
   type PlaneView,
@@ -11,6 +12,7 @@ import {
   planePoint,
 } from "@frontpace/calibration";
 import type { Quantity, QuantityPart } from "@frontpace/fit";
+import { pathWarnings } from "./path-warnings.js";
 import type { CalibrationInUse } from "./settle.js";
 import { TakeError } from "./take-error.js";
 import type { PlaneSides } from "./tilt-in-plane.js";
@@ -95,15 +97,16 @@ export function calibratedPath(calibration: CalibrationInUse, path: readonly [Po
       singleScaleError: single / mean - 1,
       assumed: [...scale.assumed, ...(binning === null ? ["the take is binned as the still was"] : [])],
     },
-    warnings: beyondLens(scale, moved),
+    warnings: pathWarnings(scale, moved),
   };
 }
 
 function seenPlane(scale: ScaleFile, planeMap: NonNullable<ScaleFile["planeMap"]>, path: [Point, Point]) {
   const lens: Lens | null = scale.lens ?? null;
-  const map: PlaneMap = planeMap;
-  const view: PlaneView = { matrix: map.matrix, ...(lens && { lens }) };
+  const { middlePixels } = scale.madeFrom;
   try {
+    const map: PlaneMap = middlePixels ? orientedMap(planeMap, lens, middlePixels) : planeMap;
+    const view: PlaneView = { matrix: map.matrix, ...(lens && { lens }) };
     const lengths = lengthsAlong(view, path);
     const uncertainty = lengthUncertainty(map, lens, path, planeMap.squareOnUncertainty);
     return { lengths, uncertainty, sides: sidesOf(view, path) };
@@ -159,13 +162,4 @@ function effectsOf(scale: ScaleFile, along: ReturnType<typeof seenPlane> | null)
     lens: lens === null ? null : { relative: lens },
     refraction: line("refraction"),
   };
-}
-
-function beyondLens({ lens }: ScaleFile, path: readonly Point[]): TakeWarning[] {
-  if (!lens) return [];
-  const [x, y] = lens.centrePixels;
-  const farthest = Math.max(...path.map((point) => Math.hypot(point[0] - x, point[1] - y)));
-  if (farthest <= lens.reachPixels) return [];
-  const message = `the path reaches to ${Math.round(farthest)} px from the axis of the lens, and the grid showed it up to ${Math.round(lens.reachPixels)} px only: the distortion is a guess beyond`;
-  return [{ code: "beyond-calibrated-lens", message }];
 }

@@ -97,6 +97,7 @@ function ofPlane(
     method: standard.kind === "points" ? "points" : standard.pattern.kind,
     scales,
     residualPixels: scale.rmsPixels,
+    points: first.points.map(({ pixel }) => pixel),
     ...(lensFit && { lensFit, lensPictures: seen.length }),
     warnings: scaleWarnings({
       isPointingAssumed: standard.kind === "points" && options.pointingPixels === undefined,

@@ -24,7 +24,7 @@ const planeMap = z
   .strictObject({
     matrix: z.tuple([row3, row3, row3]).meta({
       description:
-        "H: (x, y, 1) in px, of undistorted pixels where there is a lens, to the plane, m; up to a factor",
+        "H: (x, y, 1) in px, of undistorted pixels where there is a lens, to the plane, m; up to a factor, its last component positive where the plane is seen",
     }),
     covariance: z.array(z.array(finite).length(9)).length(9).meta({
       description: "of the nine entries of the matrix in row order: what pointing leaves open",
@@ -62,6 +62,10 @@ const madeFrom = z.strictObject({
   }),
   lensPictures: z.number().int().exactOptional(),
   middlePixels: point.exactOptional().meta({ description: "where metresPerPixel holds" }),
+  pointsBetweenPixels: z
+    .tuple([point, point])
+    .exactOptional()
+    .meta({ description: "corners of the upright rectangle about the points of a plane map, px" }),
   monteCarlo: z.strictObject({
     standardUncertainty: notNegative,
     trials: z.number().int(),

@@ -269,6 +269,40 @@ describe("a calibration in use", async () => {
     expect(relative(effects.refraction!.relative, (0.01 * 0.05) / 2.25 / 0.5 / factor)).toBeLessThan(2e-3);
   });
 
+  it("refuses a path behind the horizon of the plane, whichever sign the map in the file has", () => {
+    // Seen where x < 100 px, as the middle of the points says.
+    for (const sign of [1, -1]) {
+      const entries = [
+        [sign, 0, 0],
+        [0, sign, 0],
+        [-0.01 * sign, 0, sign],
+      ] as [[number, number, number], [number, number, number], [number, number, number]];
+      const tilted: ScaleFile = {
+        ...plane,
+        planeMap: { ...plane.planeMap!, matrix: entries },
+        madeFrom: { ...plane.madeFrom, middlePixels: [40, 50] },
+      };
+      const from = (x: number) =>
+        calibratedPath(inUse(tilted), [
+          [x, 50],
+          [x + 40, 50],
+        ]);
+      expect(from(20).record.pathMetres).toBeGreaterThan(0);
+      expect(() => from(120)).toThrow(expect.objectContaining({ code: "calibration-not-here" }));
+    }
+  });
+
+  it("says where a path reaches farther beyond the calibrated points than these span", () => {
+    const codes = (x: number) =>
+      calibratedPath(inUse(plane), [
+        [10, 50],
+        [x, 50],
+      ]).warnings.map(({ code }) => code);
+    // The points span 180 x 80 px, 197 px from corner to corner, up to x = 190.
+    expect(codes(380)).toEqual([]);
+    expect(codes(395)).toEqual(["beyond-calibrated-points"]);
+  });
+
   it("says where a path lies beyond what was seen of the lens, and where the plane ends", () => {
     const lens = {
       k1: -0.01,
