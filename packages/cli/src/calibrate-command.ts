@@ -49,7 +49,12 @@ export function addCalibrateCommand(
     .addOption(single("--pitch <length>", "distance of neighbouring dots"))
     .addOption(single("--pointing <px>", "uncertainty of a coordinate marked by hand (default: 0.5)"))
     .option("--lens", "find the radial distortion of the lens, from all stills of the grid")
-    .addOption(single("--sensor <AxB>", "columns and rows of the sensor, where the stills show a part of it"))
+    .addOption(
+      single(
+        "--sensor <AxB>",
+        "columns and rows of the sensor: where the stills show a part of it for --lens; a take beyond it is refused",
+      ),
+    )
     .addOption(
       single("--sensor-offset <x,y>", "sensor pixel in the top left corner of the stills (default: 0,0)"),
     )

@@ -26,7 +26,7 @@ export interface ScaleParts extends FinishedScale {
  *  @throws TakeError `not-finite`: a fault of the program */
 export function assembleScale(
   stills: readonly CalibrationStill[],
-  { sensorOffset = [0, 0], binning = 1, medium = "air", depth }: CalibrateOptions,
+  { sensorOffset = [0, 0], binning = 1, sensor, medium = "air", depth }: CalibrateOptions,
   parts: ScaleParts,
 ): ScaleFile {
   const { planeMap, lensFit, monteCarlo } = parts;
@@ -47,6 +47,7 @@ export function assembleScale(
     rows: stills[0].rows,
     sensorOffset: [sensorOffset[0], sensorOffset[1]],
     binning,
+    ...(sensor && { sensor: { columns: sensor.columns, rows: sensor.rows } }),
     medium,
     ...(planeMap && {
       planeMap: {

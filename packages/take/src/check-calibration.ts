@@ -1,11 +1,12 @@
+import { checkSensor } from "./check-sensor.js";
 import type { CalibrationInUse } from "./settle.js";
 import { TakeError } from "./take-error.js";
 import type { TakeFrames } from "./types.js";
 
 /** Checks that a calibration may be applied to a take.
- *  @throws TakeError `calibration-other-size`, `calibration-other-medium` */
+ *  @throws TakeError `calibration-other-size`, `sensor-exceeded`, `calibration-other-medium` */
 export function checkCalibration(
-  { scale, sensorOffset, medium }: CalibrationInUse,
+  { scale, sensorOffset, binning, medium }: CalibrationInUse,
   { rows, columns }: Pick<TakeFrames, "rows" | "columns">,
 ): void {
   const isPlaced = scale.planeMap !== undefined || scale.lens !== undefined;
@@ -14,6 +15,17 @@ export function checkCalibration(
     const message = `the calibration holds a ${what} of a picture of ${scale.columns} x ${scale.rows} px, and the take has ${columns} x ${rows}: state where on the sensor the take lies, its top left pixel as sensorOffset [column, row]`;
     throw new TakeError("calibration-other-size", message, { key: "calibration" });
   }
+  if (isPlaced || sensorOffset !== null)
+    checkSensor(
+      {
+        columns,
+        rows,
+        sensorOffset: sensorOffset ?? scale.sensorOffset,
+        binning: binning ?? scale.binning,
+      },
+      scale.sensor,
+      "the frames",
+    );
   if (medium !== scale.medium) {
     const message = `the calibration holds in ${scale.medium}, and the event runs in ${medium}: calibrate for ${medium}, or correct the medium of the take`;
     throw new TakeError("calibration-other-medium", message, { key: "calibration", value: medium });

@@ -9,6 +9,7 @@ import {
 } from "@frontpace/calibration";
 import { assembleScale, type ScaleParts } from "./assemble-scale.js";
 import type { CalibrateOptions, Calibration, Standard } from "./calibrate-stills.js";
+import { checkSensor } from "./check-sensor.js";
 import { gridPoints } from "./grid-points.js";
 import type { CalibrationStill } from "./read-stills.js";
 import { scaleWarnings } from "./scale-warnings.js";
@@ -24,7 +25,9 @@ export function scaleOfStills(
   options: CalibrateOptions,
   signal: AbortSignal | undefined,
 ): Calibration {
-  const { standard } = options;
+  const { standard, sensorOffset = [0, 0], binning = 1, sensor } = options;
+  const [{ columns, rows }] = stills;
+  checkSensor({ columns, rows, sensorOffset, binning }, sensor, "stills");
   if (standard.kind !== "grid" && stills.length > 1)
     throw new TakeError(
       "invalid-value",

@@ -89,6 +89,10 @@ export const scaleFileSchema = z
     rows: z.number().int().positive(),
     sensorOffset: point.meta({ description: "sensor pixel in the top left corner, [column, row]" }),
     binning: positive.meta({ description: "sensor pixels to one of the picture, in either direction" }),
+    sensor: z
+      .strictObject({ columns: z.number().int().positive(), rows: z.number().int().positive() })
+      .exactOptional()
+      .meta({ description: "size of the sensor, where it was stated" }),
     medium: z.string().meta({ description: "in which the scale holds" }),
     planeMap: planeMap.exactOptional(),
     lens: lens.exactOptional(),

@@ -44,6 +44,7 @@ export type TakeErrorCode =
   | "calibration-other-size"
   | "calibration-other-medium"
   | "calibration-not-here"
+  | "sensor-exceeded"
   | "output-not-writable"
   | "copy-not-empty"
   | "samples-not-finite"

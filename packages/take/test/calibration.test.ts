@@ -211,6 +211,28 @@ describe("a calibration in use", async () => {
     expect(() => checkCalibration(inUse(bare), crop)).not.toThrow();
   });
 
+  it("refuses a place on the sensor that reaches beyond it, where its size is known", async () => {
+    const sensor = { columns: 200, rows: 100 };
+    const placed = await scaleOf({ standard: points, pointingPixels: 0.2, sensor });
+    expect(placed.sensor).toEqual(sensor);
+    const crop = { rows: 48, columns: 200 };
+    const check = (more: object) => () => checkCalibration(inUse(placed, more), crop);
+    const beyond = expect.objectContaining({ code: "sensor-exceeded" });
+    expect(check({ sensorOffset: [0, 52] })).not.toThrow();
+    expect(check({ sensorOffset: [0, 53] })).toThrow(beyond);
+    expect(check({ sensorOffset: [0, 0], binning: 2 })).toThrow(beyond);
+    expect(() => checkCalibration(inUse(plane, { sensorOffset: [0, 900] }), crop)).not.toThrow();
+    for (const wrong of [
+      { sensor: { columns: 199, rows: 100 } },
+      { sensor, binning: 2 },
+      { sensor, sensorOffset: [0, 1] as const },
+      { sensorOffset: [-1, 0] as const },
+    ])
+      await expect(scaleOf({ standard: points, pointingPixels: 0.2, ...wrong })).rejects.toMatchObject({
+        code: "sensor-exceeded",
+      });
+  });
+
   it("refuses another medium", () => {
     const whole = { rows: 100, columns: 200 };
     expect(() => checkCalibration(inUse(bare, { medium: "water" }), whole)).toThrow(
