@@ -92,7 +92,7 @@ export async function assembleCheck(parts: CheckParts): Promise<TakeCheck> {
 async function linesOf(parts: CheckParts): Promise<CheckLine[]> {
   const { frames, options, plan, footage, pictures, clock } = parts;
   const { rows, columns } = frames;
-  const { path, width, effectiveRows, brightest, white, shift } = footage;
+  const { path, width, effectiveRows, brightest, white, clippedShare, shift } = footage;
   const { edgesAlong, noiseOf } = await import("@frontpace/calibration");
   const picture = { data: meanPicture(pictures), rows, columns };
   const isOfStill = frames.numbers.length === 1;
@@ -103,23 +103,31 @@ async function linesOf(parts: CheckParts): Promise<CheckLine[]> {
   const planned = plan?.request.edgeBlurPixels;
   const change = pictures.length > 1 ? pictures[1].map((value, at) => value - pictures[0][at]) : null;
   const light = isOfStill ? null : lightFacts(footage, options.rateHz ?? null);
+  const isClipped = clippedShare > MOST_CLIPPED;
+  const clipped = (what: string) =>
+    `${Number((100 * clippedShare).toPrecision(3))} % of the samples along the path stand at white or at 0, and ${what} does not show in them: expose otherwise, and check again`;
+  const lightLine = () => {
+    if (isOfStill) return untold("light", "one still does not tell how the light varies");
+    if (isClipped) return untold("light", clipped("light that varies"));
+    return light ? checkLight(light) : untold("light", "the picture is dark");
+  };
   return [
     checkFocus({
       edges: edgesAlong(picture, path),
       ...(planned !== undefined && { mostBlurPixels: planned }),
     }),
     checkExposure({ brightest, white }),
-    checkNoise({
-      noise: isOfStill ? ofStill() : footage.noise,
-      width,
-      effectiveRows,
-      white,
-      brightest: brightest.value,
-      isOfStill,
-    }),
-    light
-      ? checkLight(light)
-      : untold("light", isOfStill ? "one still does not tell how the light varies" : "the picture is dark"),
+    isClipped
+      ? untold("noise", clipped("noise"))
+      : checkNoise({
+          noise: isOfStill ? ofStill() : footage.noise,
+          width,
+          effectiveRows,
+          white,
+          brightest: brightest.value,
+          isOfStill,
+        }),
+    lightLine(),
     checkFrames({ timing: footage.timing, numbers: footage.frameNumbers }),
     checkPattern({ pattern: pixelPattern(pictures[0], change, rows, columns), width, effectiveRows }),
     checkDrift({ frames: footage.frameNumbers.length, along: seen(shift.along), across: seen(shift.across) }),
@@ -127,6 +135,10 @@ async function linesOf(parts: CheckParts): Promise<CheckLine[]> {
     ...(clock ? [isOfCamera(footage) ? checkClock(clock) : untold("clock", NOT_OF_CAMERA)] : []),
   ];
 }
+
+/** Share of samples at white or at 0 up to which the medians of noise, and the depth of flicker, come out low by less
+ *  than a tenth. */
+const MOST_CLIPPED = 0.05;
 
 const NOT_OF_CAMERA =
   "frames are repeated or blended, so that their times are not those of the camera: no rate is told";

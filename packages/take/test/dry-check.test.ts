@@ -152,6 +152,17 @@ describe("the dry check of a take of known truth", () => {
     expect(dim.advice).toContain("more light");
   });
 
+  it.each([200, -45])(
+    "tells neither noise nor light of a picture that is clipped in part, at a level of %f DN",
+    async (level) => {
+      const check = await checked({ level, light: (n) => 1 + 0.1 * Math.sin(n / 3) });
+      for (const name of ["noise", "light"] as const) {
+        expect(line(check, name)).toMatchObject({ verdict: "not-checked", advice: null, values: {} });
+        expect(line(check, name).message).toContain("stand at white or at 0");
+      }
+    },
+  );
+
   it("names repeated frames, and frames converted to another rate", async () => {
     const frames = dryTake({ frames: 60 });
     const shown = (indexOf: (index: number) => number): TakeFrames => ({

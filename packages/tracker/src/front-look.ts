@@ -1,13 +1,16 @@
 import type { FollowedFront } from "./follow-front.js";
+import { streakNoise } from "./noise.js";
 import type { StripedStreak } from "./read-streak.js";
 import type { FrontTrack } from "./types.js";
 
 /** How a followed front looks: its blur at rest, and its step over the noise of a single pixel. The step is the root mean square over
- *  the positions, each weighing as much as is known of its change, less what the noise of the changes makes of it.
+ *  the positions, each weighing as much as is known of its change, less what the noise of the changes makes of it. The noise is that
+ *  of differences in time, or of the residuals where that is less: these hold what the model of the edge misses, too,
+ *  and differences what passes in a take of few frames.
  *  @returns null where the front was followed in departures, or no position tells its change */
 export function frontLook(
   { motion, models, noiseVariance }: FollowedFront,
-  { width, effectiveRows }: Pick<StripedStreak, "width" | "effectiveRows">,
+  { data, shape, roundingNoise, width, effectiveRows }: StripedStreak,
   channel: FrontTrack["channel"],
 ): FrontTrack["look"] {
   if (channel !== "brightness") return null;
@@ -23,6 +26,7 @@ export function frontLook(
   }
   if (weights === 0 || !(noiseVariance > 0)) return null;
   const meanSquare = Math.max(0, squares - told * noiseVariance) / weights;
-  const pixelNoise = Math.sqrt(noiseVariance * (effectiveRows ?? width));
+  const sampleNoise = Math.min(Math.sqrt(noiseVariance), streakNoise(data, shape, roundingNoise));
+  const pixelNoise = sampleNoise * Math.sqrt(effectiveRows ?? width);
   return { edgeBlurPixels: motion.blurPixels, stepToNoise: Math.sqrt(meanSquare) / pixelNoise };
 }

@@ -30,6 +30,7 @@ export async function inspectFootage(
   const levels = meanOverFrames(streak);
   const level = levels.reduce((sum, value) => sum + value, 0) / levels.length;
   const timing = frameTiming(streak);
+  const white = whiteLevel(streak.ceiling.value, source.bitDepth);
   return {
     path: streak.path,
     width: streak.width,
@@ -39,13 +40,19 @@ export async function inspectFootage(
       timing.seen === "copies"
         ? { seen: "copies", frames: timing.copies.map((k) => streak.storedNumbers[k]) }
         : timing,
-    brightest: streak.ceiling,
-    white: whiteLevel(streak.ceiling.value, source.bitDepth),
+    brightest: { value: streak.ceiling.value, share: streak.ceiling.share },
+    white,
+    clippedShare: clippedShare(streak, white),
     level,
     noise: streak.shape[0] < FEWEST_FRAMES ? null : noiseOf(streak, noise),
     light: level > LIT * noise ? lightOf(streak, levels, noise) : null,
     shift: shiftOf(streak),
   };
+}
+
+function clippedShare({ ceiling }: StripedStreak, white: number | null): number {
+  if (white === null) return 0;
+  return ceiling.zeroShare + (ceiling.value >= white ? ceiling.share : 0);
 }
 
 /** Rows of alike noise count for fewer, so that a step over that of a pixel is what a result calls step to noise. */

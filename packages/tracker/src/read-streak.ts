@@ -20,8 +20,8 @@ export interface StripedStreak extends Streak {
   /** Standard deviation that the rounding of stored samples alone gives to a sample of `data`; of floating
    *  point a believable least. */
   readonly roundingNoise: number;
-  /** Largest sample read, and the share of all samples that have it. */
-  readonly ceiling: { readonly value: number; readonly share: number };
+  /** Largest sample read, and the shares of all samples that have it, and that are 0. */
+  readonly ceiling: { readonly value: number; readonly share: number; readonly zeroShare: number };
 }
 
 /** Reads the streaks of one or more bands in a single pass over the frames `start` to `end` (indices, end
@@ -82,7 +82,11 @@ export async function readStreaks(
       stripOffsetsPixels: offsets,
       stripCounts,
       roundingNoise: roundingNoise(source, width, data),
-      ceiling: { value: ceilings[k].value, share: ceilings[k].share },
+      ceiling: {
+        value: ceilings[k].value,
+        share: ceilings[k].share,
+        zeroShare: ceilings[k].zeroShare,
+      },
     };
   });
 }

@@ -225,6 +225,8 @@ export interface Footage {
   readonly brightest: { readonly value: number; readonly share: number };
   /** The largest value that samples of so many bits can have; null: floating point. */
   readonly white: number | null;
+  /** Share of the samples that stand at white or at 0, where neither noise nor light shows; 0 of floating point. */
+  readonly clippedShare: number;
   /** Mean of the samples in the band. */
   readonly level: number;
   /** Standard deviations: of one pixel; of a sample of the band, averaged across it. null: too few frames. */

@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { trackFront } from "../src/index.js";
-import { type InventedTake, render } from "./support/render.js";
+import { type InventedTake, render, sourceOf } from "./support/render.js";
+import { seededNormal } from "./support/seeded-normal.js";
 
 const take: InventedTake = {
   numbers: Array.from({ length: 60 }, (_, i) => i),
@@ -37,6 +38,23 @@ describe("the look of a front", () => {
     const [few, many] = [await lookOf({ rows: 9 }), await lookOf({ rows: 30 })];
     expect(Math.abs(few.stepToNoise / many.stepToNoise - 1)).toBeLessThan(TOLERANCE);
   });
+
+  it.each([5, 15, 40])(
+    "is over the noise of the pixels alone, within 15 percent, where the edge is a ramp of 0.8 px and %i rows are averaged",
+    async (rows) => {
+      const normal = seededNormal(7);
+      const [step, noise] = [160, 2];
+      // Integral of a ramp from 0 at -0.4 px to 1 at 0.4 px, closed form.
+      const summed = (x: number) => (x < -0.4 ? 0 : x > 0.4 ? x : (x + 0.4) ** 2 / 1.6);
+      const source = sourceOf({ numbers: take.numbers, rows, columns: 120 }, (_, column, number) => {
+        const behind = -20 + 3.1 * number - column;
+        return 40 + step * (summed(behind + 0.5) - summed(behind - 0.5)) + noise * normal();
+      });
+      const outcome = await trackFront(source, {});
+      if (outcome.status !== "tracked") throw new Error(outcome.status);
+      expect(Math.abs(outcome.track.look!.stepToNoise / (step / noise) - 1)).toBeLessThan(0.15);
+    },
+  );
 
   it("the blur is that of the edge at rest, the smear of a stated exposure taken off, to 5 %", async () => {
     const still = await lookOf();
