@@ -15,19 +15,15 @@ export interface CombinedLengths {
   readonly disagree: boolean | null;
 }
 
-/** The scale of lengths that are seen in one picture. Each is weighed by the uncertainty of pointing; that of the lengths is
- *  taken as common to all (one ruler). Where they differ by more than chance, what they differ by is the line
+/** The scale of lengths that are seen in one picture. Each is weighed by its whole uncertainty, of pointing and of the length; in
+ *  the mean that of the lengths is taken as common to all (one ruler). Where they differ by more than chance, what they differ by is the line
  *  `repeat`, not divided by their number: where in the picture the path will run is not known.
  *  @param pointingPixels  one standard uncertainty of a coordinate, px
  *  @throws CalibrationError `too-few-points`, `coincident-points`, `invalid-value`
  *  @see JCGM 100:2008, 5.2; DerSimonian & Laird, Controlled Clinical Trials 7 (1986) 177 (the spread between; from memory) */
 export function combineLengths(lengths: readonly MeasuredLength[], pointingPixels: number): CombinedLengths {
   const readings = readLengths(lengths, pointingPixels);
-  const weights = readings.map(({ pointing, metresPerPixel }) => 1 / (pointing * metresPerPixel) ** 2);
-  const total = weights.reduce((sum, w) => sum + w, 0);
-  const shares = Number.isFinite(total)
-    ? weights.map((w) => w / total)
-    : readings.map(() => 1 / readings.length);
+  const shares = sharesOf(readings);
   const mean = readings.reduce((sum, { metresPerPixel }, k) => sum + shares[k] * metresPerPixel, 0);
   const isStandardKnown = readings.every(({ standard }) => standard !== null);
   const spread = spreadOf(readings, mean, pointingPixels);
@@ -51,13 +47,27 @@ export function combineLengths(lengths: readonly MeasuredLength[], pointingPixel
     metresPerPixel: mean,
     budget,
     isStandardKnown,
-    each: readings.map(({ metresPerPixel, pointing, standard }) => ({
-      metresPerPixel,
-      standardUncertainty: metresPerPixel * Math.hypot(pointing, standard ?? 0),
+    each: readings.map((reading) => ({
+      metresPerPixel: reading.metresPerPixel,
+      standardUncertainty: ownUncertainty(reading),
     })),
     shares,
     disagree: spread?.disagree ?? null,
   };
+}
+
+/** Inverse variances, their sum 1; lengths without any uncertainty share alike, and leave nothing to others. */
+function sharesOf(readings: readonly LengthReading[]): number[] {
+  const weights = readings.map((reading) => 1 / ownUncertainty(reading) ** 2);
+  const exact = weights.filter((weight) => weight === Number.POSITIVE_INFINITY).length;
+  if (exact > 0) return weights.map((weight) => (Number.isFinite(weight) ? 0 : 1 / exact));
+  const total = weights.reduce((sum, weight) => sum + weight, 0);
+  return weights.map((weight) => weight / total);
+}
+
+/** Of the scale that one length gives, metres per pixel. */
+function ownUncertainty({ metresPerPixel, pointing, standard }: LengthReading): number {
+  return metresPerPixel * Math.hypot(pointing, standard ?? 0);
 }
 
 /** What the readings differ by beyond their own uncertainties (of lengths, too: each may be another standard). */
@@ -67,10 +77,7 @@ function spreadOf(readings: readonly LengthReading[], mean: number, pointingPixe
     const squares = readings.reduce((sum, { metresPerPixel }) => sum + (metresPerPixel - mean) ** 2, 0);
     return { between: Math.sqrt(squares / (readings.length - 1)), disagree: squares > 0 };
   }
-  const weights = readings.map(
-    ({ metresPerPixel, pointing, standard }) =>
-      1 / (metresPerPixel * Math.hypot(pointing, standard ?? 0)) ** 2,
-  );
+  const weights = readings.map((reading) => 1 / ownUncertainty(reading) ** 2);
   const total = weights.reduce((sum, w) => sum + w, 0);
   const centre =
     readings.reduce((sum, { metresPerPixel }, k) => sum + weights[k] * metresPerPixel, 0) / total;

@@ -12,6 +12,8 @@ export interface HomographyFit {
   readonly toPixels: Matrix3;
   /** Of a coordinate in the picture, px: as stated, or from the residuals where there is more than one spare point. */
   readonly pointingPixels: number;
+  /** Of `pointingPixels`: 2 N − 8 where the residuals say more than what was stated; else null, infinite. */
+  readonly pointingDegreesOfFreedom: number | null;
   /** Root mean square distance of the points from where the map puts them, px. */
   readonly rmsPixels: number;
   /** 2 N − 8 */
@@ -64,6 +66,7 @@ export function fitHomography(
     map: { matrix: mapOf(fit.parameters), covariance },
     toPixels,
     pointingPixels: pointing,
+    pointingDegreesOfFreedom: scatter > (pointingPixels ?? 0) ? degreesOfFreedom : null,
     rmsPixels,
     degreesOfFreedom,
   };

@@ -52,9 +52,9 @@ export function scaleFromPlane(points: readonly Correspondence[], options: Plane
     ...(standard === undefined ? [] : [typeB("length standard", standard)]),
     {
       source: "pointing",
-      type: fit.degreesOfFreedom > 0 ? "A" : "B",
+      type: fit.pointingDegreesOfFreedom === null ? "B" : "A",
       relativeStandardUncertainty: pointing,
-      degreesOfFreedom: fit.degreesOfFreedom > 0 ? fit.degreesOfFreedom : null,
+      degreesOfFreedom: fit.pointingDegreesOfFreedom,
     },
     ...repeated,
   ];

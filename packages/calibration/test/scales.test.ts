@@ -58,6 +58,20 @@ describe("scaleFromLengths", () => {
     expect(line(scale, "length standard")).toBeUndefined();
   });
 
+  it("weighs lengths by their whole uncertainty: one that is hardly known does not pull", () => {
+    const rough = {
+      length: { value: 0.33, standardUncertainty: 0.03 },
+      between: [
+        [100, 60],
+        [1100, 60],
+      ],
+    } as const;
+    const { metresPerPixel } = scaleFromLengths([ruler, rough], 0.5);
+    // Inverse variances: 3e-4 with u = 2.35e-7, 3.3e-4 with u = 3e-5
+    const [a, b] = [1 / (1e-7 ** 2 + (3e-4 * Math.SQRT1_2 * 1e-3) ** 2), 1 / 3e-5 ** 2];
+    expect(relative(metresPerPixel, (a * 3e-4 + b * 3.3e-4) / (a + b))).toBeLessThan(1e-6);
+  });
+
   it("combines lengths that agree, and puts what others differ by into the budget", () => {
     const upright = {
       ...ruler,

@@ -34,6 +34,7 @@ const INDEXES: Readonly<Record<string, number>> = { air: 1.0003, water: 1.333 };
 export function calibrateOptions(texts: CalibrateTexts): CalibrateOptions {
   const { pointing, lens, sensor, sensorOffset, binning } = texts;
   const { medium, depth } = depthOf(texts);
+  refuseUnused(texts);
   return {
     standard: standardOf(texts),
     ...(pointing !== undefined && { pointingPixels: parseLeast("--pointing", pointing, 0, "px", "0.5") }),
@@ -44,6 +45,36 @@ export function calibrateOptions(texts: CalibrateTexts): CalibrateOptions {
     ...(medium !== undefined && { medium }),
     ...(depth && { depth }),
   };
+}
+
+/** Options that would change nothing as the others stand. */
+function refuseUnused({
+  point,
+  length,
+  pointsUncertainty,
+  pointing,
+  distance,
+  ...texts
+}: CalibrateTexts): void {
+  const isDeep = [texts.depthOffset, texts.window].some((text) => text !== undefined);
+  const unused = [
+    {
+      name: "--points-uncertainty",
+      isUnused: pointsUncertainty !== undefined && point === undefined,
+      why: "it belongs to --point; with lengths and grids state it beside the length (10mm+-0.005mm)",
+    },
+    {
+      name: "--pointing",
+      isUnused: pointing !== undefined && point === undefined && length === undefined,
+      why: "the points of a grid are found, and how well is told from the picture; it belongs to points marked by hand",
+    },
+    {
+      name: "--distance",
+      isUnused: distance !== undefined && !isDeep && !texts.medium?.includes(","),
+      why: "it belongs to --depth-offset, --window or a depth in --medium (water,80mm); give one of them, or leave it out",
+    },
+  ].find(({ isUnused }) => isUnused);
+  if (unused) throw new CliError("invalid-option", `${unused.name} would change nothing: ${unused.why}`);
 }
 
 /** The one standard that is described. */
@@ -167,7 +198,10 @@ function depthOf({
 }
 
 function offsetOf(text: string): ParsedQuantity {
-  const rule = lengthRule("--depth-offset", "how much farther the event runs", "20mm+-1mm");
+  const rule = {
+    ...lengthRule("--depth-offset", "how much farther the event runs", "20mm+-1mm"),
+    isOffset: true,
+  };
   const isNearer = text.trim().startsWith("-");
   if (/^[+-]?0+(\.0*)?\s*[a-zµμ]*\s*(\+-|±)/.test(text.trim())) {
     // In the plane of the standard, but for an uncertainty.
@@ -202,13 +236,11 @@ function thicknessOf(option: string, text: string) {
 }
 
 function indexOf(option: string, text: string): ParsedQuantity {
-  return parseQuantity(text, {
-    option,
-    wanted: "an index of refraction",
-    example: option === "--window" ? "10mm,1.52" : "1.36,80mm",
-    units: { "": 0 },
-    withUncertainty: true,
-  });
+  const wanted = "an index of refraction, at least 1";
+  const example = option === "--window" ? "10mm,1.52" : "1.36,80mm";
+  const index = parseQuantity(text, { option, wanted, example, units: { "": 0 }, withUncertainty: true });
+  if (index.value < 1) throw wrong(option, wanted, example, text);
+  return index;
 }
 
 function signedLength(option: string, text: string, example: string): number {

@@ -9,6 +9,8 @@ export interface QuantityRule {
   /** Power of ten by unit; the unit "" where a bare number will do. */
   readonly units: Readonly<Record<string, number>>;
   readonly withUncertainty: boolean;
+  /** Whether the uncertainty may be larger than the value: of an offset, about 0. Default: false. */
+  readonly isOffset?: boolean;
 }
 
 export interface ParsedQuantity {
@@ -32,6 +34,8 @@ export function parseQuantity(text: string, rule: QuantityRule): ParsedQuantity 
   if (!rule.withUncertainty) throw wrong(text, rule, "no uncertainty is taken here");
   const standardUncertainty = parseUncertainty(uncertaintyText, value, rule, text);
   if (!(standardUncertainty >= 0)) throw wrong(text, rule, "the uncertainty must be >= 0");
+  if (standardUncertainty > value && !rule.isOffset)
+    throw wrong(text, rule, "the uncertainty is larger than the value");
   return { value, standardUncertainty };
 }
 

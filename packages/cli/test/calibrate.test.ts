@@ -84,6 +84,27 @@ describe("calibrateOptions", () => {
     ],
     ["a depth without a distance", { ...lengths, depthOffset: "1mm" }, "need --distance"],
     ["a negative pointing", { ...lengths, pointing: "-1" }, "--pointing must be a number >= 0"],
+    [
+      "a medium thinner than nothing",
+      { ...lengths, medium: "0.5" },
+      "--medium must be an index of refraction",
+    ],
+    [
+      "a square less sure than large",
+      { corners: "9x6", square: "10mm+-20mm" },
+      "the uncertainty is larger than the value",
+    ],
+    [
+      "an uncertainty of points without points",
+      { ...lengths, pointsUncertainty: "1%" },
+      "--points-uncertainty would change nothing",
+    ],
+    [
+      "a pointing of a grid",
+      { corners: "9x6", square: "1mm", pointing: "1" },
+      "--pointing would change nothing",
+    ],
+    ["a distance alone", { ...lengths, distance: "1m" }, "--distance would change nothing"],
     ["a binning below one", { ...lengths, binning: "0.5" }, "--binning must be a number >= 1"],
   ])("refuses %s", (_, texts, words) => {
     expect(() => calibrateOptions(texts)).toThrow(

@@ -48,7 +48,7 @@ export function checkRequest(request: PlanRequest): void {
     );
   exclude(request, "exposureSeconds", "exposureFraction");
   exclude(request, "memoryBytes", "memorySeconds");
-  for (const key of ["stopsLost", "stepToNoise"] as const)
+  for (const key of ["stopsLost", "stepToNoise", "relativeLight"] as const)
     if (request[key] !== undefined && request.goodExposureSeconds === undefined)
       throw new PlannerError(
         "reference-missing",

@@ -63,6 +63,10 @@ describe("the figures of a mode", () => {
     close(one({ blurPixels: 50 }).exposureSeconds, 2e-6);
   });
 
+  it("light is counted from a good exposure, and refused without one", () => {
+    expect(() => one({ relativeLight: 4 })).toThrow(expect.objectContaining({ code: "reference-missing" }));
+  });
+
   it("a quarter of the good exposure loses 2 stops, and 4 times the light give them back", () => {
     const light = { exposureSeconds: 1e-6, goodExposureSeconds: 4e-6 };
     close(one(light).stopsLost!, 2);

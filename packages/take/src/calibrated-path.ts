@@ -18,8 +18,13 @@ import { TakeError } from "./take-error.js";
 import type { PlaneSides } from "./tilt-in-plane.js";
 import type { ScaleFile, TakeWarning } from "./types.js";
 
-/** Relative standard uncertainty of an effect on lengths along the path; null where it was not evaluated. */
-export type LengthEffect = { readonly relative: number } | null;
+/** Relative standard uncertainty of an effect on lengths along the path, degrees of freedom null: infinite. null where it
+ *  was not evaluated. */
+export type LengthEffect =
+  | (Pick<ScaleFile["budget"][number], "type" | "degreesOfFreedom"> & {
+      readonly relative: number;
+    })
+  | null;
 
 /** What a calibration says of lengths along a path of a take. */
 export interface CalibratedPath {
@@ -153,13 +158,17 @@ function partsOf(scale: ScaleFile, pointing: number | null): QuantityPart[] {
 function effectsOf(scale: ScaleFile, along: ReturnType<typeof seenPlane> | null): CalibratedPath["effects"] {
   const line = (source: ScaleFile["budget"][number]["source"]): LengthEffect => {
     const found = scale.budget.find((one) => one.source === source);
-    return found ? { relative: found.relativeStandardUncertainty } : null;
+    if (!found) return null;
+    const { type, degreesOfFreedom, relativeStandardUncertainty } = found;
+    return { type, degreesOfFreedom, relative: relativeStandardUncertainty };
   };
+  const pointing = line("pointing") ?? ({ type: "B", degreesOfFreedom: null } as const);
   const lens = along?.uncertainty.lens ?? null;
   return {
     planes: line("event plane against scale plane"),
-    obliquity: along && { relative: along.uncertainty.obliquity },
-    lens: lens === null ? null : { relative: lens },
+    // The same points leave it open as pointing.
+    obliquity: along && { ...pointing, relative: along.uncertainty.obliquity },
+    lens: lens === null ? null : { type: "B", degreesOfFreedom: null, relative: lens },
     refraction: line("refraction"),
   };
 }

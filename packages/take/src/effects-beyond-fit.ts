@@ -11,7 +11,8 @@ export interface NotEvaluated {
 /** The effects that neither the residuals of the fit nor scale and rate hold: those that the track has figures for, px
  *  a frame, and those that are not evaluated. Every effect named here is in one of the two lists and in no other line.
  *
- *  Type A where the figure comes from the statistics of many readings (registration of frames), B where it is half
+ *  Type A where the figure comes from the statistics of many readings (registration of frames, scatter of calibrated
+ *  points), B where it is half
  *  the spread between ways of reading.
  *  @param calibrated  what a calibration says of those that lie in the picture's geometry
  *  @see JCGM 100:2008, 4.2, 4.3 */
@@ -27,14 +28,18 @@ export function effectsBeyondFit(
     if (effect === null) return { notEvaluated: reason };
     return {
       standardUncertaintyPixelsPerFrame: effect.relative * Math.abs(line.slopePixelsPerFrame),
-      degreesOfFreedom: Number.POSITIVE_INFINITY,
+      degreesOfFreedom: effect.degreesOfFreedom ?? Number.POSITIVE_INFINITY,
     };
   };
   const effects: readonly (readonly [source: string, type: "A" | "B", effect: TrackedEffect])[] = [
     ...(line.wanderShare === null ? [["wander", "A", { notEvaluated: fewFrames }] as const] : []),
     ["front definition", "B", frontDefinition],
     ["event plane against scale plane", "B", ofLengths(calibrated?.planes ?? null, planes)],
-    ["obliquity", "B", ofLengths(calibrated?.obliquity ?? null, obliquity(tilt))],
+    [
+      "obliquity",
+      calibrated?.obliquity?.type ?? "B",
+      ofLengths(calibrated?.obliquity ?? null, obliquity(tilt)),
+    ],
     ["lens", "B", ofLengths(calibrated?.lens ?? null, lens)],
     ["refraction", "B", ofLengths(calibrated?.refraction ?? null, refraction)],
     ["time base", "B", timeBase],

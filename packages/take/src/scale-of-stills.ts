@@ -10,6 +10,7 @@ import {
 import { assembleScale, type ScaleParts } from "./assemble-scale.js";
 import type { CalibrateOptions, Calibration, Standard } from "./calibrate-stills.js";
 import { checkSensor } from "./check-sensor.js";
+import { checkDistinct, checkInside } from "./check-stills.js";
 import { gridPoints } from "./grid-points.js";
 import type { CalibrationStill } from "./read-stills.js";
 import { scaleWarnings } from "./scale-warnings.js";
@@ -34,12 +35,20 @@ export function scaleOfStills(
       `points are marked in one still, got ${stills.length}: calibrate each for itself, or use a printed grid`,
       { key: "stills", value: stills.length },
     );
+  checkDistinct(stills);
+  if (standard.kind !== "grid") checkInside(stills[0], markedPoints(standard));
   if (standard.kind === "lengths") return ofLengths(stills[0], standard.lengths, options);
   const seen =
     standard.kind === "points"
       ? [{ points: standard.points, uncertaintyPixels: options.pointingPixels ?? BY_HAND_PIXELS }]
       : stills.map((still) => gridPoints(still, standard.pattern, signal));
   return ofPlane(stills, standard, seen, options);
+}
+
+function markedPoints(standard: Exclude<Standard, { kind: "grid" }>): Point[] {
+  return standard.kind === "lengths"
+    ? standard.lengths.flatMap(({ between }) => between)
+    : standard.points.map(({ pixel }) => pixel);
 }
 
 function ofLengths(

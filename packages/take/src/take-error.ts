@@ -45,6 +45,8 @@ export type TakeErrorCode =
   | "calibration-other-medium"
   | "calibration-not-here"
   | "sensor-exceeded"
+  | "same-still"
+  | "point-outside"
   | "output-not-writable"
   | "copy-not-empty"
   | "samples-not-finite"

@@ -127,6 +127,42 @@ describe("calibrateStills", () => {
     });
   });
 
+  it("refuses the same still twice, and points outside of it, each by name", async () => {
+    const twin = await plainStill("twin.png");
+    const grid = {
+      kind: "grid",
+      pattern: { kind: "corners", along: 9, across: 6, pitchMetres: 0.01 },
+    } as const;
+    await expect(calibrateStills([still, twin], { standard: grid })).rejects.toMatchObject({
+      code: "same-still",
+      message: expect.stringContaining("still.png and twin.png hold the same picture"),
+    });
+    const outside = {
+      kind: "lengths",
+      lengths: [
+        {
+          length: { value: 0.03 },
+          between: [
+            [20, 50],
+            [400, 50],
+          ],
+        },
+      ],
+    } as const;
+    const beyond = {
+      ...points,
+      points: points.points.map((one, k) => (k ? one : { ...one, pixel: [10, -3] })),
+    };
+    for (const [standard, place] of [
+      [outside, "400,50"],
+      [beyond, "10,-3"],
+    ] as [CalibrateOptions["standard"], string][])
+      await expect(scaleOf({ standard })).rejects.toMatchObject({
+        code: "point-outside",
+        message: expect.stringContaining(`the point ${place} lies outside still.png`),
+      });
+  });
+
   it("refuses stills of two sizes, and names a still without a grid", async () => {
     const other = await plainStill("other.png", 210, 100);
     const grid = {
@@ -259,6 +295,28 @@ describe("a calibration in use", async () => {
     expect(relative(there.metresPerPixel.value, 4e-4)).toBeLessThan(1e-9);
     expect(relative(there.lengths!.metresAt(25), 0.01)).toBeLessThan(1e-9);
     expect(Math.abs(there.lengths!.pixelsAt(0.01) - 25)).toBeLessThan(1e-6);
+  });
+
+  it("counts the scatter of points with 2 N − 8 degrees of freedom, and pointing that outweighs it as type B", async () => {
+    const six = [
+      ...points.points,
+      ...[60, 130].map((x) => ({ pixel: [x, 50], plane: [2e-4 * x, 0.01] })),
+    ].map(({ pixel: [x, y], plane: [u, v] }, k) => ({
+      pixel: [x + (k % 2 ? 0.4 : -0.4), y] as const,
+      plane: [u, v] as const,
+    }));
+    const of = async (pointingPixels: number) => {
+      const scale = await scaleOf({ standard: { ...points, points: six }, pointingPixels });
+      const line = scale.budget.find(({ source }) => source === "pointing")!;
+      const { type, degreesOfFreedom } = calibratedPath(inUse(scale), path).effects.obliquity!;
+      expect({ type, degreesOfFreedom }).toEqual({
+        type: line.type,
+        degreesOfFreedom: line.degreesOfFreedom,
+      });
+      return [type, degreesOfFreedom];
+    };
+    expect(await of(0.01)).toEqual(["A", 4]);
+    expect(await of(2)).toEqual(["B", null]);
   });
 
   it("splits what pointing leaves open into the scale's own part and the obliquity, without loss", () => {
