@@ -1,4 +1,5 @@
 import {
+  crackShares,
   findMaterial,
   mainsFlicker,
   materials,
@@ -68,13 +69,37 @@ describe("the physics table", () => {
       aluminium: "Aluminum, rolled",
       iron: "Iron, Armco",
       copper: "Copper, annealed",
+      "rolled-copper": "Copper, rolled",
+      "mild-steel": "Steel, mild",
+      "stainless-steel": "Steel, 347 stainless",
+      "stainless-steel-410": "Stainless steel (410)",
+      titanium: "Titanium",
+      tungsten: "Tungsten, annealed",
+      brass: "Brass",
+      nylon: "Nylon 6-6",
+      polyethylene: "Polyethylene",
     };
     const ofHandbook = materials.filter(({ elastic }) => "shear" in elastic);
     expect(ofHandbook.map(({ name }) => name).sort()).toEqual(Object.keys(names).sort());
-    for (const { name, elastic } of ofHandbook) {
-      const row = solids.crc.find(({ material }) => material === names[name])!;
+    for (const { name, elastic, elasticSource } of ofHandbook) {
+      const rows = elasticSource.startsWith("ASTM") ? solids.astmE494 : solids.crc;
+      const row = rows.find(({ material }) => material === names[name])!;
       expect(elastic).toEqual({ longitudinal: row.cL, shear: row.cT });
     }
+  });
+
+  it("holds what was read of cracks in lead-oxide glass and in thin strengthened glass", () => {
+    const lead = glass.speeds.find(({ what }) => what.includes("lead-oxide"))!;
+    expect(lead.verified).toBe(true);
+    expect(findMaterial("heavy-flint-glass").crackSpeeds[0]).toMatchObject({
+      low: Number(lead.v) - Number(lead.u),
+      high: Number(lead.v) + Number(lead.u),
+      status: "read",
+      what: expect.stringContaining(String(lead.cL_used)),
+    });
+    const thin = glass.speeds.find(({ what }) => what.startsWith("thin strengthened"))!;
+    expect(thin.verified).toBe(true);
+    expect(crackShares).toMatchObject([{ shareOfRayleigh: thin.v_over_cR, status: "read" }]);
   });
 
   it("holds the published speeds of cracks in soda-lime glass, and says which were not read", () => {

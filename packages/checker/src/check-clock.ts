@@ -54,10 +54,22 @@ function keepsStep({ seen, frames }: ClockFacts): boolean {
   return false;
 }
 
+const UNTOLD = { rateHz: null, rateUncertaintyHz: null, readingUncertaintyHz: null, degreesOfFreedom: null };
+
 /** The measured recording rate against the stated one. */
 export function checkClock(facts: ClockFacts): CheckLine {
   const { lampHz, nominalRateHz, frames } = facts;
   const rate = clockedRate(facts);
+  const elsewhere = facts.elsewhereCyclesPerFrame ?? null;
+  if (!rate && elsewhere !== null)
+    return {
+      check: "clock",
+      verdict: "warn",
+      message: `the lamp's frequency, ${digits(lampHz)} Hz, and the stated rate do not go together: what repeats does so at ${digits(elsewhere * nominalRateHz)} Hz at that rate, and no rate is told`,
+      advice:
+        "look which of the two is wrong, and whether another lamp flickers in the picture (--lamp); the stated rate must be right to 5 %",
+      values: UNTOLD,
+    };
   if (!rate)
     return {
       check: "clock",
@@ -65,7 +77,7 @@ export function checkClock(facts: ClockFacts): CheckLine {
       message: `nothing in ${frames} frames repeats at ${digits(lampHz)} Hz at about the stated rate`,
       advice:
         "give the part of the picture that shows the lamp (--lamp), more frames, or look whether it is lit and at which frequency",
-      values: { rateHz: null, rateUncertaintyHz: null, readingUncertaintyHz: null, degreesOfFreedom: null },
+      values: UNTOLD,
     };
   const { rateHz, readingUncertaintyHz, rateUncertaintyHz, degreesOfFreedom } = rate;
   const u = rateUncertaintyHz ?? readingUncertaintyHz;

@@ -132,5 +132,7 @@ export interface ClockFacts {
     /** Harmonics of the lamp's wave that were seen. */
     readonly harmonics: number;
   } | null;
+  /** Of what repeats farther from the lamp's frequency than the stated rate may be wrong; null: nothing does. */
+  readonly elsewhereCyclesPerFrame?: number | null;
   readonly frames: number;
 }

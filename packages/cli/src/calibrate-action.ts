@@ -2,7 +2,7 @@ import { basename, dirname, extname, join, relative, resolve } from "node:path";
 import { calibrateStills, prepareOutput, writeOutputs } from "@frontpace/take";
 import type { CalibrateArguments } from "./calibrate-command.js";
 import { calibrateOptions } from "./calibrate-options.js";
-import { describeCautions } from "./cautions.js";
+import { cautions, describeCautions } from "./cautions.js";
 import { CliError } from "./cli-error.js";
 import { describeScale } from "./describe-scale.js";
 import { drawStills } from "./draw-stills.js";
@@ -19,7 +19,7 @@ export async function calibrateAction(
   const options = calibrateOptions(args);
   const out = outputFolder(stills[0], args.out);
   const calibration = await calibrateStills(stills, options, signal ? { signal } : {});
-  const { scale } = calibration;
+  const scale = { ...calibration.scale, cautions: [...cautions] };
   const json = `${JSON.stringify(scale, null, 2)}\n`;
   const files = { "scale.json": json, ...(await drawStills(calibration)) };
   await prepareOutput(out);

@@ -23,10 +23,16 @@ export function describeCheck(
       ...hanging(MARKS[verdict].padEnd(MARK_WIDTH) + check.padEnd(NAME_WIDTH), message),
       ...(advice === null ? [] : hanging(" ".repeat(MARK_WIDTH + NAME_WIDTH), `-> ${advice}`)),
     ]),
-    passed ? "nothing to change" : `${warned} of ${lines.length} lines warn`,
+    passed ? whatPassed(lines) : `${warned} of ${lines.length} lines warn`,
     ...(rate === null ? [] : [`use it: frontpace measure TAKE --rate ${rate}`]),
     ...(files.length > 0 ? ["", "written:", ...files.map((file) => `  ${file}`)] : []),
   ];
+}
+
+/** What was not looked at is no reason to change nothing. */
+function whatPassed(lines: TakeCheck["lines"]): string {
+  const untold = lines.filter(({ verdict }) => verdict === "not-checked").map(({ check }) => check);
+  return untold.length === 0 ? "nothing to change" : `no line warns; not told: ${untold.join(", ")}`;
 }
 
 function hanging(head: string, text: string): string[] {

@@ -1,4 +1,11 @@
-import { PLAYBACK_RATES, playbackSeconds } from "@frontpace/planner";
+import {
+  crackShares,
+  findMaterial,
+  PLAYBACK_RATES,
+  playbackSeconds,
+  statusInWords,
+  wavesIn,
+} from "@frontpace/planner";
 import type { PlanReport } from "@frontpace/take";
 import { alignColumns } from "./align-columns.js";
 import { speedRangeText } from "./speed-range-text.js";
@@ -30,6 +37,10 @@ export function describePlan(report: PlanReport, list: string, files: readonly s
       ...rejected.flatMap((mode) => wrap(`  ${nameOf(mode)}: ${mode.reasons.join("; ")}`)),
     );
   if (chosen !== null) lines.push(...describeChosen(modes[chosen], report));
+  if (chosen !== null && take === null)
+    lines.push(
+      "the plan is tied to no take: with --take NAME, compare and measure refuse the result of another",
+    );
   if (files.length > 0) lines.push("", "written:", ...files.map((file) => `  ${file}`));
   return lines;
 }
@@ -68,7 +79,19 @@ function rowOf(mode: Mode, isChosen: boolean): string[] {
 }
 
 function describeMaterial({ name, sources }: NonNullable<PlanReport["material"]>): string[] {
-  return [`speeds of cracks in ${name}:`, ...sources.map((source) => `  ${source}`)];
+  const material = findMaterial(name);
+  const { longitudinal, shear, rayleigh } = wavesIn(material);
+  return [
+    `waves in ${name}: longitudinal ${wholeNumber(longitudinal)} m/s, shear ${wholeNumber(shear)} m/s, Rayleigh ${wholeNumber(rayleigh)} m/s`,
+    ...wrap(`  from constants of ${material.elasticSource} (${statusInWords(material.elasticStatus)})`),
+    `speeds of cracks in ${name}:`,
+    ...sources.map((source) => `  ${source}`),
+    ...crackShares.flatMap(({ what, shareOfRayleigh, source, status }) =>
+      wrap(
+        `  not in the range: up to ${shareOfRayleigh} of the Rayleigh speed in ${what}, ${source} (${statusInWords(status)})`,
+      ),
+    ),
+  ];
 }
 
 function describeInterpolation({ interpolation, ...mode }: Mode): string[] {

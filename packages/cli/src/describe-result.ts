@@ -7,6 +7,7 @@ import { describeShape } from "./describe-shape.js";
 import { roundPair, twoDigits } from "./round.js";
 import { speedText } from "./speed-text.js";
 import { percentText, wholeNumber } from "./with-unit.js";
+import { wrapText } from "./wrap-text.js";
 
 type Measured = Extract<TakeResult, { status: "measured" }>;
 
@@ -122,9 +123,15 @@ function describeMeasured(result: Measured, wholeBudget: boolean): string[] {
   return lines;
 }
 
-/** What the plane map of a calibration makes of the scale along the path. */
+/** What a calibration makes of the scale along the path: its plane map, or what a bare scale assumes. */
 function scaleLines({ calibration, metresPerPixel }: TakeResult["take"]): string[] {
-  if (!calibration?.planeMap) return [];
+  if (!calibration) return [];
+  if (!calibration.planeMap)
+    return wrapText(
+      `scale: one for the whole picture, assuming that ${calibration.assumed.join("; that ")}`,
+      100,
+      "  ",
+    );
   const millimetres = (metres: number) => `${Number((1e3 * metres).toPrecision(4))} mm`;
   const {
     leastMetresPerPixel: least,

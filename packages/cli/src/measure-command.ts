@@ -22,7 +22,8 @@ the value is exact.
 What is not given here is taken from take.json in the folder of the take, or NAME.take.json beside its file.
 
 Exit codes: 0 measured; 3 only a lower bound, or no front found; 2 the command line or an input is wrong;
-130 interrupted; 1 a fault of the program.
+130 interrupted; 1 a fault of the program. They say whether it measured: a plan that did not hold (--plan) is a
+warning, and frontpace compare exits 3 on it.
 Not for legal or safety certification.`;
 
 /** `frontpace measure` and its options; what it does is passed in. */

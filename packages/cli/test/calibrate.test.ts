@@ -134,6 +134,8 @@ describe("frontpace calibrate", async () => {
   it("keeps the cautions off the screen with --quiet, and prints scale.json alone with --json", async () => {
     const quiet = await runCaptured(["calibrate", grid, ...board, "--out", join(root, "quiet"), "--quiet"]);
     expect(quiet.stdout).not.toContain("cautions");
+    const file = JSON.parse(await readFile(join(root, "quiet", "scale.json"), "utf8"));
+    expect(file.cautions).toContain("Explosives by licensed people only.");
     const json = await runCaptured(["calibrate", grid, ...board, "--out", join(root, "json"), "--json"]);
     expect(json.stdout).toBe(await readFile(join(root, "json", "scale.json"), "utf8"));
   });

@@ -160,6 +160,21 @@ describe("describeResult", () => {
     expect(text).toContain("without the uncertainty of the scale)");
   });
 
+  it("says what a bare scale assumes", () => {
+    const calibration = {
+      method: "lengths" as const,
+      planeMap: false,
+      lens: false,
+      pathMetres: 0.1,
+      leastMetresPerPixel: 1e-4,
+      greatestMetresPerPixel: 1e-4,
+      singleScaleError: 0,
+      assumed: ["the lens does not bend", "nothing moved"],
+    };
+    const text = describeResult({ ...measured, take: { ...measured.take, calibration } }, []);
+    expect(text).toContain("assuming that the lens does not bend; that nothing moved");
+  });
+
   it("gives both speeds of a front tilted by more than 5 degrees, and is silent below", () => {
     const tilt = { degrees: 12.34, standardUncertainty: 0.56, normalSpeed: 1461.67 };
     const text = describeResult({ ...measured, front: { ...measured.front, tilt } }, []);

@@ -117,6 +117,11 @@ describe("frontpace plan", async () => {
     ];
     const { stdout } = await runCaptured(argv);
     expect(stdout).toContain("plan: 1,470 to 1,800 m/s over 300 mm");
+    expect(stdout).toContain("the plan is tied to no take: with --take NAME");
+    expect(stdout).toContain(
+      "waves in soda-lime-glass: longitudinal 5,578 m/s, shear 3,416 m/s, Rayleigh 3,112 m/s",
+    );
+    expect(stdout).toMatch(/0\.76 of the Rayleigh speed in thin strengthened glass/);
     expect(stdout).toMatch(/Chaudhri, .*\(read at the source\)$/m);
     expect(stdout).toMatch(/\(from memory, not verified\)$/m);
     const { material } = JSON.parse(await readFile(join(out, "plan.json"), "utf8"));

@@ -27,10 +27,10 @@ export function wavesIn({ elastic }: Material): WaveSpeeds {
 export function crackSpeedsIn(material: Material): SpeedRange & { readonly sources: readonly string[] } {
   const { crackSpeeds, name } = material;
   if (crackSpeeds.length === 0) {
-    const rayleigh = Math.round(wavesIn(material).rayleigh);
+    const { longitudinal, shear, rayleigh } = wavesIn(material);
     throw new PlannerError(
       "no-crack-speed",
-      `the table has no measured speed of cracks in ${name}: give the speed (an opening crack stays below the Rayleigh speed, ${rayleigh} m/s)`,
+      `the table has no measured speed of cracks in ${name}: give the speed (an opening crack stays below the Rayleigh speed, ${Math.round(rayleigh)} m/s; longitudinal waves run at ${Math.round(longitudinal)} m/s, shear waves at ${Math.round(shear)} m/s)`,
       { key: "material", value: name },
     );
   }

@@ -1,5 +1,5 @@
 import type { ExpectedMode } from "./expect-mode.js";
-import { fourDigits } from "./four-digits.js";
+import { fourDigits, timeText } from "./four-digits.js";
 import type { PlanRequest, Shortfall } from "./types.js";
 
 /** Differences beneath this are of rounding. */
@@ -25,7 +25,7 @@ export function findShortfalls(expected: ExpectedMode, request: PlanRequest): Sh
       "exposureSeconds",
       1 / mode.rateHz,
       mode.exposureSeconds,
-      (wanted, got) => `the exposure of ${got} s is longer than the interval of ${wanted} s`,
+      (wanted, got) => `the exposure of ${got} is longer than the interval of ${wanted}`,
     ),
     minExposureSeconds === null
       ? null
@@ -33,14 +33,14 @@ export function findShortfalls(expected: ExpectedMode, request: PlanRequest): Sh
           "exposureSeconds",
           minExposureSeconds,
           mode.exposureSeconds,
-          (wanted, got) => `the exposure of ${got} s is shorter than the shortest of this mode, ${wanted} s`,
+          (wanted, got) => `the exposure of ${got} is shorter than the shortest of this mode, ${wanted}`,
         ),
     tooDark(stopsLost, mode.stopsLost),
     tooLittle(
       "memory",
       details.eventSeconds + (request.reactionSeconds ?? 0),
       mode.recordSeconds,
-      (wanted, got) => `the memory lasts ${got} s, reaction and event take ${wanted} s`,
+      (wanted, got) => `the memory lasts ${got}, reaction and event take ${wanted}`,
     ),
     tooMuch(
       "lengthMetres",
@@ -99,11 +99,12 @@ function shortfall(
   factor: number,
   say: Wording,
 ): Shortfall {
+  const text = limit === "exposureSeconds" || limit === "memory" ? timeText : fourDigits;
   return {
     limit,
     wanted,
     needed,
     factor: Math.min(factor, Number.MAX_VALUE),
-    reason: say(fourDigits(wanted), fourDigits(needed)),
+    reason: say(text(wanted), text(needed)),
   };
 }

@@ -2,3 +2,37 @@
 export function fourDigits(value: number): string {
   return String(Number(value.toPrecision(4)));
 }
+
+/** Differences beneath this are of rounding. */
+const ROUNDING = 1e-10;
+
+/** Four significant digits that are no less than the value: a limit that is to be reached. */
+export function noLess(value: number): string {
+  return towards(value, 1);
+}
+
+/** Four significant digits that are no more than the value. */
+export function noMore(value: number): string {
+  return towards(value, -1);
+}
+
+function towards(value: number, sense: 1 | -1): string {
+  const rounded = Number(value.toPrecision(4));
+  if (value === 0 || sense * (rounded - value) >= -ROUNDING * Math.abs(value)) return String(rounded);
+  const last = 10 ** (Math.floor(Math.log10(Math.abs(rounded))) - 3);
+  return String(Number((rounded + sense * last).toPrecision(4)));
+}
+
+/** A time in the unit in which it is at least 1, as the command takes it.
+ *  @param digits  how the number is rounded */
+export function timeText(seconds: number, digits: (value: number) => string = fourDigits): string {
+  const [size, unit] = TIMES.find(([least]) => seconds >= least * (1 - ROUNDING)) ?? TIMES[TIMES.length - 1];
+  return `${digits(seconds * size ** -1)} ${unit}`;
+}
+
+const TIMES = [
+  [1, "s"],
+  [1e-3, "ms"],
+  [1e-6, "us"],
+  [1e-9, "ns"],
+] as const;

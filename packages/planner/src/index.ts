@@ -5,7 +5,7 @@ export { fitRowTime } from "./fit-row-time.js";
 export { modesOfHeight, seriesOf } from "./interpolate-mode.js";
 export { limbExcess, radiusFromLimb } from "./limb-excess.js";
 export { mainsFlicker } from "./mains-flicker.js";
-export { type CrackSpeed, type Material, materials, type SourceStatus } from "./materials.js";
+export { type CrackSpeed, crackShares, type Material, materials, type SourceStatus } from "./materials.js";
 export { planModes } from "./plan-modes.js";
 export { PlannerError, type PlannerErrorCode, type PlannerErrorFields } from "./planner-error.js";
 export { PLAYBACK_RATES, playbackSeconds } from "./playback.js";

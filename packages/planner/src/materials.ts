@@ -25,6 +25,7 @@ export interface Material {
 
 const HANDBOOK =
   "CRC Handbook of Chemistry and Physics, section 14, Speed of Sound in Various Media, Table 1";
+const ASTM = "ASTM E494, Table X3.1, Acoustic Velocity in Engineering Materials";
 const CHAUDHRI = "M. M. Chaudhri, Materials Science Forum 662 (2011) 95-104";
 const SCHARDIN =
   "H. Schardin, Velocity effects in fracture, in Averbach et al. (eds), Fracture (1959) 297-330";
@@ -88,6 +89,13 @@ export const materials: readonly Material[] = [
     elasticSource: HANDBOOK,
     elasticStatus: "secondary",
     crackSpeeds: [
+      {
+        what: "fracture wave through drops of a lead-oxide glass whose longitudinal waves ran at 4800 m/s",
+        low: 1200,
+        high: 1400,
+        source: CHAUDHRI,
+        status: "read",
+      },
       { what: "highest speed of a crack", low: 960, high: 1000, source: SCHARDIN, status: "memory" },
     ],
   },
@@ -123,4 +131,44 @@ export const materials: readonly Material[] = [
     elasticStatus: "read",
     crackSpeeds: [],
   },
+  wavesAlone("rolled-copper", "copper, rolled", [5010, 2270], HANDBOOK, "read"),
+  wavesAlone("mild-steel", "mild steel", [5960, 3235], HANDBOOK),
+  wavesAlone("stainless-steel", "stainless steel, 347", [5790, 3100], HANDBOOK),
+  wavesAlone("stainless-steel-410", "stainless steel, 410", [5900, 3300], ASTM),
+  wavesAlone("titanium", "titanium", [6070, 3125], HANDBOOK),
+  wavesAlone("tungsten", "tungsten, annealed", [5220, 2890], HANDBOOK),
+  wavesAlone("brass", "brass", [4370, 2100], ASTM),
+  wavesAlone("nylon", "nylon 6-6", [2620, 1070], HANDBOOK),
+  wavesAlone("polyethylene", "polyethylene", [1950, 540], HANDBOOK),
 ];
+
+/** A crack that was seen at a share of the Rayleigh speed, where neither that nor the kind of glass is known better. */
+export const crackShares: readonly (Pick<CrackSpeed, "what" | "source" | "status"> & {
+  readonly shareOfRayleigh: number;
+})[] = [
+  {
+    what: "thin strengthened glass, the highest of crack fronts under biaxial bending",
+    shareOfRayleigh: 0.76,
+    source: "Journal of Non-Crystalline Solids (2014), 6 pages (the page that was read names no authors)",
+    status: "read",
+  },
+];
+
+/** A material of which the table has no speed of cracks.
+ *  @param speeds  longitudinal and shear, m/s */
+function wavesAlone(
+  name: string,
+  describes: string,
+  [longitudinal, shear]: readonly [number, number],
+  elasticSource: string,
+  elasticStatus: SourceStatus = "secondary",
+): Material {
+  return {
+    name,
+    describes,
+    elastic: { longitudinal, shear },
+    elasticSource,
+    elasticStatus,
+    crackSpeeds: [],
+  };
+}

@@ -1,4 +1,4 @@
-import { fourDigits } from "./four-digits.js";
+import { fourDigits, noLess, noMore, timeText } from "./four-digits.js";
 import type { PlannedMode, Shortfall } from "./types.js";
 
 /** Where no mode meets the wish: the mode that misses the fewest limits, by the least, and what would have to be relaxed for it.
@@ -22,25 +22,25 @@ function missedBy({ shortfalls }: PlannedMode): number {
   return shortfalls.reduce((sum, { factor }) => sum + Math.log(factor), 0);
 }
 
+/** Figures are rounded to the side on which the limit is met. */
 function changeFor({ limit, wanted, needed, factor }: Shortfall, { stepMetres }: PlannedMode): string {
   const from = fourDigits(wanted);
-  const to = fourDigits(needed);
   switch (limit) {
     case "framesAcross":
       return needed < 3
-        ? `follow the front over ${fourDigits(3 * stepMetres)} m or more, ${fourDigits(3 / needed)} times the length, for 3 frames`
-        : `want ${to} frames across instead of ${from}`;
+        ? `follow the front over ${noLess(3 * stepMetres)} m or more, ${noLess(3 / needed)} times the length, for 3 frames`
+        : `want ${noMore(needed)} frames across instead of ${from}`;
     case "blurPixels":
-      return `allow a blur of ${to} px instead of ${from} px`;
+      return `allow a blur of ${noLess(needed)} px instead of ${from} px`;
     case "exposureSeconds":
-      return `expose for ${from} s instead of ${to} s`;
+      return `expose for ${timeText(wanted, needed > wanted ? noMore : noLess)} instead of ${timeText(needed)}`;
     case "stopsLost":
-      return `allow a loss of ${to} stops instead of ${from}, or give ${fourDigits(factor)} times the light`;
+      return `allow a loss of ${noLess(needed)} stops instead of ${from}, or give ${noLess(factor)} times the light`;
     case "memory":
-      return `have ${from} s of memory instead of ${to} s, or react faster`;
+      return `have ${timeText(wanted, noLess)} of memory instead of ${timeText(needed)}, or react faster`;
     case "lengthMetres":
-      return `follow the front over ${from} m instead of ${to} m, or show more of it with a scale ${fourDigits(factor)} times as coarse`;
+      return `follow the front over ${noMore(wanted)} m instead of ${fourDigits(needed)} m, or show more of it with a scale ${noLess(factor)} times as coarse`;
     case "relativeUncertainty":
-      return `accept ${to} (relative) for the uncertainty of the speed instead of ${from}`;
+      return `accept ${noLess(needed)} (relative) for the uncertainty of the speed instead of ${from}`;
   }
 }

@@ -8,6 +8,7 @@ it("the package exports what its README names, and nothing else", () => {
     "checkSameTake",
     "comparePlan",
     "compareSettings",
+    "crackShares",
     "crackSpeedsIn",
     "findMaterial",
     "fitRowTime",

@@ -244,7 +244,7 @@ describe("where no mode meets the wish", () => {
     [{ exposureSeconds: 1e-6, blurPixels: 3.2 }, "allow a blur of 6.4 px instead of 3.2 px"],
     [
       { exposureSeconds: 1e-4 },
-      "1280 x 800 px at 76000 frames/s comes nearest: expose for 0.00001316 s instead of 0.0001 s",
+      "1280 x 800 px at 76000 frames/s comes nearest: expose for 13.15 us instead of 100 us",
     ],
     [
       { exposureSeconds: 1e-6, goodExposureSeconds: 8e-6, stopsLost: 2 },
@@ -252,7 +252,7 @@ describe("where no mode meets the wish", () => {
     ],
     [
       { memorySeconds: 0.4, reactionSeconds: 0.5 },
-      "have 0.5003 s of memory instead of 0.4 s, or react faster",
+      "have 500.3 ms of memory instead of 400 ms, or react faster",
     ],
     [
       { metresPerPixel: 2e-4 },
@@ -276,6 +276,30 @@ describe("where no mode meets the wish", () => {
     expect(planModes(modes, { ...request, framesAcross: 200 }).chosen).toBe(0);
     expect(planModes(modes, { ...request, exposureSeconds: 1e-6, blurPixels: 6.4 }).chosen).toBe(0);
     expect(planModes([mode(1280, 800, 1e4)], { ...request, lengthMetres: 0.48 }).chosen).toBe(0);
+  });
+
+  it("every figure that is named, followed to the letter, is enough", () => {
+    // Speeds and lengths whose figures do not end after four digits.
+    for (let k = 0; k < 40; k++) {
+      const odd = {
+        ...request,
+        speedMetresPerSecond: { low: 1313 + 7 * k, high: 1313 + 7 * k },
+        lengthMetres: 0.3137,
+      };
+      const figure = (wish: Partial<PlanRequest>, pattern: RegExp) => {
+        const { relax, chosen } = planModes(modes, { ...odd, ...wish });
+        expect(chosen).toBeNull();
+        return Number(pattern.exec(relax!)![1]);
+      };
+      const followed = (wish: Partial<PlanRequest>) => planModes(modes, { ...odd, ...wish }).chosen;
+      const frames = figure({ framesAcross: 999 }, /want ([\d.]+) frames/);
+      expect(followed({ framesAcross: frames })).not.toBeNull();
+      const sharp = { exposureSeconds: 1e-6, blurPixels: 0.01 };
+      const blurPixels = figure(sharp, /a blur of ([\d.]+) px/);
+      expect(followed({ ...sharp, blurPixels })).not.toBeNull();
+      const exposureSeconds = 1e-6 * figure({ exposureSeconds: 1e-4 }, /expose for ([\d.]+) us/);
+      expect(followed({ exposureSeconds })).not.toBeNull();
+    }
   });
 
   it("names every limit that the nearest mode misses", () => {

@@ -52,17 +52,22 @@ export async function readClock(
   const expected = clockHz / rateHz;
   const about = Math.min(NEAR * expected, NEAR_CYCLES);
   const { fitPeriodic } = await import("@frontpace/fit");
-  const fit = fitPeriodic(numbers, brightness, { from: expected - about, to: expected + about });
+  // Looked for twice as far off, so that what lies beyond is seen to do so.
+  const fit = fitPeriodic(numbers, brightness, { from: expected - 2 * about, to: expected + 2 * about });
+  const isNear = fit !== null && Math.abs(fit.frequency - expected) <= about;
   return {
     lampHz: clockHz,
     lampUncertaintyHz: clockUncertaintyHz ?? null,
     nominalRateHz: rateHz,
     frames: numbers.length,
-    seen: fit && {
-      cyclesPerFrame: fit.frequency,
-      standardUncertainty: fit.standardUncertainty,
-      degreesOfFreedom: fit.degreesOfFreedom,
-      harmonics: fit.harmonics,
-    },
+    seen: isNear
+      ? {
+          cyclesPerFrame: fit.frequency,
+          standardUncertainty: fit.standardUncertainty,
+          degreesOfFreedom: fit.degreesOfFreedom,
+          harmonics: fit.harmonics,
+        }
+      : null,
+    elsewhereCyclesPerFrame: fit && !isNear ? fit.frequency : null,
   };
 }

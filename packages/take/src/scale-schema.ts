@@ -99,6 +99,7 @@ export const scaleFileSchema = z
     madeFrom,
     assumed: z.array(z.string()),
     warnings: z.array(z.strictObject({ code: z.string(), message: z.string() })),
+    cautions: z.array(z.string()).exactOptional(),
   })
   .meta({
     title: "frontpace scale",

@@ -261,6 +261,21 @@ describe("the clock lamp", () => {
     },
   );
 
+  it.each([0.93, 1.056, 1.08])(
+    "gives no rate where the lamp repeats at %f times what its frequency and the stated rate make expected",
+    async (times) => {
+      const frames = dryTake({ frames: 200, lamp: lampOf((times * 730) / nominal, 0.2) });
+      const { check } = await checkTake(
+        { frames },
+        { ...along, rateHz: nominal, clockHz: 730, clockUncertaintyHz: 0 },
+      );
+      expect(check.clock).toBeNull();
+      const told = line(check, "clock");
+      expect(told).toMatchObject({ verdict: "warn", values: { rateHz: null } });
+      expect(told.message).toContain("do not go together");
+    },
+  );
+
   it("gives a rate and an uncertainty that measure takes for its budget", async () => {
     const frames = dryTake({ frames: 200, lamp: lampOf(730 / 10_050, 0.2) });
     const options = { ...along, rateHz: nominal, clockHz: 730, clockUncertaintyHz: 0.01 };
