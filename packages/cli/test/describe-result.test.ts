@@ -170,6 +170,7 @@ describe("describeResult", () => {
       greatestMetresPerPixel: 1e-4,
       singleScaleError: 0,
       assumed: ["the lens does not bend", "nothing moved"],
+      medium: "air",
     };
     const text = describeResult({ ...measured, take: { ...measured.take, calibration } }, []);
     expect(text).toContain("assuming that the lens does not bend; that nothing moved");
