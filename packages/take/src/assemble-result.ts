@@ -1,31 +1,23 @@
 import { type Quantity, type Speed, speedFrom } from "@frontpace/fit";
-import type { FrontLine, Streak, TrackOutcome } from "@frontpace/tracker";
+import type { TrackOutcome } from "@frontpace/tracker";
 import { assertFinite } from "./assert-finite.js";
 import type { CalibratedPath } from "./calibrated-path.js";
 import { collectionSeconds } from "./collection-seconds.js";
 import { describeFront } from "./describe-front.js";
 import { effectsBeyondFit, type NotEvaluated } from "./effects-beyond-fit.js";
 import { frontDefinitionWarning } from "./front-definition-warning.js";
+import { frameOf, linesOf } from "./front-lines.js";
 import { lowerBound } from "./lower-bound.js";
 import { modelInUnits, triedInUnits } from "./model-in-units.js";
 import { type Motion, motionOfTrack } from "./motion-of-track.js";
 import { otherEvents } from "./other-events.js";
 import { programVersion } from "./program-version.js";
 import { readingOnly, unstated } from "./reading-only.js";
-import type { CalibrationInUse, Settings } from "./settle.js";
-import { frameAt } from "./timestamps.js";
-import type { MeasuredResult, Measurement, TakeResult, TakeSearch, TakeWarning, TrackRow } from "./types.js";
-
-/** What the frames say of themselves, for the record. */
-export interface FramesUsed {
-  readonly name: string;
-  readonly numbers: readonly number[];
-  readonly rows: number;
-  readonly columns: number;
-  readonly bitDepth: number;
-  readonly hash: string;
-  readonly warnings: readonly TakeWarning[];
-}
+import type { Settings } from "./settle.js";
+import { type FramesUsed, takeAsUsed } from "./take-as-used.js";
+import { trackRows } from "./track-rows.js";
+import type { MeasuredResult, Measurement, TakeResult, TakeSearch, TrackRow } from "./types.js";
+import { widthAdjusted } from "./width-adjusted.js";
 
 /** What was done besides following. */
 export interface Circumstances {
@@ -59,7 +51,7 @@ export function assembleResult(
   const isCurved = motion?.fit ? motion.fit.model.name !== "constant" : false;
   const assembled = {
     result: resultOf(moved, motion?.fit ?? null, used, frames, search, calibrated),
-    track: trackOf(outcome, used, calibrated),
+    track: trackRows(outcome, used, calibrated),
     lineInPicture:
       motion && (lengths || isCurved)
         ? courseInPicture(motion, (pixels) => lengths?.pixelsAt(pixels * metresPerPixel.value) ?? pixels)
@@ -196,95 +188,6 @@ function leastScale(metresPerPixel: Quantity, calibrated: CalibratedPath | null)
   return { value, ...(u !== undefined && { standardUncertainty: (u * value) / metresPerPixel.value }) };
 }
 
-/** Number of the frame at a time counted in frames, where a table says when they were taken. */
-function frameOf(timeFrames: number, { timestamps, rateHz }: Settings): number {
-  return timestamps ? frameAt(timestamps, rateHz.value, timeFrames) : timeFrames;
-}
-
-/** Lines along the path in metres and seconds. */
-function linesOf(lines: readonly FrontLine[], settings: Settings) {
-  const { rateHz, metresPerPixel } = settings;
-  const metresPerSecond = rateHz.value * metresPerPixel.value;
-  return lines.map((line) => ({
-    speed: Math.abs(line.slopePixelsPerFrame) * metresPerSecond,
-    standardUncertainty: line.standardUncertaintyPixelsPerFrame * metresPerSecond,
-    firstFrame: frameOf(line.firstFrame, settings),
-    lastFrame: frameOf(line.lastFrame, settings),
-    fromPixels: line.fromPixels,
-    toPixels: line.toPixels,
-  }));
-}
-
-/** Said where the band that was averaged is not the one asked for. */
-function widthAdjusted(
-  { width }: Settings,
-  { rows, columns }: FramesUsed,
-  { path, width: averaged }: Streak,
-): TakeWarning[] {
-  if (width === null || Math.abs(averaged - width) <= 1) return [];
-  const [[x1, y1], [x2, y2]] = path;
-  const whole =
-    (y1 === y2 && averaged === rows && "rows") || (x1 === x2 && averaged === columns && "columns");
-  const message = whole
-    ? `a width of ${width} px was asked for, but the picture has ${averaged} ${whole} across the path: all of them were averaged`
-    : `a width of ${width} px was asked for, but the band reaches beyond the picture: ${averaged} px were averaged; give a path, and a width that stays inside the picture on both sides of it`;
-  return [{ code: "width-adjusted", message }];
-}
-
-function takeAsUsed(
-  settings: Settings,
-  frames: FramesUsed,
-  streak: Streak,
-  calibrated: CalibratedPath | null,
-): TakeResult["take"] {
-  const [from, to] = streak.path;
-  return {
-    name: frames.name,
-    frames: frames.numbers.length,
-    firstFrame: frames.numbers[0],
-    lastFrame: frames.numbers[frames.numbers.length - 1],
-    rows: frames.rows,
-    columns: frames.columns,
-    bitDepth: frames.bitDepth,
-    rateHz: settings.rateHz.value,
-    rateUncertaintyHz: settings.rateHz.standardUncertainty ?? null,
-    exposureSeconds: settings.exposureSeconds,
-    ...(settings.lightPulseSeconds !== null && { lightPulseSeconds: settings.lightPulseSeconds }),
-    metresPerPixel: settings.metresPerPixel.value,
-    metresPerPixelUncertainty: settings.metresPerPixel.standardUncertainty ?? null,
-    ...(settings.calibration &&
-      calibrated && { calibration: calibrationAsUsed(settings.calibration, calibrated) }),
-    path: [
-      [from[0], from[1]],
-      [to[0], to[1]],
-    ],
-    width: streak.width,
-    ...(streak.effectiveRows !== null && { effectiveRows: Number(streak.effectiveRows.toFixed(1)) }),
-    polarity: settings.polarity,
-    ...(settings.front !== null && { front: settings.front }),
-    ...(settings.model !== null && { model: settings.model }),
-    ...(settings.rowTimeSeconds !== null && { rowTimeSeconds: settings.rowTimeSeconds }),
-    ...(settings.timestamps && { timestamps: true as const }),
-    frameStep: settings.frameStep,
-    ...(settings.skipBad && { skipBad: true as const }),
-    ...(settings.transfer && { transfer: settings.transfer }),
-    ...(settings.raw !== null && { raw: settings.raw }),
-    framesHash: frames.hash,
-  };
-}
-
-function calibrationAsUsed(
-  { sensorOffset, binning, medium }: CalibrationInUse,
-  { record }: CalibratedPath,
-): NonNullable<TakeResult["take"]["calibration"]> {
-  return {
-    ...record,
-    ...(sensorOffset && { sensorOffset: [sensorOffset[0], sensorOffset[1]] as [number, number] }),
-    ...(binning !== null && { binning }),
-    medium,
-  };
-}
-
 /** A copy with the key order of the file, whatever the order in which the parts were computed. */
 function orderedSpeed(speed: Speed, notEvaluated: readonly NotEvaluated[]): MeasuredResult["speed"] {
   const { value } = speed;
@@ -306,24 +209,4 @@ function orderedSpeed(speed: Speed, notEvaluated: readonly NotEvaluated[]): Meas
     })),
     notEvaluated: notEvaluated.map(({ source, reason }) => ({ source, reason })),
   };
-}
-
-function trackOf(
-  outcome: TrackOutcome,
-  settings: Settings,
-  calibrated: CalibratedPath | null,
-): readonly TrackRow[] {
-  if (outcome.status !== "tracked") return [];
-  const metresAt =
-    calibrated?.lengths?.metresAt ?? ((pixels: number) => pixels * settings.metresPerPixel.value);
-  return outcome.track.positions.map((position) => ({
-    frame: position.frame,
-    ...(position.timeFrames !== undefined && { timeFrames: position.timeFrames }),
-    timeSeconds: (position.timeFrames ?? position.frame) / settings.rateHz.value,
-    positionPixels: position.positionPixels,
-    positionMetres: metresAt(position.positionPixels),
-    standardUncertaintyPixels: position.standardUncertaintyPixels,
-    residualPixels: position.residualPixels,
-    used: position.used,
-  }));
 }

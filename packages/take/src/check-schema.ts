@@ -1,8 +1,5 @@
 import { z } from "zod";
-
-const positive = z.number().positive();
-const notNegative = z.number().min(0);
-const point = z.tuple([z.number(), z.number()]);
+import { notNegative, point, positive } from "./schema-numbers.js";
 
 const line = z.strictObject({
   check: z.enum(["focus", "exposure", "noise", "light", "frames", "pattern", "drift", "mode", "clock"]),

@@ -1,8 +1,7 @@
 import * as z from "zod";
+import { notNegative, whole } from "./schema-numbers.js";
 
-const whole = z.number().int();
 const count = whole.min(0);
-const notNegative = z.number().min(0);
 
 /** A stretch of the take in which the picture changes. */
 export const eventSchema = z.strictObject({

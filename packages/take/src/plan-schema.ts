@@ -1,7 +1,6 @@
 import * as z from "zod";
+import { notNegative, positive } from "./schema-numbers.js";
 
-const positive = z.number().positive();
-const notNegative = z.number().min(0);
 const whole = z.number().int().min(1);
 
 const rowTimeModel = z

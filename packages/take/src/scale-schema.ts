@@ -1,9 +1,6 @@
 import * as z from "zod";
+import { finite, notNegative, point, positive } from "./schema-numbers.js";
 
-const finite = z.number();
-const positive = z.number().positive();
-const notNegative = z.number().min(0);
-const point = z.tuple([finite, finite]);
 const row3 = z.tuple([finite, finite, finite]);
 
 const budgetLine = z.strictObject({

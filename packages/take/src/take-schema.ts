@@ -1,4 +1,5 @@
 import * as z from "zod";
+import { point } from "./schema-numbers.js";
 
 /** What a value must be, by key: the text of the error and the description in the JSON Schema. */
 export const takeRules = {
@@ -80,7 +81,6 @@ const number = (key: keyof typeof takeRules) => z.number({ error: takeRules[key]
 const positive = (key: keyof typeof takeRules) => number(key).positive();
 const atLeast = (key: keyof typeof takeRules, minimum: number) => number(key).min(minimum);
 const whole = (key: keyof typeof takeRules) => number(key).int();
-const point = z.tuple([z.number(), z.number()]);
 
 /** A key that may be left out, with its rule as the description in the JSON Schema. */
 function optional<T extends z.ZodType>(key: keyof typeof takeRules, schema: T) {

@@ -1,0 +1,70 @@
+import type { Streak } from "@frontpace/tracker";
+import type { CalibratedPath } from "./calibrated-path.js";
+import type { CalibrationInUse, Settings } from "./settle.js";
+import type { TakeResult, TakeWarning } from "./types.js";
+
+/** What the frames say of themselves, for the record. */
+export interface FramesUsed {
+  readonly name: string;
+  readonly numbers: readonly number[];
+  readonly rows: number;
+  readonly columns: number;
+  readonly bitDepth: number;
+  readonly hash: string;
+  readonly warnings: readonly TakeWarning[];
+}
+
+/** The take as used, keys in the order of the file. */
+export function takeAsUsed(
+  settings: Settings,
+  frames: FramesUsed,
+  streak: Streak,
+  calibrated: CalibratedPath | null,
+): TakeResult["take"] {
+  const [from, to] = streak.path;
+  return {
+    name: frames.name,
+    frames: frames.numbers.length,
+    firstFrame: frames.numbers[0],
+    lastFrame: frames.numbers[frames.numbers.length - 1],
+    rows: frames.rows,
+    columns: frames.columns,
+    bitDepth: frames.bitDepth,
+    rateHz: settings.rateHz.value,
+    rateUncertaintyHz: settings.rateHz.standardUncertainty ?? null,
+    exposureSeconds: settings.exposureSeconds,
+    ...(settings.lightPulseSeconds !== null && { lightPulseSeconds: settings.lightPulseSeconds }),
+    metresPerPixel: settings.metresPerPixel.value,
+    metresPerPixelUncertainty: settings.metresPerPixel.standardUncertainty ?? null,
+    ...(settings.calibration &&
+      calibrated && { calibration: calibrationAsUsed(settings.calibration, calibrated) }),
+    path: [
+      [from[0], from[1]],
+      [to[0], to[1]],
+    ],
+    width: streak.width,
+    ...(streak.effectiveRows !== null && { effectiveRows: Number(streak.effectiveRows.toFixed(1)) }),
+    polarity: settings.polarity,
+    ...(settings.front !== null && { front: settings.front }),
+    ...(settings.model !== null && { model: settings.model }),
+    ...(settings.rowTimeSeconds !== null && { rowTimeSeconds: settings.rowTimeSeconds }),
+    ...(settings.timestamps && { timestamps: true as const }),
+    frameStep: settings.frameStep,
+    ...(settings.skipBad && { skipBad: true as const }),
+    ...(settings.transfer && { transfer: settings.transfer }),
+    ...(settings.raw !== null && { raw: settings.raw }),
+    framesHash: frames.hash,
+  };
+}
+
+function calibrationAsUsed(
+  { sensorOffset, binning, medium }: CalibrationInUse,
+  { record }: CalibratedPath,
+): NonNullable<TakeResult["take"]["calibration"]> {
+  return {
+    ...record,
+    ...(sensorOffset && { sensorOffset: [sensorOffset[0], sensorOffset[1]] as [number, number] }),
+    ...(binning !== null && { binning }),
+    medium,
+  };
+}
