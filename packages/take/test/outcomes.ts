@@ -1,6 +1,6 @@
 import type { Streak, TrackOutcome } from "@frontpace/tracker";
-import type { FramesUsed } from "../src/assemble-result.js";
 import type { Settings } from "../src/settle.js";
+import type { FramesUsed } from "../src/take-as-used.js";
 
 /** Test doubles: outcomes written by hand, not seen by any tracker. */
 export const streak: Streak = {
