@@ -90,6 +90,14 @@ describe("bad input", async () => {
     fails(["measure", take, ...known, "--transfer", curve], "invalid-option", `got "${curve}"`),
   );
 
+  it.each(["linear", "Auto", ""])("--model %j", (model) =>
+    fails(
+      ["measure", take, ...known, "--model", model],
+      "invalid-value",
+      '--model: model must be one of "auto", "constant"',
+    ),
+  );
+
   describe("a folder of stills", async () => {
     const grey = (size: number, value = 7) =>
       sharp(new Uint8Array(size * size).fill(value), { raw: { width: size, height: size, channels: 1 } })

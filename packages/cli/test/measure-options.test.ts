@@ -154,7 +154,6 @@ describe("a text that is no quantity", () => {
       "--path 12,40:1180,52",
     ]),
     ...["0", "-3", "x", "1e3", ""].map((text) => ["width", text, "--width 24"]),
-    ...["linear", "Auto", ""].map((text) => ["model", text, "--model auto"]),
     ...["4", "-4us"].map((text) => ["rowTime", text, "--row-time 4us"]),
     ...["white", "Bright"].map((text) => ["polarity", text, "--polarity bright"]),
     ...["5", "5..", "5..x", "9..5", "1.5..3", "1..2..3"].map((text) => ["frames", text, "--frames -12..145"]),

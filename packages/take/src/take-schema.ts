@@ -1,5 +1,17 @@
+import type { MotionModelName } from "@frontpace/fit";
 import * as z from "zod";
 import { point } from "./schema-numbers.js";
+
+/** How a front may be said to move: the models that need nothing but its positions. */
+export const MOTION = [
+  "auto",
+  "constant",
+  "constant-acceleration",
+  "accelerate-then-constant",
+  "two-speeds",
+  "terminal",
+  "power-law",
+] as const satisfies readonly ("auto" | MotionModelName)[];
 
 /** What a value must be, by key: the text of the error and the description in the JSON Schema. */
 export const takeRules = {
@@ -24,8 +36,7 @@ export const takeRules = {
   polarity: '"bright" or "dark": what the front leaves behind it',
   front:
     "a whole number >= 1: which of several fronts on the path, counted in the order in which they are first seen",
-  model:
-    '"auto", "constant", "constant-acceleration", "accelerate-then-constant", "two-speeds", "terminal" or "power-law": how the front moves; auto takes the simplest that explains its positions',
+  model: `one of ${MOTION.map((name) => `"${name}"`).join(", ")}: how the front moves; auto takes the simplest that explains its positions`,
   rowTimeSeconds:
     "a finite number >= 0: time from the reading of one row to that of the next below it, s, on a rolling-shutter camera",
   timestamps:
@@ -44,17 +55,6 @@ export const takeRules = {
     "the name of a material of the physics table: what cracks, so that the speed can be held against its Rayleigh speed",
   notes: "text; not used",
 } as const;
-
-/** How a front may be said to move: the models that need nothing but its positions. */
-export const MOTION = [
-  "auto",
-  "constant",
-  "constant-acceleration",
-  "accelerate-then-constant",
-  "two-speeds",
-  "terminal",
-  "power-law",
-] as const;
 
 /** What the further options of a search must be. */
 export const findRules = {
