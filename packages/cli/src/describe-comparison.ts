@@ -30,9 +30,7 @@ export function describeComparison({ held, quantities, lowestRateHz }: Compariso
     ...alignColumns([["", "", "planned", "observed", ""], ...quantities.map(rowOf)]),
     ...quantities
       .filter(isWorthSaying)
-      .flatMap((line) =>
-        wrapText(`${NAMES[line.quantity][0]}: ${line.reason}${certainty(line)}`, LINE_WIDTH, "  "),
-      ),
+      .flatMap((line) => wrapText(`${nameOf(line)}: ${line.reason}${certainty(line)}`, LINE_WIDTH, "  ")),
     ...(lowestRateHz === null
       ? []
       : [
@@ -42,12 +40,19 @@ export function describeComparison({ held, quantities, lowestRateHz }: Compariso
   ];
 }
 
-function rowOf({ quantity, planned, observed, verdict, holds }: Line): string[] {
-  const [name, text] = NAMES[quantity];
+/** With what a prediction rests on, so that it is not taken for the whole uncertainty. */
+function nameOf({ quantity, label }: Line): string {
+  const [name] = NAMES[quantity];
+  return label === undefined ? name : `${name} (${label})`;
+}
+
+function rowOf(line: Line): string[] {
+  const { quantity, planned, observed, verdict, holds } = line;
+  const [, text] = NAMES[quantity];
   const ends = planned === null ? [] : [...new Set([text(planned.low), text(planned.high)])];
   return [
     holds ? "" : "x",
-    name,
+    nameOf(line),
     planned === null ? "-" : ends.join(" to "),
     observed === null ? "-" : text(observed),
     { held: "held", exceeded: "exceeded", "fell-short": "fell short", "not-known": "not known" }[verdict],

@@ -3,6 +3,7 @@ import {
   findMaterial,
   PLAYBACK_RATES,
   playbackSeconds,
+  predictionLabel,
   statusInWords,
   wavesIn,
 } from "@frontpace/planner";
@@ -112,9 +113,8 @@ function describeChosen(mode: Mode, { request, predictedFrom }: PlanReport): str
     `chosen: ${nameOf(mode)} at ${wholeNumber(mode.rateHz)} frames/s, exposure ${withUnit(mode.exposureSeconds, "s")}, one pixel ${withUnit(mode.metresPerPixel, "m")}`,
   ];
   if (mode.predictedRelativeUncertainty !== null) {
-    const only = predictedFrom.length === 1 ? `${predictedFrom[0]} only` : predictedFrom.join(", ");
     lines.push(
-      `  the speed is expected to ${percentText(mode.predictedRelativeUncertainty)} standard uncertainty (${only}; step to noise ${threeDigits(stepToNoise!)})`,
+      `  the speed is expected to ${percentText(mode.predictedRelativeUncertainty)} standard uncertainty (${predictionLabel(predictedFrom)}; step to noise ${threeDigits(stepToNoise!)})`,
     );
   }
   lines.push(`  the event lasts ${withUnit(mode.eventSeconds, "s")} at most`);

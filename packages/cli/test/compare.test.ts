@@ -71,6 +71,15 @@ describe("a plan and its take", async () => {
     });
   });
 
+  it("labels an uncertainty that was predicted from image noise only, side by side and in --json", async () => {
+    const noisy = await plan("noisy", "38..42m/s", ["--step-to-noise", "20", "--good-exposure", "10us"]);
+    const { stdout } = await runCaptured(["compare", noisy, result]);
+    expect(stdout).toMatch(/^[x ] +uncertainty \(image noise only\) +\S+ % to \S+ % +\S+ % +/m);
+    const machine = await runCaptured(["compare", noisy, result, "--json"]);
+    const { quantities } = JSON.parse(machine.stdout);
+    expect(quantities.at(-1)).toMatchObject({ quantity: "relativeUncertainty", label: "image noise only" });
+  });
+
   it("a front too fast to follow gives the lowest rate that would measure it", async () => {
     const bounded = join(root, "bounded.json");
     await writeFile(bounded, JSON.stringify(assembleResult(crossed, settings, frames).result));

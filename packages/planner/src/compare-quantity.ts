@@ -4,6 +4,8 @@ import type { ComparedQuantity, SpeedRange } from "./types.js";
 /** What is held against what. */
 export interface Observation {
   readonly quantity: ComparedQuantity["quantity"];
+  /** What both values hold, where one is predicted. */
+  readonly label?: string;
   /** null where the plan does not say. */
   readonly planned: SpeedRange | null;
   /** null where the take does not say. */
@@ -24,20 +26,24 @@ const ROUNDING = 1e-9;
 
 /** The verdict on one quantity: held where it lies within what was planned, or so near that its uncertainty allows it. */
 export function compareQuantity(observation: Observation): ComparedQuantity {
-  const { quantity, planned, observed, allowance, harmful, because, next, unknown } = observation;
-  if (planned === null || observed === null) {
-    const reason = unknown ?? (planned === null ? "the plan does not say" : "the take does not say");
-    return {
-      quantity,
-      planned,
-      observed,
-      verdict: "not-known",
-      beyondUncertainty: null,
-      holds: true,
-      reason,
-      next: null,
-    };
-  }
+  const { quantity, label, planned, observed } = observation;
+  const judged =
+    planned === null || observed === null ? notKnown(observation) : verdictOn(observation, planned, observed);
+  return { quantity, ...(label !== undefined && { label }), planned, observed, ...judged };
+}
+
+type Judged = Omit<ComparedQuantity, "quantity" | "label" | "planned" | "observed">;
+
+function notKnown({ planned, unknown }: Observation): Judged {
+  const reason = unknown ?? (planned === null ? "the plan does not say" : "the take does not say");
+  return { verdict: "not-known", beyondUncertainty: null, holds: true, reason, next: null };
+}
+
+function verdictOn(
+  { allowance, harmful, because, next }: Observation,
+  planned: SpeedRange,
+  observed: number,
+): Judged {
   const excess = Math.max(planned.low - observed, observed - planned.high, 0);
   const more = observed > planned.high;
   const outside = excess > ROUNDING * Math.abs(observed);
@@ -46,24 +52,12 @@ export function compareQuantity(observation: Observation): ComparedQuantity {
     const reason = outside
       ? "outside of what was planned, but no further than the uncertainty allows"
       : "as planned";
-    return {
-      quantity,
-      planned,
-      observed,
-      verdict: "held",
-      beyondUncertainty: false,
-      holds: true,
-      reason,
-      next: null,
-    };
+    return { verdict: "held", beyondUncertainty: false, holds: true, reason, next: null };
   }
   const harms = harmful === "either" || harmful === (more ? "more" : "less");
   const nearest = more ? planned.high : planned.low;
   const times = `${fourDigits(observed / nearest)} times what was planned`;
   return {
-    quantity,
-    planned,
-    observed,
     verdict: more ? "exceeded" : "fell-short",
     beyondUncertainty,
     holds: !harms,

@@ -1,5 +1,6 @@
 export { checkSameTake } from "./check-same-take.js";
-export { comparePlan, compareSettings, type Settings } from "./compare-plan.js";
+export { comparePlan } from "./compare-plan.js";
+export { compareSettings, type Settings } from "./compare-settings.js";
 export { crackSpeedsIn, findMaterial, statusInWords, wavesIn } from "./find-material.js";
 export { fitRowTime } from "./fit-row-time.js";
 export { modesOfHeight, seriesOf } from "./interpolate-mode.js";
@@ -15,6 +16,7 @@ export {
   pointExplosionEnergy,
 } from "./point-explosion-energy.js";
 export { type ExpectedReading, positionUncertainty, speedUncertainty } from "./predict-uncertainty.js";
+export { predictionLabel } from "./prediction-label.js";
 export { poissonRatioOf, rayleighRatio, type WaveSpeeds, waveSpeeds } from "./rayleigh-speed.js";
 export { readModes } from "./read-modes.js";
 export { machFromHalfAngle, type NormalShock, normalShock } from "./shock-relations.js";

@@ -239,6 +239,8 @@ export interface ComparedQuantity {
     | "blurPixels"
     | "stepToNoise"
     | "relativeUncertainty";
+  /** What both values of a predicted uncertainty hold, for example "image noise only"; of other quantities left out. */
+  readonly label?: string;
   /** Ends of what was planned, equal where it is one value; null where the plan does not say. */
   readonly planned: SpeedRange | null;
   readonly observed: number | null;

@@ -87,10 +87,13 @@ describe("a take that went as planned", () => {
 
   it("the uncertainty is held by what the prediction holds: image noise is fit and wander, the scale is left out", () => {
     close(lineOf(comparison, "relativeUncertainty").observed!, 1e-4);
+    expect(lineOf(comparison, "relativeUncertainty").label).toBe("image noise only");
     const more = compare({}, {}, { predictedFrom: ["image noise", "scale"] });
     close(lineOf(more, "relativeUncertainty").observed!, Math.hypot(1e-4, 3e-3));
     expect(lineOf(more, "relativeUncertainty")).toMatchObject({ verdict: "exceeded", holds: false });
     expect(lineOf(more, "relativeUncertainty").reason).toContain("most of it is scale");
+    expect(lineOf(more, "relativeUncertainty").label).toBe("image noise, scale");
+    expect(comparison.quantities.filter(({ label }) => label !== undefined)).toHaveLength(1);
   });
 });
 

@@ -24,6 +24,7 @@ it("the package exports what its README names, and nothing else", () => {
     "pointExplosionEnergy",
     "poissonRatioOf",
     "positionUncertainty",
+    "predictionLabel",
     "radiusFromLimb",
     "rayleighRatio",
     "readModes",

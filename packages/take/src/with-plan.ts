@@ -10,7 +10,9 @@ export function withPlan(result: TakeResult, plan: PlanFile): TakeResult {
   const broken = comparison.quantities.filter(({ holds }) => !holds);
   const what =
     broken.length > 0
-      ? broken.map(({ quantity, reason }) => `${quantity} is ${reason}`).join("; ")
+      ? broken
+          .map(({ quantity, label, reason }) => `${quantity}${label ? ` (${label})` : ""} is ${reason}`)
+          .join("; ")
       : `the take is ${result.status}`;
   const message = `the plan did not hold: ${what}`;
   return {

@@ -1,0 +1,47 @@
+import { compareQuantity } from "./compare-quantity.js";
+import { fourDigits } from "./four-digits.js";
+import { FRAMES, overSpeeds } from "./planned-range.js";
+import type { ComparedQuantity, ObservedTake, PlanCompared } from "./types.js";
+
+/** Frames that place a front at least where its speed is measured. */
+const FEWEST_FRAMES = 3;
+
+type Bounded = Extract<ObservedTake["outcome"], { status: "bounded" }>;
+
+/** What a take with a bounded speed showed, against its plan. */
+export function compareBounded(
+  plan: PlanCompared,
+  observed: ObservedTake,
+  outcome: Bounded,
+): ComparedQuantity[] {
+  const { lowerBound, frames } = outcome;
+  const rate = fourDigits(lowestRate(observed, outcome));
+  const { speedMetresPerSecond: speed } = plan.request;
+  const faster = lowerBound > speed.high;
+  return [
+    compareQuantity({
+      quantity: "speed",
+      planned: speed,
+      observed: faster ? lowerBound : null,
+      allowance: 0,
+      harmful: "either",
+      because: "the front ran at least so fast",
+      next: `plan with ${fourDigits(lowerBound)} m/s or more`,
+      unknown: `only bounded: at least ${fourDigits(lowerBound)} m/s, which does not contradict the plan`,
+    }),
+    compareQuantity({
+      quantity: "framesAcross",
+      planned: overSpeeds(plan, plan.mode.framesAcross, "falls"),
+      observed: frames,
+      allowance: FRAMES,
+      harmful: "less",
+      because: "the front crossed too fast to follow",
+      next: `record ${rate} frames/s or more: then ${FEWEST_FRAMES} frames see a front that runs at the bound, and it may be faster`,
+    }),
+  ];
+}
+
+/** Rate at which a front at the bound is in three frames of the path it was seen to cross. */
+export function lowestRate({ metresPerPixel }: ObservedTake, { lowerBound, crossedPixels }: Bounded): number {
+  return (FEWEST_FRAMES * lowerBound) / (crossedPixels * metresPerPixel);
+}
