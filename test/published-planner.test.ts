@@ -64,7 +64,7 @@ describe("the physics table", () => {
     const names: Record<string, string> = {
       "fused-silica": "Fused silica",
       "borosilicate-glass": "Glass, Pyrex",
-      "heavy-flint-glass": "Glass, heavy silicate flint",
+      "heavy-silicate-flint-glass": "Glass, heavy silicate flint",
       acrylic: "Lucite (PMMA)",
       aluminium: "Aluminum, rolled",
       iron: "Iron, Armco",
@@ -79,7 +79,7 @@ describe("the physics table", () => {
       nylon: "Nylon 6-6",
       polyethylene: "Polyethylene",
     };
-    const ofHandbook = materials.filter(({ elastic }) => "shear" in elastic);
+    const ofHandbook = materials.filter(({ elastic }) => elastic !== null && "shear" in elastic);
     expect(ofHandbook.map(({ name }) => name).sort()).toEqual(Object.keys(names).sort());
     for (const { name, elastic, elasticSource } of ofHandbook) {
       const rows = elasticSource.startsWith("ASTM") ? solids.astmE494 : solids.crc;
@@ -91,12 +91,11 @@ describe("the physics table", () => {
   it("holds what was read of cracks in lead-oxide glass and in thin strengthened glass", () => {
     const lead = glass.speeds.find(({ what }) => what.includes("lead-oxide"))!;
     expect(lead.verified).toBe(true);
-    expect(findMaterial("heavy-flint-glass").crackSpeeds[0]).toMatchObject({
-      low: Number(lead.v) - Number(lead.u),
-      high: Number(lead.v) + Number(lead.u),
-      status: "read",
-      what: expect.stringContaining(String(lead.cL_used)),
-    });
+    const { describes, crackSpeeds } = findMaterial("lead-oxide-glass");
+    expect(describes).toContain(`${lead.cL_used} m/s`);
+    expect(crackSpeeds).toMatchObject([
+      { low: Number(lead.v) - Number(lead.u), high: Number(lead.v) + Number(lead.u), status: "read" },
+    ]);
     const thin = glass.speeds.find(({ what }) => what.startsWith("thin strengthened"))!;
     expect(thin.verified).toBe(true);
     expect(crackShares).toMatchObject([{ shareOfRayleigh: thin.v_over_cR, status: "read" }]);

@@ -1,6 +1,7 @@
 import {
   crackShares,
   findMaterial,
+  type Material,
   PLAYBACK_RATES,
   playbackSeconds,
   predictionLabel,
@@ -80,11 +81,8 @@ function rowOf(mode: Mode, isChosen: boolean): string[] {
 }
 
 function describeMaterial({ name, sources }: NonNullable<PlanReport["material"]>): string[] {
-  const material = findMaterial(name);
-  const { longitudinal, shear, rayleigh } = wavesIn(material);
   return [
-    `waves in ${name}: longitudinal ${wholeNumber(longitudinal)} m/s, shear ${wholeNumber(shear)} m/s, Rayleigh ${wholeNumber(rayleigh)} m/s`,
-    ...wrap(`  from constants of ${material.elasticSource} (${statusInWords(material.elasticStatus)})`),
+    ...describeWaves(findMaterial(name)),
     `speeds of cracks in ${name}:`,
     ...sources.map((source) => `  ${source}`),
     ...crackShares.flatMap(({ what, shareOfRayleigh, source, status }) =>
@@ -92,6 +90,16 @@ function describeMaterial({ name, sources }: NonNullable<PlanReport["material"]>
         `  not in the range: up to ${shareOfRayleigh} of the Rayleigh speed in ${what}, ${source} (${statusInWords(status)})`,
       ),
     ),
+  ];
+}
+
+function describeWaves(material: Material): string[] {
+  const { name, describes, elastic, elasticSource, elasticStatus } = material;
+  if (elastic === null) return wrap(`waves in ${name} (${describes}): no constants to compute them from`);
+  const { longitudinal, shear, rayleigh } = wavesIn(material);
+  return [
+    `waves in ${name}: longitudinal ${wholeNumber(longitudinal)} m/s, shear ${wholeNumber(shear)} m/s, Rayleigh ${wholeNumber(rayleigh)} m/s`,
+    ...wrap(`  from constants of ${elasticSource} (${statusInWords(elasticStatus)})`),
   ];
 }
 

@@ -108,6 +108,11 @@ describe("a plan and its take", async () => {
         "unknown-material",
         "--material: unknown material",
       ],
+      [
+        ["measure", take, ...known, "--material", "lead-oxide-glass"],
+        "no-elastic-constants",
+        "--material: the table has no elastic constants of lead-oxide-glass",
+      ],
     ];
     for (const [argv, code, words] of cases) {
       const human = await runCaptured(argv);

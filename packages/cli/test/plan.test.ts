@@ -129,6 +129,16 @@ describe("frontpace plan", async () => {
     expect(material.sources).toHaveLength(4);
   });
 
+  it("of a material without elastic constants it says so, and takes the published speeds", async () => {
+    const wish = ["--material", "lead-oxide-glass", "--length", "300mm", "--out", out];
+    const { code, stdout } = await runCaptured(["plan", "--modes", camera, ...wish]);
+    expect(code).toBe(0);
+    expect(stdout).toContain("plan: 1,200 to 1,400 m/s over 300 mm");
+    expect(stdout.replace(/\s+/g, " ")).toContain(
+      "not the heavy silicate flint): no constants to compute them",
+    );
+  });
+
   it("where no mode meets the wish says what to relax, exits 2 and writes nothing", async () => {
     const none = join(root, "none");
     const argv = ["plan", ...wish, "--frames-across", "500", "--out", none];

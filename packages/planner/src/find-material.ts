@@ -14,8 +14,15 @@ export function findMaterial(name: string): Material {
   });
 }
 
-/** Speeds of waves in a material, from its constants; the Rayleigh speed by solving the Rayleigh equation. */
-export function wavesIn({ elastic }: Material): WaveSpeeds {
+/** Speeds of waves in a material, from its constants; the Rayleigh speed by solving the Rayleigh equation.
+ *  @throws PlannerError `no-elastic-constants` where the table has none */
+export function wavesIn({ name, elastic }: Material): WaveSpeeds {
+  if (elastic === null)
+    throw new PlannerError(
+      "no-elastic-constants",
+      `the table has no elastic constants of ${name}, so that its Rayleigh speed is not known: leave the material out, or name one that has them`,
+      { key: "material", value: name },
+    );
   if ("youngsModulus" in elastic)
     return waveSpeeds(elastic.youngsModulus, elastic.density, elastic.poissonRatio);
   const { longitudinal, shear } = elastic;

@@ -23,6 +23,7 @@ export type PlannerErrorCode =
   | "no-mode-meets"
   | "unknown-material"
   | "no-crack-speed"
+  | "no-elastic-constants"
   | "different-takes";
 
 /** Every failure this package reports on purpose. Test `code`, not the class or the message. */

@@ -17,12 +17,9 @@ const comparedQuantity = z.strictObject({
     "stepToNoise",
     "relativeUncertainty",
   ]),
-  label: z
-    .string()
-    .exactOptional()
-    .meta({
-      description: 'what both values of a predicted uncertainty hold, for example "image noise only"',
-    }),
+  label: z.string().exactOptional().meta({
+    description: 'what both values of a predicted uncertainty hold, for example "image noise only"',
+  }),
   planned: ends.nullable().meta({ description: "null: the plan does not say" }),
   observed: finite.nullable().meta({ description: "null: the take does not say" }),
   verdict: z.enum(["held", "exceeded", "fell-short", "not-known"]),

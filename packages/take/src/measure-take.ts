@@ -1,4 +1,4 @@
-import { checkSameTake, findMaterial } from "@frontpace/planner";
+import { checkSameTake, findMaterial, wavesIn } from "@frontpace/planner";
 import type { FrameSource, Streak, TrackOptions, TrackOutcome } from "@frontpace/tracker";
 import type { CalibratedPath } from "./calibrated-path.js";
 import { calibrationOf } from "./calibration-of.js";
@@ -62,7 +62,7 @@ async function measureFrames(
   plan: PlanFile | null,
   context: MeasureContext,
 ): Promise<Measurement> {
-  if (settings.material !== null) findMaterial(settings.material);
+  if (settings.material !== null) wavesIn(findMaterial(settings.material));
   if (plan) checkSameTake(plan, frames.name);
   const asked = checkAgainstFrames(settings, frames);
   if (settings.calibration) checkCalibration(settings.calibration, frames);

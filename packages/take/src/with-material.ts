@@ -3,7 +3,7 @@ import type { TakeResult } from "./types.js";
 
 /** The result with its speed as a share of the Rayleigh speed of a material, and the warning `above-rayleigh` where it is faster: an
  *  opening crack does not outrun it.
- *  @throws PlannerError `unknown-material` */
+ *  @throws PlannerError `unknown-material`, `no-elastic-constants` */
 export function withMaterial(result: TakeResult, name: string): TakeResult {
   const material = findMaterial(name);
   const rayleigh = wavesIn(material).rayleigh;
