@@ -5,6 +5,8 @@ import type { CheckLine, LightFacts } from "./types.js";
 const STEADY = 0.01;
 /** A repeated variation explains what is seen where it makes up this part of it. */
 const REPEATS = 0.5;
+/** Fewer do not tell light that varies from noise. */
+const FEWEST_FRAMES = 4;
 /** A lamp on the mains goes by this frequency, to a hundredth. */
 const MAINS_HZ = [100, 120];
 const MAINS_NEAR = 0.01;
@@ -32,6 +34,14 @@ export function checkLight({
     frequencyUncertaintyHz,
   };
   const line = { check: "light", values } as const;
+  if (frames < FEWEST_FRAMES)
+    return {
+      check: "light",
+      verdict: "not-checked",
+      message: `fewer than ${FEWEST_FRAMES} frames do not tell how the light varies`,
+      advice: null,
+      values: {},
+    };
   if (seen === null)
     return {
       ...line,

@@ -78,6 +78,11 @@ describe("checkLight", () => {
   };
   const periodic = { cyclesPerFrame: 0.01, standardUncertainty: 1e-5, depth: 0.2 };
 
+  it("does not call the light of one to three frames steady", () => {
+    for (const frames of [1, 2, 3]) expect(checkLight({ ...steady, frames }).verdict).toBe("not-checked");
+    expect(checkLight({ ...steady, frames: 4 }).verdict).toBe("pass");
+  });
+
   it("passes steady light, and light that varies by less than a hundredth", () => {
     expect(checkLight(steady)).toMatchObject({ verdict: "pass", values: { depth: 0 } });
     expect(checkLight({ ...steady, depth: 0.008 }).verdict).toBe("pass");

@@ -236,8 +236,9 @@ function thicknessOf(option: string, text: string) {
 }
 
 function indexOf(option: string, text: string): ParsedQuantity {
-  const wanted = "an index of refraction, at least 1";
-  const example = option === "--window" ? "10mm,1.52" : "1.36,80mm";
+  const isWindow = option === "--window";
+  const wanted = `${isWindow ? "" : "air, water or "}an index of refraction, at least 1`;
+  const example = isWindow ? "10mm,1.52" : "1.36,80mm";
   const index = parseQuantity(text, { option, wanted, example, units: { "": 0 }, withUncertainty: true });
   if (index.value < 1) throw wrong(option, wanted, example, text);
   return index;

@@ -26,7 +26,7 @@ export function describePlan(report: PlanReport, list: string, files: readonly s
   const { modes, chosen, request, material, take, widthCostsRate } = report;
   const subject = `${speedRangeText(request.speedMetresPerSecond)} over ${withUnit(request.lengthMetres, "m")}`;
   const lines = [
-    `plan${take === null ? "" : ` for ${take}`}: ${subject}, ${modes.length} modes of ${list}`,
+    `plan${take === null ? "" : ` for ${take}`}: ${subject}, ${modes.length} ${modes.length === 1 ? "mode" : "modes"} of ${list}`,
     ...(material === null ? [] : describeMaterial(material)),
     ...alignColumns([HEADER, ...modes.map((mode, k) => rowOf(mode, k === chosen))]),
     ...modes.flatMap((mode) => describeInterpolation(mode)),
@@ -126,7 +126,9 @@ function describeChosen(mode: Mode, { request, predictedFrom }: PlanReport): str
     );
   }
   lines.push(`  the event lasts ${withUnit(mode.eventSeconds, "s")} at most`);
-  if (recordFrames !== null) {
+  if (recordFrames === null)
+    lines.push(...wrap(`  on the screen it lasts ${onTheScreen(mode.eventSeconds * mode.rateHz)}`));
+  else {
     const share = eventShare === null ? "" : `; the event fills ${percentText(eventShare)} of it`;
     lines.push(
       `  memory holds ${wholeNumber(recordFrames)} frames, ${withUnit(mode.recordSeconds!, "s")}${share}`,

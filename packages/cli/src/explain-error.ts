@@ -27,6 +27,10 @@ const missing: Readonly<Record<string, string>> = {
     'the scale is not given: add --scale, the length of one pixel (for example --scale 0.2mm, with its standard uncertainty --scale 0.2mm+-0.5%), or --calibration, the scale.json of frontpace calibrate, or "metresPerPixel" or "calibration" to take.json',
   "reference-missing":
     "light is counted from a good exposure, and none is given: add --good-exposure, the exposure at which step to noise and light held (for example --good-exposure 4us)",
+  "noise-unknown":
+    "--uncertainty is wanted, and the noise is not known: add --step-to-noise with --good-exposure, or --earlier, the result.json of an earlier take",
+  "memory-missing":
+    "--reaction places the trigger in the memory, and its size is not known: add --memory (for example --memory 16GB or 2s)",
 };
 
 /** Turns whatever was thrown into a code and a message in the words of the command line.
@@ -37,7 +41,10 @@ export function explainError(error: unknown, args: Readonly<Record<string, unkno
   if (typeof code === "string" && code.startsWith("commander.")) {
     return {
       code: code.slice("commander.".length).replace(/[A-Z]/g, (c) => `-${c.toLowerCase()}`),
-      message: message.replace(/^error: /, ""),
+      message: `${message
+        .replace(/^error: /, "")
+        .replace(/\s*\n\s*/g, " ")
+        .replace(/\.$/, "")}: --help behind the command shows what it takes`,
       fault: false,
     };
   }

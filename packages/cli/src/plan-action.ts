@@ -15,11 +15,17 @@ import { planInputs } from "./plan-inputs.js";
  *  @throws CliError, PlannerError, TakeError; `signal.reason` when stopped */
 export async function planAction(args: PlanArguments, context: RunContext): Promise<boolean> {
   const { signal, stdout } = context;
-  const { modes, subject } = await planInputs(args);
+  const { modes: list } = args;
+  if (list === undefined)
+    throw new CliError(
+      "option-missing",
+      "--modes is missing: name the list of the camera's recording modes, for example --modes camera.csv",
+    );
+  const { modes, subject } = await planInputs({ ...args, modes: list });
   const { report, plan } = assemblePlan(planModes(modes, subject.request), subject);
   let files: readonly string[] = [];
   if (plan !== null) {
-    const out = outputFolder(args);
+    const out = outputFolder(list, args.out);
     await prepareOutput(out);
     const contents = {
       "plan.json": `${JSON.stringify(plan, null, 2)}\n`,
@@ -36,13 +42,13 @@ export async function planAction(args: PlanArguments, context: RunContext): Prom
     stdout.write(`${JSON.stringify({ ...report, ...(error && { error }) }, null, 2)}\n`);
     return plan !== null;
   }
-  const lines = describePlan(report, basename(args.modes), files);
+  const lines = describePlan(report, basename(list), files);
   stdout.write(`${[...lines, ...(args.quiet ? [] : ["", ...describeCautions()])].join("\n")}\n`);
   if (error) complain(context, error.message);
   return plan !== null;
 }
 
-function outputFolder({ modes, out }: PlanArguments): string {
+function outputFolder(modes: string, out: string | undefined): string {
   if (out === "") throw new CliError("invalid-option", "--out must name a folder, got an empty text");
   const name = basename(modes, extname(modes));
   return relative(process.cwd(), resolve(out ?? join(dirname(modes), `${name}-plan`))) || ".";

@@ -4,7 +4,7 @@ import { single } from "./single-option.js";
 
 /** The texts of `frontpace plan`, as given. */
 export interface PlanArguments extends PlanTexts {
-  readonly modes: string;
+  readonly modes?: string;
   readonly rows?: string;
   readonly earlier?: string;
   readonly take?: string;
@@ -32,7 +32,7 @@ export function addPlanCommand(program: Command, action: (options: PlanArguments
   program
     .command("plan")
     .description("Chooses the recording mode for a take: what each mode of a camera would show of the front")
-    .addOption(single("--modes <file>", "list of the camera's recording modes, CSV").makeOptionMandatory())
+    .addOption(single("--modes <file>", "list of the camera's recording modes, CSV (required)"))
     .addOption(single("--speed <speed>", "expected speed, or a range low..high, for example 1200..1600m/s"))
     .addOption(
       single(

@@ -8,7 +8,7 @@ import {
   type RecordingMode,
   readModes,
 } from "@frontpace/planner";
-import { earlierTake, type PlanSubject, readResult } from "@frontpace/take";
+import { earlierTake, type PlanSubject, readResult, unreadableReason } from "@frontpace/take";
 import { cautions } from "./cautions.js";
 import { CliError } from "./cli-error.js";
 import type { PlanArguments } from "./plan-command.js";
@@ -18,7 +18,7 @@ import { parseRows, planOptions } from "./plan-options.js";
  *  a material. An option wins over the earlier result.
  *  @throws CliError, PlannerError, TakeError */
 export async function planInputs(
-  args: PlanArguments,
+  args: PlanArguments & { readonly modes: string },
 ): Promise<{ readonly modes: readonly RecordingMode[]; readonly subject: PlanSubject }> {
   const options = planOptions(args);
   const modes = await modesOf(args);
@@ -33,16 +33,20 @@ export async function planInputs(
 }
 
 /** The listed modes, and those between listed heights that `--rows` asks for. */
-async function modesOf({ modes: file, rows }: PlanArguments): Promise<RecordingMode[]> {
+async function modesOf({
+  modes: file,
+  rows,
+}: {
+  readonly modes: string;
+  readonly rows?: string;
+}): Promise<RecordingMode[]> {
   let text: string;
   try {
     text = await readFile(file, "utf8");
   } catch (error) {
-    const { code } = error as NodeJS.ErrnoException;
-    const reason = code === "ENOENT" ? "it does not exist" : code;
     throw new CliError(
       "modes-unreadable",
-      `--modes: ${file} cannot be read (${reason}): name the list of the camera's modes`,
+      `--modes: ${file} cannot be read (${unreadableReason(error)}): name the list of the camera's modes`,
     );
   }
   const listed = readModes(text, basename(file));

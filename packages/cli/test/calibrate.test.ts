@@ -87,7 +87,7 @@ describe("calibrateOptions", () => {
     [
       "a medium thinner than nothing",
       { ...lengths, medium: "0.5" },
-      "--medium must be an index of refraction",
+      "--medium must be air, water or an index of refraction",
     ],
     [
       "a square less sure than large",
@@ -178,7 +178,12 @@ describe("frontpace calibrate", async () => {
   it("names a still that is not there, and an empty --out", async () => {
     const absent = await runCaptured(["calibrate", join(root, "none.png"), ...board]);
     expect(absent).toMatchObject({ code: 2, stdout: "" });
-    expect(absent.stderr).toContain("none.png could not be read (ENOENT)");
+    expect(absent.stderr).toMatch(
+      /the still .*none\.png cannot be read \(it does not exist\): name a picture/,
+    );
+    const folder = await runCaptured(["calibrate", root, ...board]);
+    expect(folder).toMatchObject({ code: 2, stdout: "" });
+    expect(folder.stderr).toContain("(it is a folder)");
     expect((await runCaptured(["calibrate", grid, ...board, "--out", ""])).stderr).toContain(
       "--out must name a folder",
     );

@@ -129,6 +129,16 @@ describe("frontpace plan", async () => {
     expect(material.sources).toHaveLength(4);
   });
 
+  it("says how long the event lasts on the screen where no memory is given", async () => {
+    // 300 mm at 1500 m/s are 200 us, at 75,900 frames/s 15.18 frames: 0.6325 s at 24, 0.253 s at 60 frames/s.
+    const one = join(root, "one.csv");
+    await writeFile(one, "columns,rows,max_rate\n1280,800,75900\n");
+    const wish = ["--speed", "1500m/s", "--length", "300mm", "--out", out];
+    const { stdout } = await runCaptured(["plan", "--modes", one, ...wish]);
+    expect(stdout).toMatch(/over 300 mm, 1 mode of one\.csv$/m);
+    expect(stdout.replace(/\s+/g, " ")).toMatch(/on the screen it lasts 0\.63\d s at 24, .* 0\.253 s at 60 /);
+  });
+
   it("of a material without elastic constants it says so, and takes the published speeds", async () => {
     const wish = ["--material", "lead-oxide-glass", "--length", "300mm", "--out", out];
     const { code, stdout } = await runCaptured(["plan", "--modes", camera, ...wish]);
@@ -187,7 +197,7 @@ describe("frontpace plan", async () => {
         "modes-unreadable",
         "does not exist",
       ],
-      ["no list", [...speed, ...length], "missing-mandatory-option-value", "--modes"],
+      ["no list", [...speed, ...length], "option-missing", "--modes is missing"],
       [
         "memory in bytes without bits",
         ["--modes", noBits, ...speed, ...length, "--memory", "1GB"],
@@ -209,6 +219,30 @@ describe("frontpace plan", async () => {
       ],
       ["three speeds", [...modes, "--speed", "1..2..3m/s", ...length], "invalid-option", "--speed must be"],
       ["no speed", [...modes, ...length], "option-missing", "--speed"],
+      [
+        "a misspelt option",
+        ["--mode", camera, ...speed, ...length],
+        "unknown-option",
+        "'--mode' (Did you mean --modes?): --help behind the command",
+      ],
+      [
+        "a folder for the list",
+        ["--modes", root, ...speed, ...length],
+        "modes-unreadable",
+        "(it is a folder)",
+      ],
+      [
+        "an uncertainty that nothing tells",
+        [...modes, ...speed, ...length, "--uncertainty", "0.1%"],
+        "noise-unknown",
+        "add --step-to-noise with --good-exposure, or --earlier",
+      ],
+      [
+        "a trigger without a memory",
+        [...modes, ...speed, ...length, "--reaction", "0.5s"],
+        "memory-missing",
+        "add --memory",
+      ],
       [
         "speed and material",
         [...modes, ...speed, ...length, "--material", "acrylic"],

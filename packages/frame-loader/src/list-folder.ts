@@ -39,7 +39,7 @@ function folderError(path: string, cause: unknown): FrameLoadError {
   if (systemCode === "ENOENT") {
     return new FrameLoadError(
       "not-a-folder",
-      `${path} does not exist: give the folder that holds the stills`,
+      `${path} does not exist: give the folder that holds the stills, or a file of frames`,
       {
         cause,
       },

@@ -155,6 +155,6 @@ function noFrames(folder: string, stills: readonly string[], others: readonly st
   const found = others.length === 0 ? "the folder is empty" : `it holds ${listSome(others)}`;
   return new FrameLoadError(
     "no-frames",
-    `${folder} holds no stills (.png, .jpg, .jpeg, .tif, .tiff, .webp), ${found}: give the folder that holds the stills`,
+    `${folder} holds no stills (.png, .jpg, .jpeg, .tif, .tiff, .webp), ${found}: give the folder that holds the stills, or a file of frames by its name`,
   );
 }

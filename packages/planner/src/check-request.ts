@@ -19,7 +19,7 @@ const POSITIVE = [
 ] as const;
 
 /** Holds the parts of a request against each other.
- *  @throws PlannerError `invalid-value`, `speed-range-reversed`, `reference-missing` */
+ *  @throws PlannerError `invalid-value`, `speed-range-reversed`, `reference-missing`, `noise-unknown`, `memory-missing` */
 export function checkRequest(request: PlanRequest): void {
   const { low, high } = request.speedMetresPerSecond;
   for (const value of [low, high])
@@ -55,6 +55,24 @@ export function checkRequest(request: PlanRequest): void {
         `${key} is counted from a good exposure, and none is given: give goodExposureSeconds, the exposure at which it held`,
         { key },
       );
+  refuseUntold(request);
+}
+
+/** A limit that nothing given lets be judged would reject no mode, and seem to be met. */
+function refuseUntold(request: PlanRequest): void {
+  const { relativeUncertainty, stepToNoise, reactionSeconds, memoryBytes, memorySeconds } = request;
+  if (relativeUncertainty !== undefined && stepToNoise === undefined)
+    throw new PlannerError(
+      "noise-unknown",
+      "relativeUncertainty is wanted, and the noise is not known: give stepToNoise with goodExposureSeconds",
+      { key: "relativeUncertainty", value: relativeUncertainty },
+    );
+  if (reactionSeconds !== undefined && memoryBytes === undefined && memorySeconds === undefined)
+    throw new PlannerError(
+      "memory-missing",
+      "reactionSeconds places the trigger in the memory, and its size is not known: give memoryBytes or memorySeconds",
+      { key: "reactionSeconds", value: reactionSeconds },
+    );
 }
 
 function atLeast(

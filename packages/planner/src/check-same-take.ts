@@ -7,7 +7,7 @@ export function checkSameTake({ take }: Pick<PlanCompared, "take">, name: string
   if (take === null || take === name) return;
   throw new PlannerError(
     "different-takes",
-    `the plan was made for the take ${take}, and this one is ${name}: name the plan and the result of one take`,
+    `the plan was made for the take ${take}, and this one is ${name}: name plan and take of one name, or plan with the name ${name}`,
     { key: "plan", value: name },
   );
 }

@@ -10,7 +10,8 @@ import { widthCostsRate } from "./width-costs-rate.js";
  *  limit come first, the surest speed foremost (by light and geometry, where the step to noise is not known); then the
  *  others, those that miss the least foremost.
  *  @param modes  at least one
- *  @throws PlannerError `modes-empty`, `invalid-value`, `speed-range-reversed`, `reference-missing`, `bits-missing` */
+ *  @throws PlannerError `modes-empty`, `invalid-value`, `speed-range-reversed`, `reference-missing`, `noise-unknown`,
+ *    `memory-missing`, `bits-missing` */
 export function planModes(modes: readonly RecordingMode[], request: PlanRequest): PlannedModes {
   if (modes.length === 0)
     throw new PlannerError("modes-empty", "there must be at least one recording mode, got none");

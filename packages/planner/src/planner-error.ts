@@ -20,6 +20,8 @@ export type PlannerErrorCode =
   | "speed-range-reversed"
   | "bits-missing"
   | "reference-missing"
+  | "noise-unknown"
+  | "memory-missing"
   | "no-mode-meets"
   | "unknown-material"
   | "no-crack-speed"

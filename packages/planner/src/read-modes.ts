@@ -37,6 +37,14 @@ export function readModes(text: string, where = "modes"): RecordingMode[] {
         file: where,
       },
     );
+  if (/[\0\uFFFD]/.test(text))
+    throw new PlannerError(
+      "header-missing",
+      `${where} is no text: give a list of modes, its header ${HEADER}`,
+      {
+        file: where,
+      },
+    );
   const columns = readHeader(lines[0].cells, `${where}, line ${lines[0].number}`, where);
   const modes = lines
     .slice(1)
@@ -61,7 +69,7 @@ function readHeader(cells: readonly string[], place: string, file: string): Colu
   if (unknown !== undefined)
     throw new PlannerError(
       "unknown-column",
-      `${place}: unknown column "${unknown}"; known are ${known.join(", ")}: rename it, or take it out`,
+      `${place}: unknown column "${unknown}"; known are ${known.join(", ")}: ${/[;\t]/.test(unknown) ? "put commas between the columns" : "rename it, or take it out"}`,
       { file, value: unknown },
     );
   const missing = REQUIRED.find((name) => !cells.includes(name));

@@ -335,6 +335,8 @@ describe("bad input", () => {
       "memoryBytes and memorySeconds exclude each other",
     ],
     [{ stepToNoise: 20 }, "reference-missing", "stepToNoise is counted from a good exposure"],
+    [{ relativeUncertainty: 0.01 }, "noise-unknown", "give stepToNoise with goodExposureSeconds"],
+    [{ reactionSeconds: 0.5 }, "memory-missing", "give memoryBytes or memorySeconds"],
     [{ stopsLost: 2 }, "reference-missing", "stopsLost is counted from a good exposure"],
   ])("%j is named", (change, code, words) => {
     const plan = () => planModes(modes, { ...request, ...change });

@@ -28,6 +28,8 @@ describe("readModes", () => {
       "unknown-column",
       'unknown column "Columns"',
     ],
+    ["semicolons", "columns;rows;max_rate\n1;1;1", "unknown-column", "put commas between the columns"],
+    ["no text", "\u0089PNG\0\uFFFD\n1,1,1", "header-missing", "is no text"],
     ["a missing column", "columns,rows\n1,1", "missing-column", "the column max_rate is missing"],
     ["a column twice", "columns,rows,max_rate,rows\n1,1,1,1", "repeated-column", "rows stands there twice"],
     [

@@ -27,4 +27,5 @@ export { checkTakeFile, readTakeFile } from "./read-take-file.js";
 export { TakeError, type TakeErrorCode, type TakeErrorFields } from "./take-error.js";
 export { trackCsv } from "./track-csv.js";
 export type * from "./types.js";
+export { unreadableReason } from "./unreadable-reason.js";
 export { type WriteOptions, writeOutputs } from "./write-outputs.js";

@@ -1,6 +1,7 @@
 import { readFile } from "node:fs/promises";
 import { basename } from "node:path";
 import { TakeError } from "./take-error.js";
+import { unreadableReason } from "./unreadable-reason.js";
 
 /** Reads a file of this program.
  *  @param what  how messages call it
@@ -10,13 +11,9 @@ export async function readJsonFile(file: string, what: string): Promise<unknown>
   try {
     text = await readFile(file, "utf8");
   } catch (error) {
-    const reason =
-      (error as NodeJS.ErrnoException).code === "ENOENT"
-        ? "it does not exist"
-        : (error as NodeJS.ErrnoException).code;
     throw new TakeError(
       "file-unreadable",
-      `the ${what} ${file} cannot be read (${reason}): name a readable file`,
+      `the ${what} ${file} cannot be read (${unreadableReason(error)}): name a readable file`,
       { file },
       { cause: error },
     );

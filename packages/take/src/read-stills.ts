@@ -1,4 +1,6 @@
+import { access, constants, stat } from "node:fs/promises";
 import { TakeError } from "./take-error.js";
+import { unreadableReason } from "./unreadable-reason.js";
 
 /** A still as samples. */
 export interface CalibrationStill {
@@ -10,7 +12,8 @@ export interface CalibrationStill {
 }
 
 /** Reads the stills of a calibration.
- *  @throws FrameLoadError; TakeError `invalid-value` where there is none, or they are not of one size; `signal.reason` */
+ *  @throws FrameLoadError; TakeError `file-unreadable`, `invalid-value` where there is none, or they are not of one size;
+ *    `signal.reason` */
 export async function readStills(
   files: readonly string[],
   signal: AbortSignal | undefined,
@@ -21,6 +24,7 @@ export async function readStills(
   const stills: CalibrationStill[] = [];
   for (const file of files) {
     signal?.throwIfAborted();
+    await checkReadable(file);
     const { name, frame } = await readStill(file);
     const [rows, columns] = frame.shape;
     const data = Float64Array.from({ length: rows * columns }, (_, at) =>
@@ -34,4 +38,14 @@ export async function readStills(
     stills.push({ name, rows, columns, data });
   }
   return stills;
+}
+
+async function checkReadable(file: string): Promise<void> {
+  try {
+    if ((await stat(file)).isDirectory()) throw Object.assign(new Error(file), { code: "EISDIR" });
+    await access(file, constants.R_OK);
+  } catch (cause) {
+    const message = `the still ${file} cannot be read (${unreadableReason(cause)}): name a picture of something of known size`;
+    throw new TakeError("file-unreadable", message, { file }, { cause });
+  }
 }

@@ -3,6 +3,7 @@ import { basename, dirname, resolve } from "node:path";
 import { takeFileOf } from "./read-take-file.js";
 import { TakeError } from "./take-error.js";
 import type { MeasureOptions, TakeFile } from "./types.js";
+import { unreadableReason } from "./unreadable-reason.js";
 
 /** Times of frames by their numbers, s, numbers and times increasing. */
 export type Timestamps = ReadonlyMap<number, number>;
@@ -23,8 +24,7 @@ export async function timestampsOf(
   try {
     text = await readFile(named, "utf8");
   } catch (error) {
-    const { code } = error as NodeJS.ErrnoException;
-    const message = `the timestamps ${named} cannot be read (${code === "ENOENT" ? "it does not exist" : code}): name a readable file`;
+    const message = `the timestamps ${named} cannot be read (${unreadableReason(error)}): name a readable file`;
     throw new TakeError("file-unreadable", message, { file: named }, { cause: error });
   }
   return parseTimestamps(text, basename(named));
