@@ -47,29 +47,43 @@ export function project(camera: Camera, x: number, y: number): [number, number] 
   ];
 }
 
-/** Renders the target: rays from each pixel to its plane, averaged over the pixel; then blur, uneven light, noise and
- *  rounding to 8 bits. Invented pictures.
+/** Renders the target as `expose` films what `viewTarget` sees. Invented pictures.
  *  @returns shape (rows · columns,) */
 export function renderTarget(camera: Camera, target: Target, look: Look): Uint8Array {
+  return expose(camera, viewTarget(camera, target, look.blur), look);
+}
+
+/** The target before light and noise: rays from each pixel to its plane, averaged over the pixel, and blurred.
+ *  @returns from 0 (black) to 1 (white), shape (rows · columns,) */
+export function viewTarget(camera: Camera, target: Target, blurPixels: number): Float64Array {
   const { columns, rows } = camera;
   const toTarget = rayCaster(camera);
   const inside = target.kind === "corners" ? checkerboard(target) : dots(target);
   const clear = new Float64Array(columns * rows);
   const shade = (x: number, y: number) => inside(...toTarget(x, y));
-  for (let y = 0; y < rows; y++)
+  // Neighbouring pixels share their corners.
+  const cornersOf = (y: number) =>
+    Float64Array.from({ length: columns + 1 }, (_, x) => shade(x - 0.5, y - 0.5));
+  let above = cornersOf(0);
+  for (let y = 0; y < rows; y++) {
+    const below = cornersOf(y + 1);
     for (let x = 0; x < columns; x++) {
-      const corners = [
-        shade(x - 0.5, y - 0.5),
-        shade(x + 0.5, y - 0.5),
-        shade(x - 0.5, y + 0.5),
-        shade(x + 0.5, y + 0.5),
-        shade(x, y),
-      ];
-      clear[y * columns + x] = corners.every((s) => s === corners[0]) ? corners[0] : average(shade, x, y);
+      const first = above[x];
+      const isEven =
+        above[x + 1] === first && below[x] === first && below[x + 1] === first && shade(x, y) === first;
+      clear[y * columns + x] = isEven ? first : average(shade, x, y);
     }
-  const soft = blur(clear, rows, columns, look.blur);
+    above = below;
+  }
+  return blur(clear, rows, columns, blurPixels);
+}
+
+/** Uneven light, noise and rounding to 8 bits.
+ *  @param view  of `viewTarget`
+ *  @returns shape (rows · columns,) */
+export function expose({ columns, rows }: Camera, view: Float64Array, look: Look): Uint8Array {
   const random = randomFrom(look.seed);
-  return Uint8Array.from(soft, (white, at) => {
+  return Uint8Array.from(view, (white, at) => {
     const far = ((at % columns) / columns + Math.floor(at / columns) / rows) / 2;
     const light = 1 + (look.fall - 1) * far;
     const level = (look.dark + (look.bright - look.dark) * white) * light + look.noise * random.normal();
@@ -119,15 +133,18 @@ export function rayCaster({ focalPixels, axisPixels, k1, k2, turnDegrees, place 
     let [low, high] = [0, 3 * seen];
     for (let step = 0; k1 !== 0 || k2 !== 0 ? step < 45 : false; step++) {
       const rho = (low + high) / 2;
-      if (rho * (1 + k1 * rho ** 2 + k2 * rho ** 4) < seen) low = rho;
+      const square = rho * rho;
+      if (rho * (1 + k1 * square + k2 * square * square) < seen) low = rho;
       else high = rho;
     }
     const grow = seen > 0 && (k1 !== 0 || k2 !== 0) ? (low + high) / 2 / seen : 1;
-    const ray = [u * grow, v * grow, 1];
-    const depth = height / (normal[0] * ray[0] + normal[1] * ray[1] + normal[2]);
-    const off = [0, 1, 2].map((k) => ray[k] * depth - place[k]);
-    const along = (axis: number) => off[0] * r[0][axis] + off[1] * r[1][axis] + off[2] * r[2][axis];
-    return [along(0), along(1)];
+    const [rayX, rayY] = [u * grow, v * grow];
+    const depth = height / (normal[0] * rayX + normal[1] * rayY + normal[2]);
+    const [offX, offY, offZ] = [rayX * depth - place[0], rayY * depth - place[1], depth - place[2]];
+    return [
+      offX * r[0][0] + offY * r[1][0] + offZ * r[2][0],
+      offX * r[0][1] + offY * r[1][1] + offZ * r[2][1],
+    ];
   };
 }
 
@@ -147,15 +164,23 @@ function rotation([a, b, c]: readonly [number, number, number]): number[][] {
 function blur(from: Float64Array, rows: number, columns: number, sigma: number): Float64Array {
   if (sigma === 0) return from;
   const reach = Math.ceil(4 * sigma);
-  const kernel = Array.from({ length: 2 * reach + 1 }, (_, k) =>
+  const kernel = Float64Array.from({ length: 2 * reach + 1 }, (_, k) =>
     Math.exp(-((k - reach) ** 2) / (2 * sigma ** 2)),
   );
   const total = kernel.reduce((a, b) => a + b, 0);
-  const pass = (picture: Float64Array, along: (at: number, k: number) => number) =>
-    picture.map(
-      (_, at) => kernel.reduce((sum, weight, k) => sum + weight * picture[along(at, k - reach)], 0) / total,
-    );
-  const clamp = (value: number, end: number) => Math.max(0, Math.min(end - 1, value));
-  const across = pass(from, (at, k) => at - (at % columns) + clamp((at % columns) + k, columns));
-  return pass(across, (at, k) => (at % columns) + columns * clamp(Math.floor(at / columns) + k, rows));
+  /** Along lines of `count` samples, `step` apart, that begin `apart` from one another. */
+  const pass = (picture: Float64Array, lines: number, apart: number, count: number, step: number) => {
+    const soft = new Float64Array(picture.length);
+    for (let line = 0; line < lines; line++)
+      for (let n = 0; n < count; n++) {
+        let sum = 0;
+        for (let k = 0; k < kernel.length; k++) {
+          const at = Math.max(0, Math.min(count - 1, n + k - reach));
+          sum += kernel[k] * picture[line * apart + at * step];
+        }
+        soft[line * apart + n * step] = sum / total;
+      }
+    return soft;
+  };
+  return pass(pass(from, rows, columns, columns, 1), columns, 1, rows, columns);
 }

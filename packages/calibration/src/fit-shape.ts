@@ -1,4 +1,4 @@
-import { centralDifferences, type LeastSquaresFit, leastSquares } from "./least-squares.js";
+import { centralDifferences, type LeastSquaresFit, leastSquares, type SlopesOf } from "./least-squares.js";
 import type { Samples } from "./samples-around.js";
 
 /** Values of a shape, -1..1, at every sample. */
@@ -24,11 +24,13 @@ const LIGHT = 4;
 
 /** Fits a two-valued pattern in light that slopes: (1 + g·x) (level + height · shape).
  *  @param start  parameters of the shape, and what it is high and low by in the middle of the samples
+ *  @param shapeSlopes  derivatives of the shape after each of its parameters; default: central differences
  *  @returns null where the fit does not settle */
 export function fitShape(
   { x, y, value, radiusPixels }: Samples,
   shape: Shape,
   start: { readonly parameters: readonly number[]; readonly level: number; readonly height: number },
+  shapeSlopes: SlopesOf = (parameters) => centralDifferences(shape, parameters),
 ): ShapeFit | null {
   const size = Math.abs(start.height);
   if (!(size > 0) || value.length < start.parameters.length + 2 * LIGHT) return null;
@@ -45,8 +47,8 @@ export function fitShape(
   const slopesOf = (p: readonly number[]) => {
     const { of, level, height, alongX, alongY } = split(p);
     const now = shape(of);
-    const shapes = centralDifferences(shape, of).map((slopes) =>
-      slopes.map((slope, n) => slope * height * light(n, alongX, alongY)),
+    const shapes = shapeSlopes(of).map((slopes) =>
+      Float64Array.from(slopes, (slope, n) => slope * height * light(n, alongX, alongY)),
     );
     return [
       ...shapes,

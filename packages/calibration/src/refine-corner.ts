@@ -1,7 +1,7 @@
 import erf from "@stdlib/math-base-special-erf";
 import type { Field } from "./field.js";
 import { fitShape, placeUncertainty, type Shape } from "./fit-shape.js";
-import { samplesAround } from "./samples-around.js";
+import { type Samples, samplesAround } from "./samples-around.js";
 import type { Point } from "./types.js";
 
 export interface RefinedPoint {
@@ -25,20 +25,13 @@ export function refineCorner(
   radiusPixels: number,
 ): RefinedPoint | null {
   const samples = samplesAround(field, start, radiusPixels);
-  const { x, y, value } = samples;
-  const shape: Shape = ([cx, cy, a, b, logBlur]) => {
-    const width = Math.SQRT2 * Math.exp(logBlur);
-    const [sa, ca, sb, cb] = [Math.sin(a), Math.cos(a), Math.sin(b), Math.cos(b)];
-    return x.map((_, n) => {
-      const [u, v] = [(x[n] - cx) / width, (y[n] - cy) / width];
-      return erf(u * sa - v * ca) * erf(u * sb - v * cb);
-    });
-  };
+  const { value } = samples;
+  const shape: Shape = (parameters) => crossing(samples, parameters);
   const parameters = [0, 0, ...directions, 0];
   const sharp = shape(parameters);
   const level = meanOf(value);
   const height = sharp.reduce((sum, s, n) => sum + s * (value[n] - level), 0) / dotSquares(sharp);
-  const fit = fitShape(samples, shape, { parameters, level, height });
+  const fit = fitShape(samples, shape, { parameters, level, height }, (at) => crossingSlopes(samples, at));
   if (!fit) return null;
   const [dx, dy, , , logBlur] = fit.parameters;
   const isNear = Math.hypot(dx, dy) < Math.max(2, radiusPixels / 2);
@@ -48,6 +41,44 @@ export function refineCorner(
     standardUncertaintyPixels: placeUncertainty(fit),
     blurPixels: Math.exp(logBlur),
   };
+}
+
+/** Two blurred edges that cross, -1..1.
+ *  @param parameters  place x and y, px from the middle of the samples, the directions of the edges, radians, and the
+ *    logarithm of the blur, px */
+export function crossing(
+  { x, y }: Pick<Samples, "x" | "y">,
+  [cx, cy, a, b, logBlur]: readonly number[],
+): Float64Array {
+  const width = Math.SQRT2 * Math.exp(logBlur);
+  const [sa, ca, sb, cb] = [Math.sin(a), Math.cos(a), Math.sin(b), Math.cos(b)];
+  return x.map((_, n) => {
+    const [u, v] = [(x[n] - cx) / width, (y[n] - cy) / width];
+    return erf(u * sa - v * ca) * erf(u * sb - v * cb);
+  });
+}
+
+/** Its derivatives after each parameter, shape (5, N). */
+export function crossingSlopes(
+  { x, y }: Pick<Samples, "x" | "y">,
+  [cx, cy, a, b, logBlur]: readonly number[],
+): Float64Array[] {
+  const width = Math.SQRT2 * Math.exp(logBlur);
+  const [sa, ca, sb, cb] = [Math.sin(a), Math.cos(a), Math.sin(b), Math.cos(b)];
+  const slopes = Array.from({ length: 5 }, () => new Float64Array(x.length));
+  for (let n = 0; n < x.length; n++) {
+    const [u, v] = [(x[n] - cx) / width, (y[n] - cy) / width];
+    const [ofA, ofB] = [u * sa - v * ca, u * sb - v * cb];
+    // The derivative of each error function after its argument, times the other.
+    const alongA = (2 / Math.sqrt(Math.PI)) * Math.exp(-ofA * ofA) * erf(ofB);
+    const alongB = (2 / Math.sqrt(Math.PI)) * Math.exp(-ofB * ofB) * erf(ofA);
+    slopes[0][n] = -(alongA * sa + alongB * sb) / width;
+    slopes[1][n] = (alongA * ca + alongB * cb) / width;
+    slopes[2][n] = alongA * (u * ca + v * sa);
+    slopes[3][n] = alongB * (u * cb + v * sb);
+    slopes[4][n] = -(alongA * ofA + alongB * ofB);
+  }
+  return slopes;
 }
 
 function meanOf(values: Float64Array): number {

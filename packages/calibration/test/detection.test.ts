@@ -3,8 +3,9 @@ import { renderTarget } from "../../../scripts/calibration/render-target.js";
 import { cornerCandidates } from "../src/corner-candidates.js";
 import { type Field, fieldOf } from "../src/field.js";
 import { type Candidate, growLattices, keyOf, type Lattice } from "../src/grow-lattice.js";
+import { centralDifferences } from "../src/least-squares.js";
 import { extentOf, matchLattice } from "../src/match-lattice.js";
-import { refineCorner } from "../src/refine-corner.js";
+import { crossing, crossingSlopes, refineCorner } from "../src/refine-corner.js";
 import { refineDot } from "../src/refine-dot.js";
 import type { Point } from "../src/types.js";
 import { board, dotted, seenPoints, square } from "./cameras.js";
@@ -112,6 +113,21 @@ describe("matchLattice", () => {
         6,
       ),
     ).toBeNull();
+  });
+});
+
+describe("crossingSlopes", () => {
+  it("are those of the crossing, to the 1e-9 that central differences give", () => {
+    const axis = Array.from({ length: 49 }, (_, n) => [(n % 7) - 3, Math.floor(n / 7) - 3]);
+    const samples = { x: Float64Array.from(axis, ([x]) => x), y: Float64Array.from(axis, ([, y]) => y) };
+    const at = [0.3, -0.4, 0.2, 1.9, 0.5];
+    const numeric = centralDifferences((parameters) => crossing(samples, parameters), at);
+    crossingSlopes(samples, at).forEach((slopes, k) => {
+      expect(Math.max(...slopes.map(Math.abs))).toBeGreaterThan(0.1);
+      slopes.forEach((slope, n) => {
+        expect(Math.abs(slope - numeric[k][n])).toBeLessThan(1e-9);
+      });
+    });
   });
 });
 

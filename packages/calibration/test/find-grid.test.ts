@@ -1,9 +1,10 @@
 import { describe, expect, it } from "vitest";
 import {
   type Camera,
+  expose,
   type Look,
-  renderTarget,
   type Target,
+  viewTarget,
 } from "../../../scripts/calibration/render-target.js";
 import { findGrid } from "../src/find-grid.js";
 import { board, dotted, furthest, oblique, rootMeanSquare, seenPoints, square } from "./cameras.js";
@@ -16,6 +17,16 @@ const poor: Look = { blur: 1, dark: 15, bright: 75, fall: 0.5, noise: 3, seed: 5
 const poorer: Look = { ...poor, bright: 57 };
 const turned: Camera = { ...oblique, turnDegrees: [12, -8, 33], place: [-0.015, -0.04, 0.3] };
 const patternOf = ({ kind, along, across, pitch }: Target) => ({ kind, along, across, pitchMetres: pitch });
+
+const views = new Map<string, Float64Array>();
+
+/** What look and seed do not change is rendered once. */
+function renderTarget(camera: Camera, target: Target, look: Look): Uint8Array {
+  const key = JSON.stringify([camera, target, look.blur]);
+  const view = views.get(key) ?? viewTarget(camera, target, look.blur);
+  views.set(key, view);
+  return expose(camera, view, look);
+}
 
 function find(camera: Camera, target: Target, look: Look, asked = target) {
   const { rows, columns } = camera;
