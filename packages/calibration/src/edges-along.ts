@@ -64,10 +64,7 @@ export function edgesAlong(picture: Picture, [from, to]: readonly [Point, Point]
           sampleAt(smooth, x + 1, y) - sampleAt(smooth, x - 1, y),
         );
       const within = (radii: readonly number[]) =>
-        plainEdge(
-          radii.map((radius) => ({ radius, fit: refineEdge(field, place, gradient(place), radius) })),
-          noise,
-        );
+        plainEdge(radii, (radius) => refineEdge(field, place, gradient(place), radius), noise);
       const edge = within(RADII) ?? within(NARROW);
       if (!edge || edge.standardUncertaintyPixels > TOLD * edge.blurPixels) return [];
       const cosine = Math.abs(Math.cos(edge.normalRadians) * dx + Math.sin(edge.normalRadians) * dy);
@@ -79,17 +76,22 @@ export function edgesAlong(picture: Picture, [from, to]: readonly [Point, Point]
 
 /** The fit in the smallest circle that holds the blur whole, which tells it with least of what else is about. A wider one
  *  tells the same of an edge between two plateaus, and another blur of a wave of texture.
- *  @param fits  by radius, increasing
+ *  @param radii  px, increasing
  *  @returns null where that is no plain edge */
 function plainEdge(
-  fits: readonly { readonly radius: number; readonly fit: RefinedEdge | null }[],
+  radii: readonly number[],
+  fitWithin: (radius: number) => RefinedEdge | null,
   noise: number,
 ): RefinedEdge | null {
-  const first = fits.findIndex(({ radius, fit }) => fit !== null && 2.5 * fit.blurPixels < radius);
-  const [fit, wider] = [fits[first]?.fit, fits[first + 1]?.fit];
-  if (!fit || !wider) return null;
-  const areEdges = [fit, wider].every(
-    ({ left, step, slope }) => left ** 2 - noise ** 2 < (LEFT * step) ** 2 && slope < MOST_SLOPE,
-  );
-  return areEdges && Math.abs(wider.blurPixels / fit.blurPixels - 1) < SAME ? fit : null;
+  for (const [k, radius] of radii.slice(0, -1).entries()) {
+    const fit = fitWithin(radius);
+    if (!fit || !(2.5 * fit.blurPixels < radius)) continue;
+    const wider = fitWithin(radii[k + 1]);
+    if (!wider) return null;
+    const areEdges = [fit, wider].every(
+      ({ left, step, slope }) => left ** 2 - noise ** 2 < (LEFT * step) ** 2 && slope < MOST_SLOPE,
+    );
+    return areEdges && Math.abs(wider.blurPixels / fit.blurPixels - 1) < SAME ? fit : null;
+  }
+  return null;
 }

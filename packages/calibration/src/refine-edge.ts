@@ -1,7 +1,7 @@
 import erf from "@stdlib/math-base-special-erf";
 import type { Field } from "./field.js";
 import { fitShape, type Shape } from "./fit-shape.js";
-import { samplesAround } from "./samples-around.js";
+import { type Samples, samplesAround } from "./samples-around.js";
 import type { Point } from "./types.js";
 
 /** A straight blurred edge. */
@@ -33,18 +33,14 @@ export function refineEdge(
   radiusPixels: number,
 ): RefinedEdge | null {
   const samples = samplesAround(field, start, radiusPixels);
-  const { x, y, value } = samples;
-  const shape: Shape = ([offset, angle, logBlur]) => {
-    const width = Math.SQRT2 * Math.exp(logBlur);
-    const [cosine, sine] = [Math.cos(angle), Math.sin(angle)];
-    return x.map((_, n) => erf((x[n] * cosine + y[n] * sine - offset) / width));
-  };
+  const { value } = samples;
+  const shape: Shape = (parameters) => step(samples, parameters);
   const level = value.reduce((sum, v) => sum + v, 0) / value.length;
   const parameters = [0, normal, Math.log(1.5)];
   const sharp = shape(parameters);
   const product = sharp.reduce((sum, s, n) => sum + s * (value[n] - level), 0);
   const height = product / sharp.reduce((sum, s) => sum + s * s, 0);
-  const fit = fitShape(samples, shape, { parameters, level, height });
+  const fit = fitShape(samples, shape, { parameters, level, height }, (at) => stepSlopes(samples, at));
   if (!fit) return null;
   const [offset, angle, logBlur] = fit.parameters;
   if (Math.abs(offset) > radiusPixels / 2 || Math.abs(logBlur) > 4) return null;
@@ -58,4 +54,34 @@ export function refineEdge(
     slope: (fit.lightSlope * (Math.abs(fit.level) + Math.abs(fit.height))) / (2 * Math.abs(fit.height)),
     left: fit.rootMeanSquare,
   };
+}
+
+/** A blurred step, -1..1.
+ *  @param parameters  distance from the middle of the samples, px, the direction across it, radians, and the logarithm
+ *    of the blur, px */
+export function step(
+  { x, y }: Pick<Samples, "x" | "y">,
+  [offset, angle, logBlur]: readonly number[],
+): Float64Array {
+  const width = Math.SQRT2 * Math.exp(logBlur);
+  const [cosine, sine] = [Math.cos(angle), Math.sin(angle)];
+  return x.map((_, n) => erf((x[n] * cosine + y[n] * sine - offset) / width));
+}
+
+/** Its derivatives after each parameter, shape (3, N). */
+export function stepSlopes(
+  { x, y }: Pick<Samples, "x" | "y">,
+  [offset, angle, logBlur]: readonly number[],
+): Float64Array[] {
+  const width = Math.SQRT2 * Math.exp(logBlur);
+  const [cosine, sine] = [Math.cos(angle), Math.sin(angle)];
+  const slopes = Array.from({ length: 3 }, () => new Float64Array(x.length));
+  for (let n = 0; n < x.length; n++) {
+    const at = (x[n] * cosine + y[n] * sine - offset) / width;
+    const density = (2 / Math.sqrt(Math.PI)) * Math.exp(-at * at);
+    slopes[0][n] = -density / width;
+    slopes[1][n] = (density * (y[n] * cosine - x[n] * sine)) / width;
+    slopes[2][n] = -density * at;
+  }
+  return slopes;
 }

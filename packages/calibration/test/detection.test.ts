@@ -7,6 +7,7 @@ import { centralDifferences } from "../src/least-squares.js";
 import { extentOf, matchLattice } from "../src/match-lattice.js";
 import { crossing, crossingSlopes, refineCorner } from "../src/refine-corner.js";
 import { refineDot } from "../src/refine-dot.js";
+import { step, stepSlopes } from "../src/refine-edge.js";
 import type { Point } from "../src/types.js";
 import { board, dotted, seenPoints, square } from "./cameras.js";
 
@@ -116,13 +117,15 @@ describe("matchLattice", () => {
   });
 });
 
-describe("crossingSlopes", () => {
-  it("are those of the crossing, to the 1e-9 that central differences give", () => {
-    const axis = Array.from({ length: 49 }, (_, n) => [(n % 7) - 3, Math.floor(n / 7) - 3]);
-    const samples = { x: Float64Array.from(axis, ([x]) => x), y: Float64Array.from(axis, ([, y]) => y) };
-    const at = [0.3, -0.4, 0.2, 1.9, 0.5];
-    const numeric = centralDifferences((parameters) => crossing(samples, parameters), at);
-    crossingSlopes(samples, at).forEach((slopes, k) => {
+describe.each([
+  ["crossing", crossing, crossingSlopes, [0.3, -0.4, 0.2, 1.9, 0.5]],
+  ["step", step, stepSlopes, [0.3, 0.7, 0.5]],
+] as const)("the slopes of a %s", (_, shape, slopesOf, at) => {
+  it("are its derivatives, to the 1e-9 that central differences give", () => {
+    const places = Array.from({ length: 49 }, (_, n) => [(n % 7) - 3, Math.floor(n / 7) - 3]);
+    const samples = { x: Float64Array.from(places, ([x]) => x), y: Float64Array.from(places, ([, y]) => y) };
+    const numeric = centralDifferences((parameters) => shape(samples, parameters), at);
+    slopesOf(samples, at).forEach((slopes, k) => {
       expect(Math.max(...slopes.map(Math.abs))).toBeGreaterThan(0.1);
       slopes.forEach((slope, n) => {
         expect(Math.abs(slope - numeric[k][n])).toBeLessThan(1e-9);

@@ -33,7 +33,7 @@ export function dryTake({
   blur = 1.2,
   noise = 3,
   light = () => 1,
-  shift = () => [0, 0],
+  shift,
   lamp = () => 0,
   level = 70,
   seed = 1,
@@ -52,12 +52,17 @@ export function dryTake({
       6 * Math.sin(0.61 * x + 0.11 * y);
     return level + edge + clear * texture;
   };
+  const seenAt = (dx: number, dy: number) =>
+    Float64Array.from({ length: rows * columns }, (_, at) =>
+      scene((at % columns) - dx, Math.floor(at / columns) - dy),
+    );
+  const still = shift ? null : seenAt(0, 0);
   const pictures = numbers.map((frame) => {
-    const [dx, dy] = shift(frame);
-    const data = Uint8Array.from({ length: rows * columns }, (_, at) => {
-      const [x, y] = [at % columns, Math.floor(at / columns)];
-      const value = light(frame) * scene(x - dx, y - dy) + (x < 6 ? lamp(frame) : 0) + noise * normal();
-      return Math.max(0, Math.min(255, Math.round(value)));
+    const seen = still ?? seenAt(...shift!(frame));
+    const [brightness, ofLamp] = [light(frame), lamp(frame)];
+    const data = Uint8Array.from(seen, (value, at) => {
+      const lit = brightness * value + (at % columns < 6 ? ofLamp : 0) + noise * normal();
+      return Math.max(0, Math.min(255, Math.round(lit)));
     });
     return ndarray(data, [rows, columns]);
   });
