@@ -55,7 +55,8 @@ export function checkLight({
       verdict: "warn",
       message:
         "the picture changes, and not all of it alike: something runs or moves in these frames, and the lamps cannot be judged",
-      advice: "film frames in which nothing runs, or name some (--frames)",
+      advice:
+        "film frames in which nothing runs, or name some (--frames), and keep a lamp that flickers by itself off the path (--path)",
     };
   const how = repeats
     ? `in a period of ${digits(periodFrames!)} frames${frequencyHz === null ? "" : `, ${digits(frequencyHz)} Hz at the stated rate`}`

@@ -99,6 +99,8 @@ export interface DriftFacts {
   /** From the first frame to the last and in between, peak to peak, px; null: no texture tells. */
   readonly along: ShiftSeen | null;
   readonly across: ShiftSeen | null;
+  /** Where no texture tells, across the one edge that the path crosses, and where that is, px. Default: null, none tells. */
+  readonly acrossEdge?: (ShiftSeen & { readonly place: readonly [number, number] }) | null;
 }
 
 export interface ShiftSeen {

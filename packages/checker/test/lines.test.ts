@@ -180,6 +180,32 @@ describe("checkDrift", () => {
   });
 });
 
+describe("checkDrift of one edge", () => {
+  const edge = (extentPixels: number, moves: boolean) => ({
+    extentPixels,
+    moves,
+    standardUncertaintyPixels: 0.02,
+    place: [52, 16] as const,
+  });
+  const of = (acrossEdge: ReturnType<typeof edge>) =>
+    checkDrift({ frames: 60, along: null, across: null, acrossEdge });
+
+  it("names the move across it, and says that the move along it is not seen", () => {
+    expect(of(edge(0.4, true))).toMatchObject({
+      verdict: "warn",
+      message:
+        "the picture moves by 0.4 px across the edge at 52,16, peak to peak; along that edge it is not seen (texture, or an edge in another direction, would show it)",
+      values: { alongPixels: null, acrossEdgePixels: 0.4 },
+    });
+    const still = of(edge(0.1, false));
+    expect(still.verdict).toBe("pass");
+    expect(still.message).toBe(
+      "the picture stands still across the edge at 52,16, to 0.02 px (k = 1) in each frame; along that edge it is not seen (texture, or an edge in another direction, would show it)",
+    );
+    expect(still.advice).toBeNull();
+  });
+});
+
 describe("checkMode", () => {
   const setting = (quantity: string, planned: number, observed: number | null) => ({
     quantity,

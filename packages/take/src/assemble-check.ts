@@ -1,3 +1,4 @@
+import type { EdgeOnPath } from "@frontpace/calibration";
 import {
   type CheckLine,
   type ClockFacts,
@@ -111,9 +112,10 @@ async function linesOf(parts: CheckParts): Promise<CheckLine[]> {
     if (isClipped) return untold("light", clipped("light that varies"));
     return light ? checkLight(light) : untold("light", "the picture is dark");
   };
+  const edges = edgesAlong(picture, path);
   return [
     checkFocus({
-      edges: edgesAlong(picture, path),
+      edges,
       ...(planned !== undefined && { mostBlurPixels: planned }),
     }),
     checkExposure({ brightest, white }),
@@ -130,7 +132,12 @@ async function linesOf(parts: CheckParts): Promise<CheckLine[]> {
     lightLine(),
     checkFrames({ timing: footage.timing, numbers: footage.frameNumbers }),
     checkPattern({ pattern: pixelPattern(pictures[0], change, rows, columns), width, effectiveRows }),
-    checkDrift({ frames: footage.frameNumbers.length, along: seen(shift.along), across: seen(shift.across) }),
+    checkDrift({
+      frames: footage.frameNumbers.length,
+      along: seen(shift.along),
+      across: seen(shift.across),
+      acrossEdge: seenAcross(edges, footage),
+    }),
     ...(plan ? [modeLine(plan, frames, options)] : []),
     ...(clock ? [isOfCamera(footage) ? checkClock(clock) : untold("clock", NOT_OF_CAMERA)] : []),
   ];
@@ -157,6 +164,20 @@ function seen(shift: ShiftOfFootage | null) {
   const { shiftPixels, standardUncertaintyPixels, moves } = shift;
   const known = shiftPixels.filter((value) => !Number.isNaN(value)).sort();
   return { extentPixels: known[known.length - 1] - known[0], standardUncertaintyPixels, moves };
+}
+
+/** Of a shift along the path what is across the strongest edge on it: that edge tells nothing else. */
+function seenAcross(edges: readonly EdgeOnPath[], { path: [[x1, y1], [x2, y2]], shift }: Footage) {
+  const along = seen(shift.alongByEdge);
+  if (!along || edges.length === 0) return null;
+  const { normalRadians, place } = edges.reduce((a, b) => (b.step > a.step ? b : a));
+  const part = Math.abs(Math.cos(normalRadians - Math.atan2(y2 - y1, x2 - x1)));
+  return {
+    moves: along.moves,
+    extentPixels: along.extentPixels * part,
+    standardUncertaintyPixels: along.standardUncertaintyPixels * part,
+    place,
+  };
 }
 
 function modeLine(plan: PlanFile, { rows, columns }: TakeFrames, options: DryCheckOptions): CheckLine {

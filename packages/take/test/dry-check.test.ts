@@ -33,6 +33,23 @@ function line(check: TakeCheck, name: TakeCheck["lines"][number]["check"]) {
   return found;
 }
 
+/** A front that runs to the right through a take, from 4 px outside. */
+function withFront(frames: TakeFrames, pixelsPerFrame: number, step: number): TakeFrames {
+  return {
+    ...frames,
+    async *frames(range, region) {
+      for await (const { index, number, frame } of frames.frames(range, region)) {
+        const column = region?.column ?? 0;
+        const [rows, columns] = frame.shape;
+        for (let y = 0; y < rows; y++)
+          for (let x = 0; x < columns; x++)
+            if (x + column < pixelsPerFrame * number - 4) frame.set(y, x, frame.get(y, x) + step);
+        yield { index, number, frame };
+      }
+    },
+  };
+}
+
 const verdicts = (check: TakeCheck) => Object.fromEntries(check.lines.map((one) => [one.check, one.verdict]));
 
 describe("the dry check of a take of known truth", () => {
@@ -70,20 +87,7 @@ describe("the dry check of a take of known truth", () => {
   it("the smallest step let through is one that measure measures", async () => {
     const { values } = line(await checked({ noise: 6, blur: null }), "noise");
     const frames = dryTake({ frames: 60, noise: 6, blur: null, seed: 8 });
-    const running: TakeFrames = {
-      ...frames,
-      async *frames(range, region) {
-        for await (const { index, number, frame } of frames.frames(range, region)) {
-          const column = region?.column ?? 0;
-          const [rows, columns] = frame.shape;
-          for (let y = 0; y < rows; y++)
-            for (let x = 0; x < columns; x++)
-              if (x + column < 2.2 * number - 4)
-                frame.set(y, x, frame.get(y, x) + Math.round(values.smallestStep!));
-          yield { index, number, frame };
-        }
-      },
-    };
+    const running = withFront(frames, 2.2, Math.round(values.smallestStep!));
     const { result } = await measureTake(
       { frames: running },
       { ...along, rateHz: 1e5, rateUncertaintyHz: 0, metresPerPixel: 1e-4, metresPerPixelUncertainty: 0 },
@@ -141,6 +145,36 @@ describe("the dry check of a take of known truth", () => {
     expect(Math.abs(drift.values.alongPixels! - 0.885)).toBeLessThan(0.12);
     const shake = line(await checked({ shift: (n) => [0, 1.5 * Math.sin(n / 7)], blur: null }, {}), "drift");
     expect(Math.abs(shake.values.acrossPixels! - 3)).toBeLessThan(0.3);
+  });
+
+  it.each([
+    ["across the edge", [0.015, 0]],
+    ["along the edge", [-0.015 * Math.tan((6 * Math.PI) / 180), 0.015]],
+  ] as const)("of one edge alone tells a drift %s as what of it is across", async (_, [dx, dy]) => {
+    const { verdict, values, message } = line(
+      await checked({ shift: (n) => [dx * n, dy * n], texture: false }),
+      "drift",
+    );
+    const slant = (6 * Math.PI) / 180;
+    const across = 59 * Math.abs(dx * Math.cos(slant) + dy * Math.sin(slant));
+    expect(values.alongPixels).toBeNull();
+    // Peak to peak of 60 frames, whose noise adds some four standard uncertainties of one.
+    expect(values.acrossEdgePixels! - across).toBeGreaterThan(-0.05);
+    expect(values.acrossEdgePixels! - across).toBeLessThan(6 * values.standardUncertaintyPixels!);
+    expect(values.standardUncertaintyPixels!).toBeLessThan(0.05);
+    expect(verdict).toBe(across > 0.1 ? "warn" : "pass");
+    expect(message).toContain("along that edge it is not seen");
+  });
+
+  it("does not take a front that runs, nor flicker, for a drift of the one edge", async () => {
+    const flicker = await checked({ light: (n) => 1 + 0.1 * Math.sin(n / 3), texture: false });
+    expect(line(flicker, "drift").verdict).toBe("pass");
+    for (const pixelsPerFrame of [0.5, 2.2]) {
+      const bare = dryTake({ blur: null, texture: false });
+      const { check } = await checkTake({ frames: withFront(bare, pixelsPerFrame, 40) }, along);
+      expect(line(check, "drift").verdict).toBe("not-checked");
+      expect(line(check, "light").verdict).toBe("warn");
+    }
   });
 
   it("tells saturation and dim light", async () => {

@@ -18,6 +18,8 @@ export interface DryScene {
   readonly shift?: (frame: number) => readonly [number, number];
   /** Added by a lamp in the picture's first 6 columns. */
   readonly lamp?: (frame: number) => number;
+  /** Whether there is texture away from the edge. Default true. */
+  readonly texture?: boolean;
   /** DN, of the darker side. */
   readonly level?: number;
   readonly seed?: number;
@@ -36,6 +38,7 @@ export function dryTake({
   shift,
   lamp = () => 0,
   level = 70,
+  texture: isTextured = true,
   seed = 1,
 }: DryScene = {}): TakeFrames {
   const normal = seededNormal(seed);
@@ -45,6 +48,7 @@ export function dryTake({
     const beyond = (x - columns / 2) * Math.cos(slant) + (y - rows / 2) * Math.sin(slant);
     const edge = blur === null ? 0 : 60 * distribution(beyond / Math.hypot(blur, Math.sqrt(1 / 12)));
     // Texture away from the edge alone.
+    if (!isTextured) return level + edge;
     const clear = blur === null ? 1 : 1 - Math.exp(-((beyond / 25) ** 4));
     const texture =
       9 * Math.sin(0.41 * x + 0.3 * y) +

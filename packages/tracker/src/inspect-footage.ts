@@ -1,5 +1,6 @@
 import { acrossShift } from "./across-shift.js";
 import { bandsOf, frameRange } from "./bands-of.js";
+import { edgeShift } from "./edge-shift.js";
 import { flickerAgainstModel } from "./flicker.js";
 import { frameTiming } from "./frame-timing.js";
 import { streakNoise } from "./noise.js";
@@ -115,8 +116,10 @@ function shiftOf(streak: StripedStreak): Footage["shift"] {
   const samples = steadySamples([], streak, streak);
   const along = pictureShift(streak.data, streak.shape, samples, streak.roundingNoise);
   const across = acrossShift(streak, samples);
+  const edge = along ? null : edgeShift(streak, samples);
   return {
     along: along && ofFrames(along),
+    alongByEdge: edge && ofFrames(edge),
     across: across && {
       shiftPixels: across.shiftPixels,
       standardUncertaintyPixels: across.standardUncertaintyPixels,

@@ -1,17 +1,9 @@
 import { explainsMore, gainsInFrames } from "./explains-more.js";
-import { isMotion } from "./is-motion.js";
+import { gradientSquares, judgeShifts, LEAST_TEXTURE, SLOPE_OF_NOISE } from "./judge-shifts.js";
 import { LEAST_SAMPLES } from "./lay-over.js";
 import { MeanTexture } from "./mean-texture.js";
-import {
-  FEWEST_PLACED,
-  HALF_RUN,
-  LEAST_EXPLAINED,
-  LEAST_PLACED,
-  LEAST_SURE_PIXELS,
-  MOST_LAGS,
-} from "./motion-criteria.js";
+import { FEWEST_PLACED, LEAST_EXPLAINED, LEAST_SURE_PIXELS } from "./motion-criteria.js";
 import { type RegisteredShift, registerAtRest, registerShift } from "./register-shift.js";
-import { shiftVariance } from "./shift-variance.js";
 import { type SplineLine, splineLine } from "./spline-line.js";
 import type { SteadySamples } from "./steady-samples.js";
 
@@ -38,12 +30,6 @@ export interface PictureShift {
 /** From one frame to the next the picture jumps this far at most, px. */
 const SEARCH_PIXELS = 5;
 const ROUNDS = 8;
-/** Variance of the derivative of a cubic spline at its samples, for noise of variance 1: 9/2π ∫ sin²/(2 + cos)². */
-const SLOPE_OF_NOISE = 9 * (2 / Math.sqrt(3) - 1);
-/** The gradient of the texture is seen where its squares are this many times what noise makes them. */
-const LEAST_TEXTURE = 6;
-/** Each half of the texture bears this part of what tells the shift at least, or it is one edge and no texture. */
-const LEAST_HALF = 0.1;
 
 /** Shift of each frame along the path, from the texture ahead of the front, that nothing has changed yet; where the front
  *  has covered too much of that, from the texture that it leaves behind, if that is steady. The texture is what the frames
@@ -55,13 +41,18 @@ const LEAST_HALF = 0.1;
  *  @param start  px, shape (frames,), where a registration with fewer samples undisturbed has been; else each frame is
  *    looked for about the one before
  *  @param isMoving  the picture is known to move, if not this way: less proof is asked for that it does
+ *  @param isOneEdge  the shift of one edge will do, though one edge may move by itself, or be a front
  *  @returns null where fewer than six frames, or half of those that show texture, are registered to a quarter of a pixel */
 export function pictureShift(
   data: Float64Array,
   [frames, positions]: readonly [number, number],
   { ahead: undisturbed, behind }: SteadySamples,
   noiseFloor: number,
-  { start, isMoving = false }: { readonly start?: Float64Array; readonly isMoving?: boolean } = {},
+  {
+    start,
+    isMoving = false,
+    isOneEdge = false,
+  }: { readonly start?: Float64Array; readonly isMoving?: boolean; readonly isOneEdge?: boolean } = {},
 ): PictureShift | null {
   const lineOf = (i: number) => data.subarray(i * positions, (i + 1) * positions);
   const splines: (SplineLine | undefined)[] = [];
@@ -78,7 +69,7 @@ export function pictureShift(
     const atRest = Array.from({ length: frames }, (_, i) =>
       registerAtRest(stillSpline, lineOf(i), undisturbed[i], LEAST_EXPLAINED),
     );
-    const first = judged(atRest, still, frames, positions, noiseFloor, isMoving);
+    const first = judgeShifts(atRest, still, frames, positions, noiseFloor, { isMoving, isOneEdge });
     isTexture = first !== null;
     if (atRest.filter((seen) => seen !== null).length < FEWEST_PLACED) return null;
     // A picture that shakes blurs its own mean until that tells no shift.
@@ -124,7 +115,7 @@ export function pictureShift(
     // No texture at rest, and none that moves either, as far as the first round tells.
     if (!isTexture && !gainsInFrames(registered, stillSpline, lineOf)) return null;
   }
-  const seen = judged(registered, texture, frames, positions, noiseFloor, isMoving);
+  const seen = judgeShifts(registered, texture, frames, positions, noiseFloor, { isMoving, isOneEdge });
   if (!seen?.moves) return seen;
   if (!explainsMore(seen, registered, stillSpline, lineOf, isTexture)) return { ...seen, moves: false };
   return withThoseBehind(seen, data, positions, behind, splineOf);
@@ -182,102 +173,5 @@ function withThoseBehind(
       const alike = placed.reduce((total, i) => total + weights[i], 0) ** 2 * common;
       return { readings: ahead.readings + own, all: ahead.all + own + alike };
     },
-  };
-}
-
-/** Σ gradient² in the two halves of the samples, and how much of both the noise of the texture feigns. */
-function gradientSquares(
-  { from, gradient, weight, shiftPixels }: RegisteredShift,
-  texture: MeanTexture,
-  variance: number,
-): { sum: [number, number]; ofNoise: number } {
-  const sum: [number, number] = [0, 0];
-  let ofNoise = 0;
-  for (let k = 0; k < gradient.length; k++) {
-    sum[halfOf(from + k - shiftPixels)] += weight[k] * gradient[k] ** 2;
-    const averaged = Math.max(1, texture.framesAt(Math.round(from + k - shiftPixels)));
-    ofNoise += (weight[k] * SLOPE_OF_NOISE * variance) / averaged;
-  }
-  return { sum, ofNoise };
-}
-
-function halfOf(place: number): number {
-  return Math.floor(place / HALF_RUN) & 1;
-}
-
-function judged(
-  registered: readonly (RegisteredShift | null)[],
-  texture: MeanTexture,
-  frames: number,
-  positions: number,
-  noiseFloor: number,
-  isMoving: boolean,
-): PictureShift | null {
-  let squares = 0;
-  let weights = 0;
-  let count = 0;
-  let seenFrames = 0;
-  const products = new Float64Array(MOST_LAGS + 1);
-  for (const seen of registered) {
-    if (!seen) continue;
-    seenFrames++;
-    const { residual, weight } = seen;
-    for (let k = 0; k < residual.length; k++) {
-      squares += weight[k] * residual[k] ** 2;
-      weights += weight[k];
-      for (let lag = 0; lag <= MOST_LAGS && k + lag < residual.length; lag++)
-        if (weight[k] > 0 && weight[k + lag] > 0) products[lag] += residual[k] * residual[k + lag];
-      count++;
-    }
-  }
-  const degreesOfFreedom = weights - 5 * seenFrames;
-  if (seenFrames < FEWEST_PLACED || degreesOfFreedom <= 0) return null;
-  const variance = Math.max(noiseFloor ** 2, squares / degreesOfFreedom);
-  let alike = 1;
-  for (let lag = 1; lag <= MOST_LAGS; lag++) {
-    const correlation = products[lag] / products[0];
-    if (!(correlation > 3 / Math.sqrt(count))) break;
-    alike += 2 * correlation;
-  }
-
-  const shiftPixels = new Float64Array(frames).fill(Number.NaN);
-  const standardUncertaintyPixels = new Float64Array(frames).fill(Number.POSITIVE_INFINITY);
-  const halves: [number, number][] = [];
-  registered.forEach((seen, i) => {
-    if (!seen) return;
-    const { from, gradient, residual, weight, shiftPixels: shift } = seen;
-    const { sum: sums, ofNoise } = gradientSquares(seen, texture, variance);
-    const pulls = [0, 0];
-    for (let k = 0; k < gradient.length; k++)
-      pulls[halfOf(from + k - shift)] += weight[k] * gradient[k] * residual[k];
-    const all = sums[0] + sums[1];
-    if (!(all > LEAST_TEXTURE * ofNoise && Math.min(...sums) > LEAST_HALF * all)) return;
-    if (!(seen.explained > LEAST_EXPLAINED * seen.variance)) return;
-    // A frame that the texture describes worse than the others is less sure.
-    const own = Math.max(variance, seen.variance);
-    const u = Math.sqrt((alike * own) / (all - ofNoise));
-    if (!(u < LEAST_SURE_PIXELS)) return;
-    shiftPixels[i] = shift;
-    standardUncertaintyPixels[i] = u;
-    halves[i] = [shift + pulls[0] / sums[0], shift + pulls[1] / sums[1]];
-  });
-  const known = Array.from(shiftPixels.keys()).filter((i) => !Number.isNaN(shiftPixels[i]));
-  if (known.length < Math.max(FEWEST_PLACED, LEAST_PLACED * seenFrames)) return null;
-  const moves = isMotion(
-    known.map((i) => shiftPixels[i]),
-    known.map((i) => standardUncertaintyPixels[i]),
-    known.map((i) => halves[i]),
-    isMoving,
-  );
-  const sorted = known.map((i) => shiftPixels[i]).sort((a, b) => a - b);
-  const middle = sorted[sorted.length >> 1];
-  for (const i of known) shiftPixels[i] -= middle;
-  return {
-    shiftPixels,
-    standardUncertaintyPixels,
-    degreesOfFreedom: Math.max(1, Math.floor(degreesOfFreedom)),
-    alike,
-    moves,
-    varianceOf: (of) => shiftVariance(of, registered, standardUncertaintyPixels, positions),
   };
 }

@@ -240,7 +240,12 @@ export interface Footage {
     readonly isShared: boolean;
   } | null;
   /** How far the picture lies from its median place; null where no texture tells (across: or it does not move so). */
-  readonly shift: { readonly along: ShiftOfFootage | null; readonly across: ShiftOfFootage | null };
+  readonly shift: {
+    readonly along: ShiftOfFootage | null;
+    /** Along the path, of the one edge that it crosses where it shows no texture: of a move along the edge it tells nothing. */
+    readonly alongByEdge: ShiftOfFootage | null;
+    readonly across: ShiftOfFootage | null;
+  };
 }
 
 export interface ShiftOfFootage {

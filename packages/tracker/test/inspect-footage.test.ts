@@ -84,6 +84,30 @@ describe("inspectFootage", () => {
     expect(Math.abs(extent(across.shift.across!.shiftPixels) - 2.4)).toBeLessThan(0.25);
   });
 
+  it.each([0, 0.02])(
+    "tells a drift of %f px a frame by one edge where there is no texture, 4 seeds",
+    async (drift) => {
+      const size = { numbers: frames(60), rows: ROWS, columns: COLUMNS, bitDepth: 8 } as const;
+      let squares = 0;
+      for (let seed = 1; seed <= 4; seed++) {
+        const normal = seededNormal(seed);
+        const edge = sourceOf(
+          size,
+          (_, c, n) => 80 + 60 / (1 + Math.exp(-(c - 60 - drift * n))) + 3 * normal(),
+        );
+        const { along, alongByEdge } = (await inspectFootage(edge)).shift;
+        expect(along).toBeNull();
+        expect(alongByEdge!.moves).toBe(drift > 0);
+        const off = Array.from(alongByEdge!.shiftPixels, (shift, n) => shift - drift * n);
+        const mean = off.reduce((sum, value) => sum + value / off.length, 0);
+        for (const value of off) squares += ((value - mean) / alongByEdge!.standardUncertaintyPixels) ** 2;
+      }
+      // 4 times 60 frames tell a standard deviation to 5 %, and its estimate from the residuals is no surer.
+      expect(Math.sqrt(squares / 236)).toBeGreaterThan(0.8);
+      expect(Math.sqrt(squares / 236)).toBeLessThan(1.25);
+    },
+  );
+
   it("names frames that are copies, and the white of the samples", async () => {
     const numbers = frames(40);
     const normal = seededNormal(9);
