@@ -1,4 +1,5 @@
 import { compareQuantity } from "./compare-quantity.js";
+import { expectedFrom } from "./expected-from.js";
 import { fourDigits } from "./four-digits.js";
 import { FRAMES, overSpeeds } from "./planned-range.js";
 import type { ComparedQuantity, ObservedTake, PlanCompared } from "./types.js";
@@ -25,7 +26,7 @@ export function compareBounded(
       observed: faster ? lowerBound : null,
       allowance: 0,
       harmful: "either",
-      because: "the front ran at least so fast",
+      because: `the front ran at least so fast${expectedFrom(plan)}`,
       next: `plan with ${fourDigits(lowerBound)} m/s or more`,
       unknown: `only bounded: at least ${fourDigits(lowerBound)} m/s, which does not contradict the plan`,
     }),

@@ -1,4 +1,5 @@
 import { compareQuantity } from "./compare-quantity.js";
+import { expectedFrom } from "./expected-from.js";
 import { fourDigits } from "./four-digits.js";
 import { AS_SET, FRAMES, overSpeeds, within } from "./planned-range.js";
 import { predictionLabel } from "./prediction-label.js";
@@ -27,7 +28,7 @@ export function compareMeasured(
       observed: speed,
       allowance: expandedUncertainty,
       harmful: "either",
-      because: "the front ran at another speed than expected",
+      because: `the front ran at another speed than expected${expectedFrom(plan)}`,
       next: `plan with ${fourDigits(speed)} m/s`,
     }),
     compareQuantity({

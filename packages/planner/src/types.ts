@@ -176,6 +176,9 @@ export interface PlannedModes {
 export interface PlanCompared {
   /** Name of the take that was planned; null where the plan names none. */
   readonly take: string | null;
+  /** Where the expected speed comes from published ones: of which material, and each source with how it was read. Default:
+   *  null, it was given. */
+  readonly material?: { readonly name: string; readonly sources: readonly string[] } | null;
   readonly request: Pick<PlanRequest, "speedMetresPerSecond" | "lengthMetres" | "blurPixels">;
   readonly mode: Pick<
     PlannedMode,

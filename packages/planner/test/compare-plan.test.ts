@@ -120,6 +120,27 @@ describe("the speed", () => {
   });
 });
 
+describe("a speed expected from the physics table", () => {
+  const material = (...sources: string[]) => ({ material: { name: "soda-lime-glass", sources } });
+  const [read, memory] = ["A (read at the source)", "B (from memory, not verified)"];
+  const reasonOf = (planned: Partial<PlanCompared>) =>
+    lineOf(compare({ speed: 3000 }, {}, planned), "speed").reason;
+
+  it("drives no verdict without saying how many of its sources were read", () => {
+    expect(reasonOf(material(read, memory, memory))).toContain(
+      "another speed than expected; it is expected from published speeds of cracks in soda-lime-glass, 2 of 3 not read at the source",
+    );
+    expect(reasonOf(material(read))).toContain("soda-lime-glass, all read at the source");
+    expect(reasonOf({})).not.toContain("published");
+    const bounded = { status: "bounded", lowerBound: 4000, frames: 1, crossedPixels: 1000 } as const;
+    const line = lineOf(
+      comparePlan({ ...plan, ...material(memory) }, { ...take, outcome: bounded }),
+      "speed",
+    );
+    expect(line.reason).toContain("1 of 1 not read at the source");
+  });
+});
+
 describe("what differs to the take's disadvantage breaks the plan, what differs to its advantage does not", () => {
   it.each<[string, Partial<Measured>, Partial<ObservedTake>, string, string, boolean]>([
     ["fewer frames", { framesUsed: 98 }, {}, "framesAcross", "fell-short", false],

@@ -1,4 +1,4 @@
-import { writeFile } from "node:fs/promises";
+import { readFile, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { type PlanRequest, planModes, readModes } from "@frontpace/planner";
 import { describe, expect, it } from "vitest";
@@ -53,6 +53,18 @@ describe("measuring with a plan", async () => {
     expect(result.comparison?.held).toBe(false);
     expect(result.warnings.find(({ code }) => code === "plan-not-held")?.message).toContain(
       "speed is 0.6667 times what was planned",
+    );
+  });
+
+  it("of a speed from the physics table the warning says how many of its sources were read", async () => {
+    const material = { name: "soda-lime-glass", sources: ["A (from memory, not verified)"] };
+    const remembered = await write("remembered.json", {
+      ...JSON.parse(await readFile(wrong, "utf8")),
+      material,
+    });
+    const { result } = await measureTake(take, { ...known, plan: remembered });
+    expect(result.warnings.find(({ code }) => code === "plan-not-held")?.message).toContain(
+      "published speeds of cracks in soda-lime-glass, 1 of 1 not read at the source",
     );
   });
 
