@@ -10,6 +10,8 @@ import {
 } from "@frontpace/planner";
 import type { PlanReport } from "@frontpace/take";
 import { alignColumns } from "./align-columns.js";
+import { describeMemory } from "./describe-memory.js";
+import { screenTime } from "./screen-time.js";
 import { speedRangeText } from "./speed-range-text.js";
 import { percentText, threeDigits, wholeNumber, withUnit } from "./with-unit.js";
 import { wrapText } from "./wrap-text.js";
@@ -29,6 +31,7 @@ export function describePlan(report: PlanReport, list: string, files: readonly s
     `plan${take === null ? "" : ` for ${take}`}: ${subject}, ${modes.length} ${modes.length === 1 ? "mode" : "modes"} of ${list}`,
     ...(material === null ? [] : describeMaterial(material)),
     ...alignColumns([HEADER, ...modes.map((mode, k) => rowOf(mode, k === chosen))]),
+    ...describeMemory(report),
     ...modes.flatMap((mode) => describeInterpolation(mode)),
     ...(widthCostsRate === false ? ["a narrower picture of the same height is no faster in this list"] : []),
   ];
@@ -50,6 +53,7 @@ export function describePlan(report: PlanReport, list: string, files: readonly s
 const HEADER = [
   "",
   "px",
+  "one px",
   "frames/s",
   "across",
   "px/frame",
@@ -58,15 +62,15 @@ const HEADER = [
   "blur px",
   "blur",
   "stops lost",
-  "memory",
   "speed to",
 ];
 
 function rowOf(mode: Mode, isChosen: boolean): string[] {
-  const { stopsLost, recordSeconds, predictedRelativeUncertainty } = mode;
+  const { stopsLost, predictedRelativeUncertainty } = mode;
   return [
     isChosen ? ">" : mode.meets ? "" : "x",
     `${mode.columns} x ${mode.rows}`,
+    withUnit(mode.metresPerPixel, "m"),
     wholeNumber(mode.rateHz),
     threeDigits(mode.framesAcross),
     threeDigits(mode.pixelsPerFrame),
@@ -75,7 +79,6 @@ function rowOf(mode: Mode, isChosen: boolean): string[] {
     threeDigits(mode.blurPixels),
     withUnit(mode.blurMetres, "m"),
     stopsLost === null ? "-" : threeDigits(stopsLost),
-    recordSeconds === null ? "-" : withUnit(recordSeconds, "s"),
     predictedRelativeUncertainty === null ? "-" : percentText(predictedRelativeUncertainty),
   ];
 }
@@ -155,11 +158,6 @@ function describeChosen(mode: Mode, { request, predictedFrom }: PlanReport): str
 
 function onTheScreen(frames: number): string {
   return PLAYBACK_RATES.map((rate) => `${screenTime(playbackSeconds(frames, rate))} at ${rate}`).join(", ");
-}
-
-/** Minutes where seconds are many. */
-function screenTime(seconds: number): string {
-  return seconds < 120 ? `${threeDigits(seconds)} s` : `${wholeNumber(seconds / 60)} min`;
 }
 
 function nameOf({ columns, rows }: Pick<Mode, "columns" | "rows">): string {

@@ -82,6 +82,9 @@ describe("frontpace plan", async () => {
     expect(stdout).toMatch(
       /1280 x 700 px is between listed heights: [\d.]+ ns a row.*fitted to 320, 512, 800\s+rows, largest residual/,
     );
+    // 2 s at 75,900 frames/s are 151,800 frames, on the screen 6072 s at 25 frames/s; the event of 300 mm at 1200 m/s is 250 us.
+    expect(stdout).toMatch(/^ +px +memory +frames +.*event fills +kept from before the trigger$/m);
+    expect(stdout).toMatch(/^ +1280 x 800 +2 s +151,800 +101 min +0\.013 % +\d+ %$/m);
     expect(stdout).toMatch(/memory holds 2,380,000 frames, 2 s; the event fills 0\.013 % of it/);
     expect(stdout).toMatch(/on the screen it lasts 1,653 min at 24, 1,587 min at 25/);
     expect(stdout).toMatch(/keep \d+ % of the memory from before the trigger/);
