@@ -12,7 +12,7 @@ export function checkCalibration(
   const isPlaced = scale.planeMap !== undefined || scale.lens !== undefined;
   if (isPlaced && sensorOffset === null && (rows !== scale.rows || columns !== scale.columns)) {
     const what = scale.planeMap ? "plane map" : "lens";
-    const message = `the calibration holds a ${what} of a picture of ${scale.columns} x ${scale.rows} px, and the take has ${columns} x ${rows}: state where on the sensor the take lies, its top left pixel as sensorOffset [column, row]`;
+    const message = `the calibration holds a ${what} of a picture of ${scale.columns} x ${scale.rows} px, and the take has ${columns} x ${rows}: state where on the sensor the take lies, its top left pixel, with --sensor-offset or as sensorOffset [column, row] in take.json`;
     throw new TakeError("calibration-other-size", message, { key: "calibration" });
   }
   if (isPlaced || sensorOffset !== null)
@@ -27,7 +27,7 @@ export function checkCalibration(
       "the frames",
     );
   if (medium !== scale.medium) {
-    const message = `the calibration holds in ${scale.medium}, and the event runs in ${medium}: calibrate for ${medium}, or correct the medium of the take`;
+    const message = `the calibration holds in ${scale.medium}, and the event runs in ${medium}: calibrate again with --medium ${medium}, or correct the medium of the take`;
     throw new TakeError("calibration-other-medium", message, { key: "calibration", value: medium });
   }
 }
