@@ -1,6 +1,7 @@
 import { join } from "node:path";
 import { FrameLoadError } from "./frame-load-error.js";
 import { frameOf, type Samples, typedSamples } from "./frame-of.js";
+import { readGreyPng } from "./grey-png.js";
 import { loadSharp } from "./load-sharp.js";
 import { type PlainPlace, readPlainStill } from "./plain-still.js";
 import { corrupt, type FileStamp, type FrameKind, fileStamp, firstLine } from "./read-header.js";
@@ -11,6 +12,7 @@ export interface KnownStill {
   readonly file: string;
   readonly stamp: FileStamp;
   readonly plain?: PlainPlace;
+  readonly isGreyPng?: boolean;
 }
 
 /** The colour space and sample type that leave samples as they are stored: the decoder's own default is three
@@ -18,8 +20,8 @@ export interface KnownStill {
 const GREY = { 8: ["b-w", "uchar"], 16: ["grey16", "ushort"], 32: ["b-w", "float"] } as const;
 const COLOUR = { 8: ["srgb", "uchar"], 16: ["rgb16", "ushort"], 32: ["scrgb", "float"] } as const;
 
-/** Decodes the part of a still that `region` names; of an uncompressed one only its rows are read. Embedded profiles, gamma and orientation are left alone,
- *  alpha is dropped, colour becomes luminance.
+/** Decodes the part of a still that `region` names; of an uncompressed one only its rows are read, and
+ *  those of a grey PNG are inflated no further than to the last of them. Embedded profiles, gamma and orientation are left alone, alpha is dropped, colour becomes luminance.
  *  @param kind  what the header said
  *  @param region  inside the picture
  *  @param light  light by stored sample, where it is to be had instead of the samples
@@ -27,14 +29,16 @@ const COLOUR = { 8: ["srgb", "uchar"], 16: ["rgb16", "ushort"], 32: ["scrgb", "f
  *  @throws FrameLoadError `corrupt-frame`, `unreadable-frame` or `changed-frame` */
 export async function decodeFrame(
   folder: string,
-  { file, stamp, plain }: KnownStill,
+  { file, stamp, plain, isGreyPng }: KnownStill,
   kind: FrameKind,
   region: Region,
   light: Float64Array | null = null,
 ): Promise<Frame> {
   const samples = plain
     ? await readPlainStill(folder, file, { kind, stamp, plain }, region)
-    : await decodedSamples(folder, { file, stamp }, kind, region);
+    : isGreyPng
+      ? await readGreyPng(folder, file, { kind, stamp }, region)
+      : await decodedSamples(folder, { file, stamp }, kind, region);
   const expected = region.rows * region.columns * (kind.colour ? 3 : 1);
   if (samples?.length !== expected) throw changed(file);
   return frameOf(samples, kind, region, light);

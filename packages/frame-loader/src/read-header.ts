@@ -2,6 +2,7 @@ import { access, constants, stat } from "node:fs/promises";
 import { join } from "node:path";
 import type { Metadata } from "sharp";
 import { FrameLoadError } from "./frame-load-error.js";
+import { greyPng } from "./grey-png.js";
 import { loadSharp } from "./load-sharp.js";
 import { type PlainPlace, plainStill } from "./plain-still.js";
 
@@ -20,6 +21,8 @@ export interface FrameHeader extends FrameKind {
   readonly stamp: FileStamp;
   /** Of an uncompressed still, which is read where it lies; absent: it has to be decoded. */
   readonly plain?: PlainPlace;
+  /** Whether its rows can be had without a decoder of whole pictures: `readGreyPng`. Default: false. */
+  readonly isGreyPng?: boolean;
 }
 
 /** Enough of a file's state to notice that it was written to. */
@@ -47,6 +50,8 @@ export async function readHeader(folder: string, file: string): Promise<FrameHea
   }
   const plain = isNamedTiff(file) ? await plainStill(folder, file, stamp) : null;
   if (plain) return { ...plain, pages: 1 };
+  const grey = isNamedPng(file) ? await greyPng(folder, file, stamp) : null;
+  if (grey) return { ...grey, pages: 1, stamp, isGreyPng: true };
   const sharp = await loadSharp();
   let metadata: Metadata;
   try {
@@ -75,6 +80,10 @@ export async function readHeader(folder: string, file: string): Promise<FrameHea
 
 function isNamedTiff(file: string): boolean {
   return /\.tiff?$/i.test(file);
+}
+
+function isNamedPng(file: string): boolean {
+  return /\.png$/i.test(file);
 }
 
 /** State of a file on the disk.

@@ -39,8 +39,8 @@ export async function readHeaders(
     if ("reason" in header) bad.push(header);
     else {
       headers.push(header);
-      const { stamp, plain } = header;
-      sound.push({ ...still, stamp, ...(plain && { plain }) });
+      const { stamp, plain, isGreyPng = false } = header;
+      sound.push({ ...still, stamp, isGreyPng, ...(plain && { plain }) });
     }
   }
   return { headers, stills: sound, bad };
