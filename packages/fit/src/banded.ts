@@ -16,7 +16,9 @@ export function bandedDiagonal(values: ArrayLike<number>): BandedMatrix {
 }
 
 export function bandedDiagonalOf({ size, bandwidth, data }: BandedMatrix): Float64Array {
-  return Float64Array.from({ length: size }, (_, i) => data[i * (bandwidth + 1)]);
+  const diagonal = new Float64Array(size);
+  for (let i = 0, at = 0; i < size; i++, at += bandwidth + 1) diagonal[i] = data[at];
+  return diagonal;
 }
 
 /** matrix · vector, shape (N,). */

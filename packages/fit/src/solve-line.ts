@@ -29,7 +29,8 @@ export function solveLine(
   const weights = inverseCovarianceTimes(ones);
   const total = dot(ones, weights);
   const centre = dot(weights, x) / total;
-  const u = Float64Array.from(x, (value) => value - centre);
+  const u = new Float64Array(x.length);
+  for (let i = 0; i < u.length; i++) u[i] = x[i] - centre;
   const weightedU = inverseCovarianceTimes(u);
   const cross = dot(ones, weightedU);
   const slopeInformation = dot(u, weightedU) - cross ** 2 / total;
@@ -38,17 +39,21 @@ export function solveLine(
 
   const level = dot(weights, y) / total;
   const trend = plainSlope(x, y);
-  const v = Float64Array.from(y, (value, i) => value - level - trend * u[i]);
+  const v = new Float64Array(y.length);
+  for (let i = 0; i < v.length; i++) v[i] = y[i] - level - trend * u[i];
   const p = dot(weights, v);
   const q = dot(weightedU, v);
   const turn = (q - (cross / total) * p) / slopeInformation;
   const offset = (p - cross * turn) / total;
   const slope = trend + turn;
+  const slopeWeights = new Float64Array(x.length);
+  for (let i = 0; i < slopeWeights.length; i++)
+    slopeWeights[i] = (weightedU[i] - (cross / total) * weights[i]) / slopeInformation;
   return {
     slope,
     intercept: level + offset - slope * centre,
     slopeVariance: 1 / slopeInformation,
-    slopeWeights: weightedU.map((value, i) => (value - (cross / total) * weights[i]) / slopeInformation),
+    slopeWeights,
     logDeterminant: Math.log(total) + Math.log(slopeInformation),
     chiSquared: Math.max(0, dot(v, inverseCovarianceTimes(v)) - offset * p - turn * q),
   };

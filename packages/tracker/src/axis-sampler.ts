@@ -76,7 +76,7 @@ const TOGETHER = 4;
 function addRows(line: Float64Array, data: FrameSamples, from: number, step: number, across: number): void {
   const [second, third, fourth] = [across, 2 * across, 3 * across];
   for (let p = 0, at = from; p < line.length; p++, at += step)
-    line[p] = line[p] + data[at] + data[at + second] + data[at + third] + data[at + fourth];
+    line[p] += data[at] + data[at + second] + (data[at + third] + data[at + fourth]);
 }
 
 function addRow(line: Float64Array, data: FrameSamples, from: number, step: number): void {

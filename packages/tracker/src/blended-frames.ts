@@ -17,7 +17,7 @@ const LEAST_NOISE = 3;
 const WHOLE = 0.5;
 
 /** Kinds of differences that tell. */
-export const BLEND_KINDS = ["first", "second", "across"] as const;
+const BLEND_KINDS = ["first", "second", "across"] as const;
 
 type BlendKind = (typeof BLEND_KINDS)[number];
 
@@ -57,18 +57,17 @@ export function blendedFrames(
   }, 0);
   let best: BlendPattern | null = null;
   let least = (1 - EXPLAINED) * about;
-  const variances = Float64Array.from(samples, ({ variance }) => variance);
-  const predicted = new Float64Array(samples.length);
+  const total = samples.reduce((sum, { variance }) => sum + variance * variance, 0);
   for (const [source, every] of CONVERTED_RATES) {
     if (place(frameNumbers.length - 1) < Math.min(LEAST_PERIODS * every, LONG_PERIOD)) continue;
     const parts = Math.ceil(1 / (every * PHASE_STEP));
-    const phaseOf = Int32Array.from(samples, ({ frame }) => place(frame) % every);
+    const seenAt = byPhase(samples, every, (frame) => place(frame) % every);
     for (let part = 0; part < parts * every; part++) {
       const noise = noiseOfBlends(source, every, part / parts);
-      for (let n = 0; n < predicted.length; n++) predicted[n] = noise[samples[n].kind][phaseOf[n]];
-      const variance = dot(variances, predicted) / dot(predicted, predicted);
+      const { product, square } = productsOf(seenAt, noise);
+      const variance = product / square;
       if (!(variance > LEAST_NOISE * rounding)) continue;
-      const left = leftBy(variances, predicted, variance, least);
+      const left = total - variance * product;
       if (left > least) continue;
       const isMean = (frame: number) => noise.second[place(frame) % every] < 1e-9;
       if (!isMeanThroughout(seen.second.largest, samples, isMean)) continue;
@@ -79,17 +78,39 @@ export function blendedFrames(
   return best;
 }
 
-function dot(a: Float64Array, b: Float64Array): number {
-  let sum = 0;
-  for (let n = 0; n < a.length; n++) sum += a[n] * b[n];
-  return sum;
+/** Of one kind, by the place in the pattern: Σ variance and the number of samples, shape (every,) each. */
+interface SeenByPhase {
+  readonly sum: Float64Array;
+  readonly count: Float64Array;
 }
 
-/** Squares of what a prediction leaves; counted no further than it takes to see that they are more than `most`. */
-function leftBy(seen: Float64Array, predicted: Float64Array, factor: number, most: number): number {
-  let sum = 0;
-  for (let n = 0; n < seen.length && sum <= most; n++) sum += (seen[n] - factor * predicted[n]) ** 2;
-  return sum;
+function byPhase(
+  samples: readonly Sample[],
+  every: number,
+  phaseOf: (frame: number) => number,
+): Record<BlendKind, SeenByPhase> {
+  const blank = () => ({ sum: new Float64Array(every), count: new Float64Array(every) });
+  const seen = { first: blank(), second: blank(), across: blank() };
+  for (const { frame, kind, variance } of samples) {
+    const phase = phaseOf(frame);
+    seen[kind].sum[phase] += variance;
+    seen[kind].count[phase]++;
+  }
+  return seen;
+}
+
+/** Σ seen · predicted and Σ predicted² over all samples. */
+function productsOf(seen: Record<BlendKind, SeenByPhase>, predicted: Record<BlendKind, readonly number[]>) {
+  let product = 0;
+  let square = 0;
+  for (const kind of BLEND_KINDS) {
+    const { sum, count } = seen[kind];
+    predicted[kind].forEach((noise, phase) => {
+      product += sum[phase] * noise;
+      square += count[phase] * noise * noise;
+    });
+  }
+  return { product, square };
 }
 
 /** Noise variances less that of rounding, the largest few, which something else makes, capped. */

@@ -24,21 +24,18 @@ export function blendedFront({
 }: Pick<StripedStreak, "data" | "shape" | "frameNumbers">): BlendPattern | null {
   if (frames < LEAST_FRAMES || frameNumbers.some((number, i) => number - frameNumbers[0] !== i)) return null;
   const changes = secondChanges(data, frames, positions);
+  const quiet = quietest(changes);
   let best: BlendPattern | null = null;
   let most = EXPLAINED;
   for (const [source, every] of CONVERTED_RATES) {
-    const all = aboutTheirMean(changes, every);
+    const all = aboutTheirMean(changes, quiet, every);
     for (const seen of [all, all.filter(({ showsFront }) => showsFront)]) {
       if (seen.length < Math.max(LEAST_FRAMES, LEAST_PERIODS * every)) continue;
-      const relative = seen.map((one) => one.relative);
-      if (!(variationOf(relative) > LEAST_VARIATION)) continue;
+      const byPhase = aboutMeanByPhase(seen, every);
+      if (!(byPhase.variation > LEAST_VARIATION)) continue;
       const parts = Math.ceil(1 / (every * PHASE_STEP));
       for (let part = 0; part < parts * every; part++) {
-        const pattern = frontInBlends(source, every, part / parts);
-        const explained = explainedBy(
-          seen.map(({ frame }) => pattern[frame % every]),
-          relative,
-        );
+        const explained = explainedBy(frontInBlends(source, every, part / parts), byPhase);
         if (explained < most) continue;
         most = explained;
         best = { source, every };
@@ -48,23 +45,48 @@ export function blendedFront({
   return best;
 }
 
-/** Standard deviation over the mean. */
-function variationOf(values: readonly number[]): number {
-  const mean = values.reduce((sum, value) => sum + value, 0) / values.length;
-  return Math.sqrt(values.reduce((sum, value) => sum + (value - mean) ** 2, 0) / values.length) / mean;
+/** What was seen, by the place in a pattern. */
+interface SeenByPhase {
+  /** Standard deviation over the mean. */
+  readonly variation: number;
+  /** Σ (seen − mean)² of all. */
+  readonly about: number;
+  /** Of each place Σ (seen − mean) and the number of frames, shape (every,). */
+  readonly sum: Float64Array;
+  readonly count: Float64Array;
+}
+
+function aboutMeanByPhase(
+  seen: readonly { readonly frame: number; readonly relative: number }[],
+  every: number,
+): SeenByPhase {
+  const mean = seen.reduce((sum, { relative }) => sum + relative, 0) / seen.length;
+  const sum = new Float64Array(every);
+  const count = new Float64Array(every);
+  let about = 0;
+  for (const { frame, relative } of seen) {
+    sum[frame % every] += relative - mean;
+    count[frame % every]++;
+    about += (relative - mean) ** 2;
+  }
+  return { variation: Math.sqrt(about / seen.length) / mean, about, sum, count };
 }
 
 /** Part of the variance of what was seen that a pattern explains, besides a constant that noise and compression add; 0 where
  *  it runs against it. */
-function explainedBy(pattern: readonly number[], seen: readonly number[]): number {
-  const meanPattern = pattern.reduce((sum, value) => sum + value, 0) / pattern.length;
-  const meanSeen = seen.reduce((sum, value) => sum + value, 0) / seen.length;
-  let [squares, product, about] = [0, 0, 0];
-  pattern.forEach((value, n) => {
-    squares += (value - meanPattern) ** 2;
-    product += (value - meanPattern) * (seen[n] - meanSeen);
-    about += (seen[n] - meanSeen) ** 2;
-  });
+function explainedBy(pattern: readonly number[], { about, sum, count }: SeenByPhase): number {
+  let [total, frames] = [0, 0];
+  for (let phase = 0; phase < pattern.length; phase++) {
+    total += count[phase] * pattern[phase];
+    frames += count[phase];
+  }
+  const mean = total / frames;
+  let [squares, product] = [0, 0];
+  for (let phase = 0; phase < pattern.length; phase++) {
+    const apart = pattern[phase] - mean;
+    squares += count[phase] * apart * apart;
+    product += apart * sum[phase];
+  }
   return squares > 0 && product > 0 ? product ** 2 / (squares * about) : 0;
 }
 
@@ -74,13 +96,33 @@ function secondChanges(data: Float64Array, frames: number, positions: number): F
   const light = lightOf(data, frames, positions);
   const sums = new Float64Array(frames);
   for (let i = 1; i + 1 < frames; i++)
-    for (let p = 0, at = i * positions; p < positions; p++, at++)
-      sums[i] +=
-        (data[at - positions] / light[i - 1] -
-          (2 * data[at]) / light[i] +
-          data[at + positions] / light[i + 1]) **
-        2;
+    sums[i] = squaresOfSecond(
+      data,
+      i * positions,
+      positions,
+      1 / light[i - 1],
+      1 / light[i],
+      1 / light[i + 1],
+    );
   return sums;
+}
+
+/** @param from  where a frame begins, in whose light and that of its neighbours samples are taken: times `before`, `itself` and
+ *    `after` */
+function squaresOfSecond(
+  data: Float64Array,
+  from: number,
+  positions: number,
+  before: number,
+  itself: number,
+  after: number,
+): number {
+  let sum = 0;
+  for (let at = from; at < from + positions; at++) {
+    const second = data[at - positions] * before - 2 * data[at] * itself + data[at + positions] * after;
+    sum += second * second;
+  }
+  return sum;
 }
 
 /** Light of each frame over that of the first, from frame to frame the median over the positions; shape (frames,). */
@@ -96,18 +138,27 @@ function lightOf(data: Float64Array, frames: number, positions: number): Float64
   return light;
 }
 
+/** What the quietest tenth of the inner frames changes by at most. */
+function quietest(changes: Float64Array): number {
+  const inner = changes.slice(1, changes.length - 1).sort();
+  return inner[Math.floor(inner.length / 10)];
+}
+
 /** Change of each frame over the mean of those about it in two periods of a pattern. */
-function aboutTheirMean(changes: Float64Array, every: number) {
-  const inner = changes.subarray(1, changes.length - 1);
-  const quiet = Float64Array.from(inner).sort()[Math.floor(inner.length / 10)];
-  return Array.from(inner.keys()).flatMap((k) => {
-    const about = inner.subarray(Math.max(0, k - every), k + every + 1);
-    if (about.length < 2 * every + 1) return [];
+function aboutTheirMean(changes: Float64Array, quiet: number, every: number) {
+  const found: { frame: number; relative: number; showsFront: boolean }[] = [];
+  for (let frame = 1 + every; frame + every < changes.length - 1; frame++) {
     // Of the outermost two, which have the same place in the pattern, a half each.
-    const sum = about.reduce((a, b) => a + b, 0) - (about[0] + about[2 * every]) / 2;
+    let sum = -(changes[frame - every] + changes[frame + every]) / 2;
+    for (let k = frame - every; k <= frame + every; k++) sum += changes[k];
     const mean = sum / (2 * every);
-    return [{ frame: k + 1, relative: mean > 0 ? inner[k] / mean : 1, showsFront: mean > SHOWS * quiet }];
-  });
+    found.push({
+      frame,
+      relative: mean > 0 ? changes[frame] / mean : 1,
+      showsFront: mean > SHOWS * quiet,
+    });
+  }
+  return found;
 }
 
 /** What a front that runs by more than its own width in a frame of the source changes in second differences of the clip,

@@ -12,22 +12,34 @@ export class Ceiling {
     const [rows, columns] = picture.shape;
     const { data, offset, stride } = picture;
     const [byRow, byColumn] = stride;
-    let { value, count, zeros } = this;
-    for (let r = 0; r < rows; r++)
-      for (let c = 0, at = offset + r * byRow; c < columns; c++, at += byColumn) {
-        const sample = data[at];
-        if (sample === 0) zeros++;
-        if (sample < value) continue;
-        if (sample > value) {
-          value = sample;
-          count = 0;
-        }
-        if (sample === value) count++;
-      }
-    this.value = value;
-    this.count = count;
-    this.zeros = zeros;
+    const isWhole = data instanceof Uint8Array || data instanceof Uint16Array;
+    for (let r = 0; r < rows; r++) {
+      const from = offset + r * byRow;
+      if (isWhole && byColumn === 1) this.addWhole(data.subarray(from, from + columns));
+      else for (let c = 0, at = from; c < columns; c++, at += byColumn) this.add(data[at]);
+    }
     this.total += rows * columns;
+  }
+
+  /** Whole samples, of which few are 0 or reach the largest: one comparison finds both. */
+  private addWhole(samples: Uint8Array | Uint16Array): void {
+    let last = this.value - 1;
+    for (let k = 0; k < samples.length; k++) {
+      // 0 − 1 is beyond every sample.
+      if ((samples[k] - 1) >>> 0 < last) continue;
+      this.add(samples[k]);
+      last = this.value - 1;
+    }
+  }
+
+  private add(sample: number): void {
+    if (sample === 0) this.zeros++;
+    if (sample < this.value) return;
+    if (sample > this.value) {
+      this.value = sample;
+      this.count = 0;
+    }
+    if (sample === this.value) this.count++;
   }
 
   get share(): number {

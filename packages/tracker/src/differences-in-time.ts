@@ -20,17 +20,30 @@ export interface DifferencesInTime {
 /** What the frame before, the frame itself and the one after count in the differences looked at. */
 export const DIFFERENCES = { first: [-1, 1, 0], second: [-1, 2, -1], across: [-1, 0, 1] } as const;
 
-/** Differences in time of a streak's strips, several kinds of them.
+export type DifferenceKind = keyof typeof DIFFERENCES;
+
+/** Differences in time of a streak's strips, all kinds of them.
  *  @returns of each kind, shape (frames,), NaN where a neighbour is missing */
-export function differencesInTime<Kind extends keyof typeof DIFFERENCES>(
-  { strips, stripCounts, shape }: Pick<StripedStreak, "strips" | "stripCounts" | "shape">,
-  kinds: readonly Kind[],
-): Readonly<Record<Kind, DifferencesInTime>> {
-  const parts = partsOf(strips, stripCounts, shape);
-  return Object.fromEntries(kinds.map((kind) => [kind, ofKind(parts, shape, kind)])) as Record<
-    Kind,
-    DifferencesInTime
-  >;
+export function differencesInTime({
+  strips,
+  stripCounts,
+  shape,
+}: Pick<StripedStreak, "strips" | "stripCounts" | "shape">): Readonly<
+  Record<DifferenceKind, DifferencesInTime>
+> {
+  const [frames, positions] = shape;
+  const parts = partsOf(strips, stripCounts, shape).filter(({ count }) => count > 0);
+  const ofKind = (kind: DifferenceKind) => new OfKind(kind, frames, parts);
+  const [first, second, across] = [ofKind("first"), ofKind("second"), ofKind("across")];
+  for (let i = 1; i < frames && parts.length > 0; i++) {
+    const isLast = i === frames - 1;
+    for (const part of parts) part.look(i, positions, isLast);
+    first.add(i);
+    if (isLast) break;
+    second.add(i);
+    across.add(i);
+  }
+  return { first, second, across };
 }
 
 /** A part of the path in one strip: its samples that are looked at. */
@@ -58,41 +71,52 @@ function partsOf(
       for (let p = Math.floor((part * positions) / parts); p < end; p += stride)
         if (counts[p] > 0) places.push(p);
       const levels = new Float64Array(places.length);
-      for (let i = 0; i < frames; i++)
-        for (let n = 0; n < levels.length; n++) levels[n] += data[i * positions + places[n]] / frames;
       const pixels = Float64Array.from(places, (p) => counts[p]);
-      return { data, places: Int32Array.from(places), pixels, levels };
+      const inStrip = { data, places: Int32Array.from(places), pixels, levels };
+      addLevels(inStrip, frames, positions);
+      return inStrip;
     });
     return new PathPart(inStrips);
   });
 }
 
-function ofKind(
-  parts: readonly PathPart[],
-  [frames, positions]: readonly [number, number],
-  kind: keyof typeof DIFFERENCES,
-): DifferencesInTime {
-  const typical = new Float64Array(frames).fill(Number.NaN);
-  const largest = new Float64Array(frames).fill(Number.NaN);
-  const told = parts.filter(({ count }) => count > 0);
-  if (told.length === 0) return { typical, largest };
-  const end = DIFFERENCES[kind][2] === 0 ? frames : frames - 1;
-  const untouched = Math.max(1, Math.floor(UNTOUCHED * told.length));
-  const left = new Float64Array(told.length);
-  for (let i = 1; i < end; i++) {
+function addLevels({ data, places, levels }: StripPart, frames: number, positions: number): void {
+  for (let i = 0, line = 0; i < frames; i++, line += positions)
+    for (let n = 0; n < levels.length; n++) levels[n] += data[line + places[n]];
+  for (let n = 0; n < levels.length; n++) levels[n] /= frames;
+}
+
+/** Differences of one kind, frame by frame. */
+class OfKind {
+  readonly typical: Float64Array;
+  readonly largest: Float64Array;
+  private readonly left: Float64Array;
+
+  constructor(
+    readonly kind: DifferenceKind,
+    frames: number,
+    private readonly parts: readonly PathPart[],
+  ) {
+    this.typical = new Float64Array(frames).fill(Number.NaN);
+    this.largest = new Float64Array(frames).fill(Number.NaN);
+    this.left = new Float64Array(parts.length);
+  }
+
+  /** Takes up what the parts show of a frame. */
+  add(frame: number): void {
+    const { kind, parts, left } = this;
     let most = 0;
-    told.forEach((part, n) => {
-      part.look(i, positions, DIFFERENCES[kind]);
-      left[n] = part.aboutBrightness();
-      most = Math.max(most, part.meanSquare());
-    });
+    for (let n = 0; n < parts.length; n++) {
+      left[n] = parts[n].aboutBrightness(kind);
+      most = Math.max(most, parts[n].meanSquare(kind));
+    }
     left.sort();
+    const untouched = Math.max(1, Math.floor(UNTOUCHED * parts.length));
     let sum = 0;
     for (let n = 0; n < untouched; n++) sum += left[n];
-    typical[i] = sum / untouched;
-    largest[i] = most;
+    this.typical[frame] = sum / untouched;
+    this.largest[frame] = most;
   }
-  return { typical, largest };
 }
 
 /** One part of the path: sums over its samples, each weighing as many pixels as it is the mean of. */
@@ -102,10 +126,8 @@ class PathPart {
   private weight = 0;
   private level = 0;
   private levelSquare = 0;
-  /** Of the difference looked at last. */
-  private difference = 0;
-  private product = 0;
-  private square = 0;
+  /** Of the frame looked at last, each kind of its differences. */
+  private readonly sums = { first: blankSums(), second: blankSums(), across: blankSums() };
 
   constructor(private readonly strips: readonly StripPart[]) {
     this.count = strips.reduce((sum, { places }) => sum + places.length, 0);
@@ -117,48 +139,82 @@ class PathPart {
       }
   }
 
-  look(frame: number, positions: number, coefficients: readonly [number, number, number]): void {
-    this.difference = 0;
-    this.product = 0;
-    this.square = 0;
-    for (const strip of this.strips) this.add(strip, frame * positions, positions, coefficients);
+  /** @param isLast  the frame has none after it */
+  look(frame: number, positions: number, isLast: boolean): void {
+    const { first, second, across } = this.sums;
+    for (const sums of [first, second, across]) sums.fill(0);
+    for (const strip of this.strips)
+      addStrip(strip, frame * positions, positions, isLast ? 0 : positions, first, second, across);
   }
 
-  /** @param line  where the frame begins in the data */
-  private add(
-    { data, places, pixels, levels }: StripPart,
-    line: number,
-    positions: number,
-    [before, itself, after]: readonly [number, number, number],
-  ): void {
-    let { difference, product, square } = this;
-    for (let n = 0; n < places.length; n++) {
-      const at = line + places[n];
-      const later = after === 0 ? 0 : after * data[at + positions];
-      const apart = before * data[at - positions] + itself * data[at] + later;
-      const weighed = pixels[n] * apart;
-      difference += weighed;
-      product += levels[n] * weighed;
-      square += weighed * apart;
-    }
-    this.difference = difference;
-    this.product = product;
-    this.square = square;
-  }
-
-  meanSquare(): number {
-    return this.square / this.count;
+  meanSquare(kind: DifferenceKind): number {
+    return this.sums[kind][SQUARE] / this.count;
   }
 
   /** What a straight line through difference against brightness leaves, per degree of freedom. */
-  aboutBrightness(): number {
+  aboutBrightness(kind: DifferenceKind): number {
+    const [difference, levelProduct, square] = this.sums[kind];
     const spread = this.levelSquare - this.level ** 2 / this.weight;
-    const product = this.product - (this.level * this.difference) / this.weight;
-    const aboutMean = this.square - this.difference ** 2 / this.weight;
-    if (this.count < 3) return this.meanSquare();
+    const product = levelProduct - (this.level * difference) / this.weight;
+    const aboutMean = square - difference ** 2 / this.weight;
+    if (this.count < 3) return this.meanSquare(kind);
     // Brightness that is even to rounding says nothing of a share of it.
     const isTold = spread > 1e-12 * this.levelSquare;
     const left = isTold ? aboutMean - product ** 2 / spread : aboutMean;
     return Math.max(0, left) / (this.count - (isTold ? 2 : 1));
   }
+}
+
+/** Σ difference, Σ level · difference and Σ difference², each weighed. */
+function blankSums(): Float64Array {
+  return new Float64Array(3);
+}
+
+const DIFFERENCE = 0;
+const PRODUCT = 1;
+const SQUARE = 2;
+
+/** Adds the differences of one frame in one strip, all kinds of them: each sample is fetched once.
+ *  @param line  where the frame begins in the data
+ *  @param before  from a sample to that of the frame before
+ *  @param after  to that of the frame after */
+function addStrip(
+  { data, places, pixels, levels }: StripPart,
+  line: number,
+  before: number,
+  after: number,
+  first: Float64Array,
+  second: Float64Array,
+  across: Float64Array,
+): void {
+  let [difference, product, square] = [0, 0, 0];
+  let [difference2, product2, square2] = [0, 0, 0];
+  let [difference3, product3, square3] = [0, 0, 0];
+  for (let n = 0; n < places.length; n++) {
+    const at = line + places[n];
+    const weight = pixels[n];
+    const level = levels[n];
+    const fromBefore = data[at] - data[at - before];
+    const toAfter = data[at + after] - data[at];
+    const apart = fromBefore - toAfter;
+    const over = fromBefore + toAfter;
+    difference += weight * fromBefore;
+    product += level * (weight * fromBefore);
+    square += weight * fromBefore * fromBefore;
+    difference2 += weight * apart;
+    product2 += level * (weight * apart);
+    square2 += weight * apart * apart;
+    difference3 += weight * over;
+    product3 += level * (weight * over);
+    square3 += weight * over * over;
+  }
+  addSums(first, difference, product, square);
+  addSums(second, difference2, product2, square2);
+  addSums(across, difference3, product3, square3);
+}
+
+function addSums(sums: Float64Array, difference: number, product: number, square: number): void {
+  sums[DIFFERENCE] += difference;
+  sums[PRODUCT] += product;
+  sums[SQUARE] += square;
 }

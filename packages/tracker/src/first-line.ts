@@ -96,13 +96,10 @@ function evidenceAlong(
 }
 
 function commonEvidence({ positions, columns, strength }: ChangeInTime): number {
-  let best = 0;
-  for (let k = 0; k < columns; k++) {
-    let sum = 0;
-    for (let p = 0; p < positions; p++) sum += strength[p * columns + k] ** 2;
-    best = Math.max(best, sum);
-  }
-  return best;
+  const sums = new Float64Array(columns);
+  for (let p = 0, at = 0; p < positions; p++)
+    for (let k = 0; k < columns; k++, at++) sums[k] += strength[at] * strength[at];
+  return sums.reduce((most, sum) => Math.max(most, sum), 0);
 }
 
 /** Whether what lies along the line is more than noise, and more than one change everywhere at once. Under noise

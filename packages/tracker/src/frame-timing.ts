@@ -1,4 +1,4 @@
-import { BLEND_KINDS, blendedFrames } from "./blended-frames.js";
+import { blendedFrames } from "./blended-frames.js";
 import { blendedFront } from "./blended-front.js";
 import { copiedFrames } from "./copied-frames.js";
 import { differencesInTime } from "./differences-in-time.js";
@@ -18,7 +18,7 @@ export type FrameTiming =
   | { readonly seen: "conversion"; readonly message: string };
 
 export function frameTiming(streak: StripedStreak): FrameTiming {
-  const differences = differencesInTime(streak, BLEND_KINDS);
+  const differences = differencesInTime(streak);
   const copies = copiedFrames(streak, differences.first);
   const pattern = copies && regularPattern(streak.frameNumbers, copies);
   if (pattern) {

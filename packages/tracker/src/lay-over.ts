@@ -20,64 +20,117 @@ export function layOver(
   const count = to - from;
   if (count < LEAST_SAMPLES) return null;
   const w = new Float64Array(count).fill(1);
-  if (weights)
-    for (let k = 0, n = from - weights.from; k < count; k++, n++)
-      if (n >= 0 && n < weights.weight.length) w[k] = weights.weight[n];
+  if (weights) copyWeights(weights, from, w);
   const ramp = new Float64Array(count);
   const pattern = new Float64Array(count);
   const gradient = new Float64Array(count);
-  const residual = new Float64Array(count);
+  const residual = line.slice(from, to);
   const middle = (line.length - 1) / 2;
-  for (let k = 0, p = from; k < count; k++, p++) {
-    ramp[k] = p - middle;
-    residual[k] = line[p];
-  }
+  for (let k = 0; k < count; k++) ramp[k] = from + k - middle;
   texture.fill(from - shift, 1, pattern, gradient);
   for (let k = 0; k < count; k++) gradient[k] = -gradient[k];
-  const effective = w.reduce((sum, value) => sum + value, 0);
+  const { effective, means, byRamp, byPattern, squares } = orthogonalise(
+    w,
+    ramp,
+    pattern,
+    gradient,
+    residual,
+  );
   if (effective < LEAST_SAMPLES) return null;
-  const times = (a: Float64Array, b: Float64Array) => weightedProduct(w, a, b);
-  const basis: { readonly of: Float64Array; readonly square: number }[] = [];
-  const addToBasis = (of: Float64Array) => basis.push({ of, square: times(of, of) });
-  /** Takes out of `vector` what lies along the basis; coefficients. */
-  const reduce = (vector: Float64Array) =>
-    basis.map(({ of, square }) => {
-      const share = square > 0 ? times(of, vector) / square : 0;
-      takeOut(vector, share, of);
-      return share;
-    });
-  addToBasis(new Float64Array(count).fill(1));
-  const [rampMean] = reduce(ramp);
-  addToBasis(ramp);
-  const [patternMean, patternRamp] = reduce(pattern);
-  addToBasis(pattern);
-  reduce(gradient);
-  const [mean, slope, gain] = reduce(residual);
-  const information = times(gradient, gradient);
-  const bounded = Math.max(0.5, Math.min(2, gain));
-  const move = information > 0 ? times(gradient, residual) / information / bounded : 0;
-  const lightRamp = slope - bounded * patternRamp;
+  const bounded = Math.max(0.5, Math.min(2, byPattern.residual));
+  const lightRamp = byRamp.residual - bounded * byRamp.pattern;
+  const offset = means.residual - bounded * means.pattern - lightRamp * means.ramp;
+  const { information } = squares;
   return {
     from,
     to,
     gradient,
     residual,
-    move,
+    move: information > 0 ? squares.pull / information / bounded : 0,
     information,
     weight: w,
     effective,
-    explained: (bounded ** 2 * times(pattern, pattern)) / effective,
-    sum: times(residual, residual),
-    light: { gain: bounded, ramp: lightRamp, offset: mean - bounded * patternMean - lightRamp * rampMean },
+    explained: (bounded ** 2 * squares.pattern) / effective,
+    sum: squares.residual,
+    light: { gain: bounded, ramp: lightRamp, offset },
   };
 }
 
-function weightedProduct(weight: Float64Array, a: Float64Array, b: Float64Array): number {
-  let sum = 0;
-  for (let k = 0; k < weight.length; k++) sum += weight[k] * a[k] * b[k];
-  return sum;
+/** @param from  sample of the line at which `into` begins */
+function copyWeights(
+  weights: Pick<RegisteredShift, "from" | "weight">,
+  from: number,
+  into: Float64Array,
+): void {
+  const { weight } = weights;
+  const end = Math.min(into.length, weight.length - (from - weights.from));
+  for (let k = Math.max(0, weights.from - from); k < end; k++) into[k] = weight[from - weights.from + k];
 }
 
-function takeOut(vector: Float64Array, share: number, of: Float64Array): void {
-  for (let k = 0; k < vector.length; k++) vector[k] -= share * of[k];
+/** Takes out of ramp, texture, gradient and residual, in this order, what lies along a constant and along those before, in
+ *  place. One pass for each: what is taken out in it, and the products that the next one asks for.
+ *  @returns Σ weight; what was taken out of each along the constant, the ramp and the texture; and what is left: squares of
+ *    texture, gradient and residual, and the product of the last two */
+function orthogonalise(
+  w: Float64Array,
+  ramp: Float64Array,
+  pattern: Float64Array,
+  gradient: Float64Array,
+  residual: Float64Array,
+) {
+  const count = w.length;
+  let [effective, r, p, g, y] = [0, 0, 0, 0, 0];
+  for (let k = 0; k < count; k++) {
+    effective += w[k];
+    r += w[k] * ramp[k];
+    p += w[k] * pattern[k];
+    g += w[k] * gradient[k];
+    y += w[k] * residual[k];
+  }
+  const over = (product: number, square: number) => (square > 0 ? product / square : 0);
+  const means = {
+    ramp: over(r, effective),
+    pattern: over(p, effective),
+    gradient: over(g, effective),
+    residual: over(y, effective),
+  };
+  let [rr, rp, rg, ry] = [0, 0, 0, 0];
+  for (let k = 0; k < count; k++) {
+    ramp[k] -= means.ramp;
+    pattern[k] -= means.pattern;
+    gradient[k] -= means.gradient;
+    residual[k] -= means.residual;
+    const weighed = w[k] * ramp[k];
+    rr += weighed * ramp[k];
+    rp += weighed * pattern[k];
+    rg += weighed * gradient[k];
+    ry += weighed * residual[k];
+  }
+  const byRamp = { pattern: over(rp, rr), gradient: over(rg, rr), residual: over(ry, rr) };
+  let [pp, pg, py] = [0, 0, 0];
+  for (let k = 0; k < count; k++) {
+    pattern[k] -= byRamp.pattern * ramp[k];
+    gradient[k] -= byRamp.gradient * ramp[k];
+    residual[k] -= byRamp.residual * ramp[k];
+    const weighed = w[k] * pattern[k];
+    pp += weighed * pattern[k];
+    pg += weighed * gradient[k];
+    py += weighed * residual[k];
+  }
+  const byPattern = { gradient: over(pg, pp), residual: over(py, pp) };
+  let [gg, gy, yy] = [0, 0, 0];
+  for (let k = 0; k < count; k++) {
+    gradient[k] -= byPattern.gradient * pattern[k];
+    residual[k] -= byPattern.residual * pattern[k];
+    gg += w[k] * gradient[k] * gradient[k];
+    gy += w[k] * gradient[k] * residual[k];
+    yy += w[k] * residual[k] * residual[k];
+  }
+  return {
+    effective,
+    means,
+    byRamp,
+    byPattern,
+    squares: { pattern: pp, information: gg, pull: gy, residual: yy },
+  };
 }

@@ -26,13 +26,16 @@ export class MeanTexture {
     const middle = (line.length - 1) / 2;
     const firstPlace = Math.max(-BEYOND, Math.ceil(from - shift));
     const lastPlace = Math.min(line.length + BEYOND - 1, Math.floor(to - 1 - shift));
-    for (let q = firstPlace; q <= lastPlace; q++) {
+    if (lastPlace < firstPlace) return;
+    const values = new Float64Array(lastPlace - firstPlace + 1);
+    spline.fill(firstPlace + shift, 1, values);
+    for (let q = firstPlace, n = 0; q <= lastPlace; q++, n++) {
       const p = q + shift;
       if (registered) {
         const near = Math.round(p) - registered.from;
         if (registered.weight[near] === 0) continue;
       }
-      this.sum[q + BEYOND] += (spline.valueAt(p) - offset - ramp * (p - middle)) / gain;
+      this.sum[q + BEYOND] += (values[n] - offset - ramp * (p - middle)) / gain;
       this.count[q + BEYOND]++;
     }
   }

@@ -91,7 +91,8 @@ function departuresInTime(
   const count = Math.ceil(positions / stride);
   const level = new Float64Array(count);
   for (let i = 0; i < frames; i++)
-    for (let k = 0; k < count; k++) level[k] += data[i * positions + k * stride] / frames;
+    for (let k = 0, at = i * positions; k < count; k++, at += stride) level[k] += data[at];
+  for (let k = 0; k < count; k++) level[k] /= frames;
   const brightest = level.reduce((most, value) => Math.max(most, Math.abs(value)), 0);
   const bright = Int32Array.from(level.keys()).filter((k) => Math.abs(level[k]) > brightest / 4);
   const shares = new Float64Array(bright.length);

@@ -221,8 +221,8 @@ export class PositionFitter {
 /** Mean of each position over the frames, shape (positions,). */
 function meansOf({ data, frames, positions }: BrightnessField): Float64Array {
   const means = new Float64Array(positions);
-  for (let i = 0, at = 0; i < frames; i++)
-    for (let p = 0; p < positions; p++, at++) means[p] += data[at] / frames;
+  for (let i = 0, at = 0; i < frames; i++) for (let p = 0; p < positions; p++, at++) means[p] += data[at];
+  for (let p = 0; p < positions; p++) means[p] /= frames;
   return means;
 }
 

@@ -105,7 +105,8 @@ function refined(
 }
 
 function weightsOf(residual: Float64Array): Float64Array {
-  const weight = residual.map(Math.abs);
+  const weight = new Float64Array(residual.length);
+  for (let k = 0; k < weight.length; k++) weight[k] = Math.abs(residual[k]);
   const scale = TUKEY * Math.max(1.4826 * median(weight), 1e-12);
   for (let k = 0; k < weight.length; k++) {
     const z = weight[k] / scale;

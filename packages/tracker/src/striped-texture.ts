@@ -40,16 +40,22 @@ export class StripedTexture {
     const middle = (this.positions - 1) / 2;
     const first = Math.max(-PIXELS_BEYOND, Math.ceil(from - along));
     const last = Math.min(this.positions + PIXELS_BEYOND - 1, Math.floor(to - 1 - along));
+    if (last < first) return;
+    const values = new Float64Array(last - first + 1);
+    const total = new Float64Array(values.length);
     this.sums.forEach((sum, m) => {
       const parts = between(picture, m - STRIPS_BEYOND + across)?.filter(({ weight }) => weight !== 0);
       if (!parts) return;
       const count = this.counts[m];
-      for (let q = first; q <= last; q++) {
-        const p = q + along;
-        let value = 0;
-        for (const { line, weight } of parts) value += weight * line.valueAt(p);
-        sum[q + PIXELS_BEYOND] += (value - light.offset - light.ramp * (p - middle)) / light.gain;
-        count[q + PIXELS_BEYOND]++;
+      total.fill(0);
+      for (const { line, weight } of parts) {
+        line.fill(first + along, 1, values);
+        for (let n = 0; n < values.length; n++) total[n] += weight * values[n];
+      }
+      for (let n = 0, at = first + PIXELS_BEYOND; n < values.length; n++, at++) {
+        const place = first + n + along;
+        sum[at] += (total[n] - light.offset - light.ramp * (place - middle)) / light.gain;
+        count[at]++;
       }
     });
   }

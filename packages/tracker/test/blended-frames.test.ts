@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { BLEND_KINDS, blendedFrames } from "../src/blended-frames.js";
+import { blendedFrames } from "../src/blended-frames.js";
 import { differencesInTime } from "../src/differences-in-time.js";
 import type { FrameSource } from "../src/types.js";
 import { converted, picturesOf, streakOf, withPictures } from "./support/frame-list.js";
@@ -19,7 +19,7 @@ const TAKE: InventedTake = {
 
 async function blendsOf(source: FrameSource) {
   const streak = await streakOf(source);
-  return blendedFrames(streak, differencesInTime(streak, BLEND_KINDS));
+  return blendedFrames(streak, differencesInTime(streak));
 }
 
 describe("blendedFrames", () => {

@@ -24,7 +24,7 @@ const copiesIn = async (change: Partial<InventedTake>, copied: readonly number[]
     copied.includes(i) ? pictures[i - 1].map((value) => value + copyNoise * normal()) : picture,
   );
   const streak = await streakOf(withPictures(source, stored));
-  return copiedFrames(streak, differencesInTime(streak, ["first"]).first);
+  return copiedFrames(streak, differencesInTime(streak).first);
 };
 
 describe("copiedFrames", () => {
