@@ -28,7 +28,9 @@ function wanderPrecision(x: ArrayLike<number>, tau: number, correlation: number)
   let logDeterminantQ = -2 * Math.log(tau);
   // Steps are equal but for gaps.
   let step = Number.NaN;
-  let [phi, innovation, logInnovation] = [0, 0, 0];
+  let phi = 0;
+  let innovation = 0;
+  let logInnovation = 0;
   for (let i = 1; i < x.length; i++) {
     if (x[i] - x[i - 1] !== step) {
       step = x[i] - x[i - 1];

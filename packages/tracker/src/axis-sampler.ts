@@ -74,7 +74,9 @@ const TOGETHER = 4;
 
 /** @param across  from one row to the next */
 function addRows(line: Float64Array, data: FrameSamples, from: number, step: number, across: number): void {
-  const [second, third, fourth] = [across, 2 * across, 3 * across];
+  const second = across;
+  const third = 2 * across;
+  const fourth = 3 * across;
   for (let p = 0, at = from; p < line.length; p++, at += step)
     line[p] += data[at] + data[at + second] + (data[at + third] + data[at + fourth]);
 }

@@ -75,13 +75,15 @@ function aboutMeanByPhase(
 /** Part of the variance of what was seen that a pattern explains, besides a constant that noise and compression add; 0 where
  *  it runs against it. */
 function explainedBy(pattern: readonly number[], { about, sum, count }: SeenByPhase): number {
-  let [total, frames] = [0, 0];
+  let total = 0;
+  let frames = 0;
   for (let phase = 0; phase < pattern.length; phase++) {
     total += count[phase] * pattern[phase];
     frames += count[phase];
   }
   const mean = total / frames;
-  let [squares, product] = [0, 0];
+  let squares = 0;
+  let product = 0;
   for (let phase = 0; phase < pattern.length; phase++) {
     const apart = pattern[phase] - mean;
     squares += count[phase] * apart * apart;

@@ -58,7 +58,10 @@ function dotWithFrame(line: Float64Array, data: Float64Array, frame: number): nu
   const { length } = line;
   const whole = length - (length % 4);
   const at = frame * length;
-  let [a, b, c, d] = [0, 0, 0, 0];
+  let a = 0;
+  let b = 0;
+  let c = 0;
+  let d = 0;
   for (let p = 0; p < whole; p += 4) {
     a += line[p] * data[at + p];
     b += line[p + 1] * data[at + p + 1];

@@ -34,7 +34,9 @@ export function differencesInTime({
   const [frames, positions] = shape;
   const parts = partsOf(strips, stripCounts, shape).filter(({ count }) => count > 0);
   const ofKind = (kind: DifferenceKind) => new OfKind(kind, frames, parts);
-  const [first, second, across] = [ofKind("first"), ofKind("second"), ofKind("across")];
+  const first = ofKind("first");
+  const second = ofKind("second");
+  const across = ofKind("across");
   for (let i = 1; i < frames && parts.length > 0; i++) {
     const isLast = i === frames - 1;
     for (const part of parts) part.look(i, positions, isLast);
@@ -153,7 +155,10 @@ class PathPart {
 
   /** What a straight line through difference against brightness leaves, per degree of freedom. */
   aboutBrightness(kind: DifferenceKind): number {
-    const [difference, levelProduct, square] = this.sums[kind];
+    const sums = this.sums[kind];
+    const difference = sums[DIFFERENCE];
+    const levelProduct = sums[PRODUCT];
+    const square = sums[SQUARE];
     const spread = this.levelSquare - this.level ** 2 / this.weight;
     const product = levelProduct - (this.level * difference) / this.weight;
     const aboutMean = square - difference ** 2 / this.weight;
@@ -187,9 +192,15 @@ function addStrip(
   second: Float64Array,
   across: Float64Array,
 ): void {
-  let [difference, product, square] = [0, 0, 0];
-  let [difference2, product2, square2] = [0, 0, 0];
-  let [difference3, product3, square3] = [0, 0, 0];
+  let difference = 0;
+  let product = 0;
+  let square = 0;
+  let difference2 = 0;
+  let product2 = 0;
+  let square2 = 0;
+  let difference3 = 0;
+  let product3 = 0;
+  let square3 = 0;
   for (let n = 0; n < places.length; n++) {
     const at = line + places[n];
     const weight = pixels[n];

@@ -65,12 +65,8 @@ export function levelsOf({ inverse, sloping }: PositionModel): number {
 
 /** How much two samples near the front at one position, n and m of `near`, share through what is fitted there: their
  *  element of the projection on it. */
-export function sharedBy(
-  { value, inverse: [a, b, c], sloping }: PositionModel,
-  n: number,
-  m: number,
-): number {
-  if (!sloping) return a + b * (value[n] + value[m]) + c * value[n] * value[m];
+export function sharedBy({ value, inverse, sloping }: PositionModel, n: number, m: number): number {
+  if (!sloping) return inverse[0] + inverse[1] * (value[n] + value[m]) + inverse[2] * value[n] * value[m];
   let sum = 0;
   for (const column of sloping.basis) sum += column[n] * column[m];
   return sum;

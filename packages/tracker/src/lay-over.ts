@@ -79,7 +79,11 @@ function orthogonalise(
   residual: Float64Array,
 ) {
   const count = w.length;
-  let [effective, r, p, g, y] = [0, 0, 0, 0, 0];
+  let effective = 0;
+  let r = 0;
+  let p = 0;
+  let g = 0;
+  let y = 0;
   for (let k = 0; k < count; k++) {
     effective += w[k];
     r += w[k] * ramp[k];
@@ -94,7 +98,10 @@ function orthogonalise(
     gradient: over(g, effective),
     residual: over(y, effective),
   };
-  let [rr, rp, rg, ry] = [0, 0, 0, 0];
+  let rr = 0;
+  let rp = 0;
+  let rg = 0;
+  let ry = 0;
   for (let k = 0; k < count; k++) {
     ramp[k] -= means.ramp;
     pattern[k] -= means.pattern;
@@ -107,7 +114,9 @@ function orthogonalise(
     ry += weighed * residual[k];
   }
   const byRamp = { pattern: over(rp, rr), gradient: over(rg, rr), residual: over(ry, rr) };
-  let [pp, pg, py] = [0, 0, 0];
+  let pp = 0;
+  let pg = 0;
+  let py = 0;
   for (let k = 0; k < count; k++) {
     pattern[k] -= byRamp.pattern * ramp[k];
     gradient[k] -= byRamp.gradient * ramp[k];
@@ -118,7 +127,9 @@ function orthogonalise(
     py += weighed * residual[k];
   }
   const byPattern = { gradient: over(pg, pp), residual: over(py, pp) };
-  let [gg, gy, yy] = [0, 0, 0];
+  let gg = 0;
+  let gy = 0;
+  let yy = 0;
   for (let k = 0; k < count; k++) {
     gradient[k] -= byPattern.gradient * pattern[k];
     residual[k] -= byPattern.residual * pattern[k];

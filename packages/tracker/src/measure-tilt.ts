@@ -147,20 +147,28 @@ function lookAt(
 ) {
   const { near, value, byFront, residual, inverse } = fitter;
   fitter.begin({ ...state, frontPixels: state.frontPixels.map((p) => p + shift) });
-  let [byShift, bySlope] = [0, 0];
-  let [shiftShift, shiftSlope, slopeSlope] = [0, 0, 0];
+  let byShift = 0;
+  let bySlope = 0;
+  let shiftShift = 0;
+  let shiftSlope = 0;
+  let slopeSlope = 0;
   let explained = 0;
   let told = 0;
   for (let p = 0; p < positions; p++) {
     fitter.fit(p);
     const { change, nearCount } = fitter;
-    const [a, b, c] = inverse;
+    const a = inverse[0];
+    const b = inverse[1];
+    const c = inverse[2];
     // No change at all: the strip is not whole here.
     if (c > 0 && change !== 0) {
       explained += change ** 2 / c;
       told++;
     }
-    let [shiftPlain, slopePlain, shiftValue, slopeValue] = [0, 0, 0, 0];
+    let shiftPlain = 0;
+    let slopePlain = 0;
+    let shiftValue = 0;
+    let slopeValue = 0;
     for (let n = 0; n < nearCount; n++) {
       const d0 = byFront[n];
       const d1 = d0 * times[near[n]];

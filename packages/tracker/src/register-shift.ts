@@ -132,14 +132,20 @@ function leftBy(
   texture.fill(from - shift, stride, pattern);
   // Covariances of place, pattern and line.
   const middle = (count - 1) / 2;
-  let [a, b] = [0, 0];
+  let a = 0;
+  let b = 0;
   for (let k = 0; k < count; k++) {
     a += pattern[k];
     b += line[from + k * stride];
   }
   a /= count;
   b /= count;
-  let [xx, xa, xb, aa, ab, bb] = [0, 0, 0, 0, 0, 0];
+  let xx = 0;
+  let xa = 0;
+  let xb = 0;
+  let aa = 0;
+  let ab = 0;
+  let bb = 0;
   for (let k = 0; k < count; k++) {
     const x = k - middle;
     const u = pattern[k] - a;

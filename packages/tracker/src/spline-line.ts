@@ -103,16 +103,20 @@ function slopeBetween(scaled: Float64Array, k: number, f: number): number {
 
 function fillValues(scaled: Float64Array, k: number, f: number, stride: number, into: Float64Array): void {
   const e = 1 - f;
-  const [v0, v1] = [(e * e * e) / 6, (4 - 6 * f * f + 3 * f * f * f) / 6];
-  const [v2, v3] = [(4 - 6 * e * e + 3 * e * e * e) / 6, (f * f * f) / 6];
+  const v0 = (e * e * e) / 6;
+  const v1 = (4 - 6 * f * f + 3 * f * f * f) / 6;
+  const v2 = (4 - 6 * e * e + 3 * e * e * e) / 6;
+  const v3 = (f * f * f) / 6;
   for (let n = 0, at = k + BEYOND; n < into.length; n++, at += stride)
     into[n] = v0 * scaled[at - 1] + v1 * scaled[at] + v2 * scaled[at + 1] + v3 * scaled[at + 2];
 }
 
 function fillSlopes(scaled: Float64Array, k: number, f: number, stride: number, into: Float64Array): void {
   const e = 1 - f;
-  const [s0, s1] = [(-e * e) / 2, (3 * f * f - 4 * f) / 2];
-  const [s2, s3] = [(-3 * e * e + 4 * e) / 2, (f * f) / 2];
+  const s0 = (-e * e) / 2;
+  const s1 = (3 * f * f - 4 * f) / 2;
+  const s2 = (-3 * e * e + 4 * e) / 2;
+  const s3 = (f * f) / 2;
   for (let n = 0, at = k + BEYOND; n < into.length; n++, at += stride)
     into[n] = s0 * scaled[at - 1] + s1 * scaled[at] + s2 * scaled[at + 1] + s3 * scaled[at + 2];
 }
