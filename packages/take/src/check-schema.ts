@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 import { notNegative, point, positive } from "./schema-numbers.js";
 
 const line = z.strictObject({

@@ -45,6 +45,9 @@ export async function scaleJsonSchema(): Promise<object> {
 
 /** JSON Schema (2020-12) of check.json. */
 export async function checkJsonSchema(): Promise<object> {
-  const [{ z }, { checkSchema }] = await Promise.all([import("zod"), import("./check-schema.js")]);
-  return z.toJSONSchema(checkSchema);
+  const [{ toJSONSchema }, { checkSchema }] = await Promise.all([
+    import("./to-json-schema.js"),
+    import("./check-schema.js"),
+  ]);
+  return toJSONSchema(checkSchema);
 }
