@@ -1,8 +1,9 @@
 import { readFile } from "node:fs/promises";
 import { createRequire } from "node:module";
-import type { Font } from "opentype.js";
+import type { Font, Path } from "opentype.js";
 import { svgElement, svgNumber } from "./svg.js";
 import { INK, type TextPen } from "./text-pen.js";
+import { sfntOf } from "./woff.js";
 
 let loading: Promise<TextPen> | undefined;
 
@@ -21,12 +22,8 @@ async function load(): Promise<TextPen> {
   // By way of this package, whose font it is: the command is bundled.
   const here = createRequire(import.meta.url).resolve("@frontpace/report/package.json");
   const file = createRequire(here).resolve("@fontsource/dejavu-sans/files/dejavu-sans-latin-400-normal.woff");
-  const bytes = await readFile(file);
-  const font = opentype.parse(
-    bytes.buffer.slice(bytes.byteOffset, bytes.byteOffset + bytes.byteLength) as ArrayBuffer,
-    // Letters are worked out when they are set: a picture has few of them.
-    { lowMemory: true },
-  );
+  // Letters are worked out when they are set: a picture has few of them.
+  const font = opentype.parse(sfntOf(await readFile(file)), { lowMemory: true });
   const widthOf = (text: string, size: number) => {
     let width = 0;
     for (const { glyph, kerning } of lettersOf(font, text))
@@ -63,8 +60,25 @@ function outlineOf(font: Font, text: string, size: number, left: number, baseLin
   let outline = "";
   for (const { glyph, kerning } of lettersOf(font, text)) {
     x += kerning * perUnit;
-    outline += glyph.getPath(x, baseLine, size).toPathData(2);
+    outline += pathData(glyph.getPath(x, baseLine, size));
     x += (glyph.advanceWidth ?? 0) * perUnit;
   }
   return outline;
+}
+
+/** An outline as SVG has it. */
+function pathData({ commands }: Path): string {
+  let data = "";
+  for (const command of commands) {
+    data += command.type;
+    if (command.type === "Z") continue;
+    if (command.type === "C" || command.type === "Q") data += `${place(command.x1, command.y1)} `;
+    if (command.type === "C") data += `${place(command.x2, command.y2)} `;
+    data += place(command.x, command.y);
+  }
+  return data;
+}
+
+function place(x: number, y: number): string {
+  return `${svgNumber(x)} ${svgNumber(y)}`;
 }
