@@ -15,9 +15,6 @@ await build({
   format: "esm",
   platform: "node",
   target: "node20",
-  // Names stay, so that a fault can be traced; what is not there need not be read.
-  minifySyntax: true,
-  minifyWhitespace: true,
   external: ["sharp"],
   // CommonJS packages ask for Node's own modules through `require`.
   banner: {

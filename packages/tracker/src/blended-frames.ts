@@ -1,5 +1,6 @@
 import { CONVERTED_RATES } from "./converted-rates.js";
-import { DIFFERENCES, type DifferencesInTime } from "./differences-in-time.js";
+import type { DifferencesInTime } from "./differences-in-time.js";
+import { DIFFERENCES } from "./path-part.js";
 import type { StripedStreak } from "./read-streak.js";
 import { type BlendPattern, PHASE_STEP, sourceShares } from "./source-shares.js";
 

@@ -1,4 +1,4 @@
-import { DIFFERENCES } from "./differences-in-time.js";
+import { DIFFERENCES } from "./path-part.js";
 
 /** A conversion that mixes neighbouring frames of its source. */
 export interface BlendPattern {
