@@ -1,4 +1,5 @@
 import type { BrightnessField } from "./front-model.js";
+import { meansInTime } from "./means-in-time.js";
 
 const ITERATIONS = 50;
 
@@ -38,9 +39,7 @@ export function sumOfSquaresAtOnce({ data, frames, positions }: BrightnessField)
 
 /** Data less each position's mean over the frames, row-major, shape [frames, positions]. */
 function withoutMeans(data: Float64Array, frames: number, positions: number): Float64Array {
-  const mean = new Float64Array(positions);
-  for (let i = 0, at = 0; i < frames; i++) for (let p = 0; p < positions; p++, at++) mean[p] += data[at];
-  for (let p = 0; p < positions; p++) mean[p] /= frames;
+  const mean = meansInTime(data, frames, positions);
   const centred = new Float64Array(data.length);
   for (let i = 0, at = 0; i < frames; i++)
     for (let p = 0; p < positions; p++, at++) centred[at] = data[at] - mean[p];

@@ -1,3 +1,5 @@
+import { meansInTime } from "./means-in-time.js";
+
 /** Parts of the path that are looked at apart: a front is in few of them at a time. */
 const PARTS = 12;
 /** Positions of a frame looked at, at most. */
@@ -26,6 +28,7 @@ export function partsOf(
 ): PathPart[] {
   const stride = Math.max(1, Math.ceil(positions / MOST_POSITIONS));
   const parts = Math.min(PARTS, positions);
+  const means = strips.map((data) => meansInTime(data, frames, positions));
   return Array.from({ length: parts }, (_, part) => {
     const end = Math.floor(((part + 1) * positions) / parts);
     const inStrips = strips.map((data, k): StripPart => {
@@ -33,20 +36,12 @@ export function partsOf(
       const places: number[] = [];
       for (let p = Math.floor((part * positions) / parts); p < end; p += stride)
         if (counts[p] > 0) places.push(p);
-      const levels = new Float64Array(places.length);
+      const levels = Float64Array.from(places, (p) => means[k][p]);
       const pixels = Float64Array.from(places, (p) => counts[p]);
-      const inStrip = { data, places: Int32Array.from(places), pixels, levels };
-      addLevels(inStrip, frames, positions);
-      return inStrip;
+      return { data, places: Int32Array.from(places), pixels, levels };
     });
     return new PathPart(inStrips);
   });
-}
-
-function addLevels({ data, places, levels }: StripPart, frames: number, positions: number): void {
-  for (let i = 0, line = 0; i < frames; i++, line += positions)
-    for (let n = 0; n < levels.length; n++) levels[n] += data[line + places[n]];
-  for (let n = 0; n < levels.length; n++) levels[n] /= frames;
 }
 
 /** One part of the path: sums over the differences of its samples, each weighing as many pixels as it is the mean of. */

@@ -1,5 +1,6 @@
 import { type ProfileSample, profileReach, sampleProfile } from "./edge-profile.js";
 import type { BrightnessField, FrontState, PositionModel } from "./front-model.js";
+import { meansInTime } from "./means-in-time.js";
 import { fitSlopingLevels } from "./sloping-levels.js";
 
 /** A position whose profile varies less than this over the take, Σ(T − mean)², tells nothing of its change. */
@@ -55,17 +56,25 @@ export class PositionFitter {
     this.residual = new Float64Array(frames);
     this.farthest = new Float64Array(frames);
     this.nearest = new Float64Array(frames);
-    this.means = meansOf(field);
+    this.means = meansInTime(data, frames, positions);
     this.sums = new Float64Array((frames + 1) * positions);
     this.squares = new Float64Array(window ? (frames + 1) * positions : positions);
-    const { means, sums, squares } = this;
     const step = window ? positions : 0;
-    for (let i = 0; i < frames; i++)
-      for (let p = 0, at = i * positions, square = i * step; p < positions; p++, at++, square++) {
-        const y = data[at] - means[p];
-        sums[at + positions] = sums[at] + y;
-        squares[square + step] = squares[square] + y * y;
-      }
+    for (let i = 0; i < frames; i++) this.addFrame(i * positions, i * step, step);
+  }
+
+  /** Adds one frame to the sums of those before it.
+   *  @param from  where it begins in the data
+   *  @param square  where the sums of squares before it begin
+   *  @param step  from there to where those with it begin */
+  private addFrame(from: number, square: number, step: number): void {
+    const { means, sums, squares, field } = this;
+    const { data, positions } = field;
+    for (let p = 0; p < positions; p++) {
+      const y = data[from + p] - means[p];
+      sums[from + positions + p] = sums[from + p] + y;
+      squares[square + step + p] = squares[square + p] + y * y;
+    }
   }
 
   /** Takes up a state of the front. */
@@ -216,14 +225,6 @@ export class PositionFitter {
       ...(this.sloping && { sloping: this.sloping }),
     };
   }
-}
-
-/** Mean of each position over the frames, shape (positions,). */
-function meansOf({ data, frames, positions }: BrightnessField): Float64Array {
-  const means = new Float64Array(positions);
-  for (let i = 0, at = 0; i < frames; i++) for (let p = 0; p < positions; p++, at++) means[p] += data[at];
-  for (let p = 0; p < positions; p++) means[p] /= frames;
-  return means;
 }
 
 /** First place from `first` on, before `end`, whose value is above a limit, of values that nowhere fall; else `end`. */
