@@ -1,5 +1,6 @@
 import { join } from "node:path";
 import { createInflate } from "node:zlib";
+import { FrameLoadError } from "./frame-load-error.js";
 import { type Samples, typedSamples } from "./frame-of.js";
 import { croppedColumns, swapBytes } from "./plain-frames.js";
 import { canCheckChunks, PNG_SIGNATURE, pngChunks } from "./png-chunks.js";
@@ -25,6 +26,9 @@ export async function greyPng(folder: string, name: string, stamp: FileStamp): P
   const file = await PositionedFile.open(join(folder, name), stamp);
   try {
     return kindOf(await file.readUpTo(0, HEAD_BYTES));
+  } catch (error) {
+    if (error instanceof FrameLoadError && error.code !== "unreadable-frame") return null;
+    throw error;
   } finally {
     await file.close();
   }
