@@ -1,5 +1,6 @@
 import { statusInWords } from "@frontpace/planner";
 import type { TakeResult } from "@frontpace/take";
+import { describeBranches } from "./describe-branches.js";
 import { describeBudget } from "./describe-budget.js";
 import { describeComparison } from "./describe-comparison.js";
 import { describeModel } from "./describe-model.js";
@@ -28,6 +29,7 @@ export function describeResult(
   const lines = [
     ...describeFrames(result),
     ...describeShape(result),
+    ...describeBranches(result),
     ...describeOutcome(result, budget),
     ...describeMaterial(result),
     ...(result.comparison ? ["", ...describeComparison(result.comparison)] : []),
@@ -70,6 +72,11 @@ function describeMaterial({ material, status }: TakeResult): string[] {
 function describeOutcome(result: TakeResult, wholeBudget: boolean): string[] {
   if (result.status === "not-found") {
     const { reason, message } = result.notFound;
+    if (reason === "several-fronts" && result.branches)
+      return [
+        "front: none of the cracks was chosen: choose one with --front, or give --path and --frames in which only one runs",
+        `speed: ${speedText(result)}`,
+      ];
     if (reason === "several-fronts")
       return [
         `front: ${result.fronts?.length} on the path, and none was chosen: choose one with --front, or give --path and --frames in which only one runs`,
@@ -109,7 +116,7 @@ function describeMeasured(result: Measured, wholeBudget: boolean): string[] {
     ...scaleLines(take),
     ...describeBudget(speed, wholeBudget),
   ];
-  if (result.fronts)
+  if (result.fronts && !result.branches)
     lines.push(`fronts on the path, of which this is number ${take.front}:`, ...describeLines(result.fronts));
   if (result.alternatives) lines.push("it may also be read as:", ...describeLines(result.alternatives));
   if (front.tilt && Math.abs(front.tilt.degrees) > 5) {

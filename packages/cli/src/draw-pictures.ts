@@ -1,15 +1,29 @@
 import type { Measurement } from "@frontpace/take";
+import { branchText } from "./describe-branches.js";
 import { drawSearch } from "./draw-search.js";
 import { speedText } from "./speed-text.js";
 
 /** The pictures that prove a result, by file name: the search of a long take, the streak where a frame was measured, the fit
  *  where there is a line. */
 export async function drawPictures(measurement: Measurement): Promise<Record<string, string | Uint8Array>> {
-  const { search, streak } = measurement;
+  const { search, streak, cracks } = measurement;
   return {
     ...(search && { "search.svg": await drawSearch(search) }),
+    ...(cracks && { "cracks.png": await drawCracks(measurement, cracks) }),
     ...(streak.shape[0] > 0 && (await drawMeasured(measurement))),
   };
+}
+
+async function drawCracks(
+  { result }: Measurement,
+  { courses, data, shape }: NonNullable<Measurement["cracks"]>,
+): Promise<Uint8Array> {
+  const { drawBranches } = await import("@frontpace/report");
+  const branches = (result.branches ?? []).map((branch, k) => ({
+    points: courses[k],
+    text: branchText(branch),
+  }));
+  return drawBranches({ data, shape, branches, title: `${result.take.name}: ${speedText(result)}` });
 }
 
 async function drawMeasured(measurement: Measurement): Promise<Record<string, string | Uint8Array>> {

@@ -1,5 +1,5 @@
 import { join, relative } from "node:path";
-import { measureTake, type TakeResult, trackCsv, writeOutputs } from "@frontpace/take";
+import { measureTake, type TakeResult, tipsCsv, trackCsv, writeOutputs } from "@frontpace/take";
 import { describeResult } from "./describe-result.js";
 import { drawPictures } from "./draw-pictures.js";
 import { type RunContext, warn } from "./io.js";
@@ -8,7 +8,15 @@ import { measureOptions } from "./measure-options.js";
 import { outputFolder } from "./output-folder.js";
 import { progressLine } from "./progress-line.js";
 
-const outputNames = ["result.json", "track.csv", "search.svg", "streak.png", "fit.svg"];
+const outputNames = [
+  "result.json",
+  "track.csv",
+  "tips.csv",
+  "search.svg",
+  "cracks.png",
+  "streak.png",
+  "fit.svg",
+];
 
 /** `frontpace measure`: measures, writes the files, prints the result.
  *  @throws CliError, TakeError, the frame loader's error; `signal.reason` when stopped */
@@ -32,11 +40,12 @@ export async function measureAction(
     progress.clear();
   }
 
-  const { result, track } = measurement;
+  const { result, track, tips } = measurement;
   const json = `${JSON.stringify(result, null, 2)}\n`;
   const files = {
     "result.json": json,
     ...(result.status === "measured" && { "track.csv": trackCsv(track) }),
+    ...(tips.length > 0 && { "tips.csv": tipsCsv(tips) }),
     ...(args.pictures !== false && (await drawPictures(measurement))),
   };
   const written = outputNames.filter((name) => name in files);

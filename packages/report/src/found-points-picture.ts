@@ -1,3 +1,5 @@
+import { checkStill } from "./draw-on-still.js";
+
 /** What `drawFoundPoints` draws: a still, and the points that a calibration goes by. */
 export interface FoundPointsPicture {
   /** Brightness, row-major (rows, columns). */
@@ -13,11 +15,8 @@ export interface FoundPointsPicture {
 
 /** Checks a picture before anything is drawn.
  *  @throws RangeError naming argument, rule and value */
-export function checkFoundPoints({ data, shape: [rows, columns], points, joined }: FoundPointsPicture): void {
-  if (!(Number.isInteger(rows) && Number.isInteger(columns) && rows >= 1 && columns >= 1))
-    throw new RangeError(`shape must hold whole numbers >= 1, got [${rows}, ${columns}]`);
-  if (data.length !== rows * columns)
-    throw new RangeError(`data must hold rows x columns = ${rows * columns} values, got ${data.length}`);
+export function checkFoundPoints({ data, shape, points, joined }: FoundPointsPicture): void {
+  checkStill({ data, shape });
   points.forEach((point, i) => {
     if (!point.every(Number.isFinite)) throw new RangeError(`points[${i}] must be finite, got ${point}`);
   });

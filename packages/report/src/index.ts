@@ -1,5 +1,7 @@
 export type { ActivityPicture } from "./activity-picture.js";
 export { drawActivity } from "./draw-activity.js";
+export type { BranchCourse, BranchesPicture } from "./draw-branches.js";
+export { drawBranches } from "./draw-branches.js";
 export { drawFit } from "./draw-fit.js";
 export { drawFoundPoints } from "./draw-found-points.js";
 export { drawPlan } from "./draw-plan.js";

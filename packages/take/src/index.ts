@@ -25,6 +25,7 @@ export { checkScale, readScale } from "./read-scale.js";
 export type { CalibrationStill } from "./read-stills.js";
 export { checkTakeFile, readTakeFile } from "./read-take-file.js";
 export { TakeError, type TakeErrorCode, type TakeErrorFields } from "./take-error.js";
+export { tipsCsv } from "./tips-csv.js";
 export { trackCsv } from "./track-csv.js";
 export type * from "./types.js";
 export { unreadableReason } from "./unreadable-reason.js";

@@ -1,12 +1,13 @@
 import { checkSameTake, findMaterial, wavesIn } from "@frontpace/planner";
-import type { FrameSource, Streak, TrackOptions, TrackOutcome } from "@frontpace/tracker";
+import type { FrameSource, Streak, TrackOutcome } from "@frontpace/tracker";
+import { branchRecord } from "./branch-record.js";
 import type { CalibratedPath } from "./calibrated-path.js";
 import { calibrationOf } from "./calibration-of.js";
 import { checkAgainstFrames, type FrameRange } from "./check-against-frames.js";
 import { checkCalibration } from "./check-calibration.js";
 import { checkOptions } from "./check-keys.js";
 import { chooseFrames } from "./choose-frames.js";
-import { collectionSeconds } from "./collection-seconds.js";
+import { cracksInPlane } from "./cracks-in-plane.js";
 import { finiteSamples } from "./finite-samples.js";
 import { frontInPlane, type InPlane } from "./front-in-plane.js";
 import { hashSamples } from "./hash-samples.js";
@@ -18,7 +19,10 @@ import { type Settings, settle } from "./settle.js";
 import { shapeRecord } from "./shape-record.js";
 import { throttleProgress } from "./throttle-progress.js";
 import { timeFramesOf, timestampsOf } from "./timestamps.js";
+import { tipRows } from "./tip-rows.js";
+import { alongRows, trackIn } from "./track-in.js";
 import type { MeasureContext, Measurement, MeasureOptions, PlanFile, TakeFrames } from "./types.js";
+import { withBranches } from "./with-branches.js";
 import { withMaterial } from "./with-material.js";
 import { withPlan } from "./with-plan.js";
 import { withShape } from "./with-shape.js";
@@ -71,12 +75,14 @@ async function measureFrames(
   const { hashed, digest } = hashSamples(frames);
   const { timestamps, rateHz } = settings;
   const timed = timestamps ? { ...hashed, timeFrames: timeFramesOf(timestamps, rateHz.value) } : hashed;
-  const inPlane = notFound
-    ? null
-    : await finiteSamples(frontInPlane(frames, settings, range, throttled(context)));
+  const inCracks = notFound ? null : await cracksInPlane({ frames, timed }, settings, range, context);
+  const inPlane =
+    notFound || inCracks
+      ? null
+      : await finiteSamples(frontInPlane(frames, settings, range, throttled(context)));
   const outcome = notFound
     ? notMeasured(frames, settings, notFound)
-    : await trackAlong(inPlane?.along, timed, settings, range, context);
+    : (inCracks?.outcome ?? (await trackAlong(inPlane?.along, timed, settings, range, context)));
   signal?.throwIfAborted();
 
   const { assembleResult } = await import("./assemble-result.js");
@@ -89,10 +95,18 @@ async function measureFrames(
   const { material } = settings;
   const ofMaterial = material === null ? assembled.result : withMaterial(assembled.result, material);
   const inShape = inPlane ? withShape(ofMaterial, shapeRecord(inPlane, settings)) : ofMaterial;
+  const cracks = inCracks?.cracks ?? [];
+  const inBranches = inCracks ? withBranches(inShape, branchRecord(cracks, settings)) : inShape;
   const line = outcome.status === "tracked" ? outcome.track.line : null;
   return {
-    result: plan === null ? inShape : withPlan(inShape, plan),
+    result: plan === null ? inBranches : withPlan(inBranches, plan),
     track: assembled.track,
+    cracks: inCracks && {
+      courses: cracks.map(({ course }) => course),
+      data: inCracks.last,
+      shape: [rows, columns],
+    },
+    tips: tipRows(cracks, settings),
     line: line && { interceptPixels: line.interceptPixels, slopePixelsPerFrame: line.slopePixelsPerFrame },
     lineInPicture: assembled.lineInPicture,
     streak: outcome.streak,
@@ -122,35 +136,8 @@ async function trackAlong(
   if (along?.kind !== "radius") return trackIn(frames, settings, range, context);
   const polar = polarFrames(frames, along.origin);
   if (!polar) return trackIn(frames, settings, range, context);
-  const { rows, columns } = polar.source;
-  const middle = (rows - 1) / 2;
-  const rays = {
-    ...settings,
-    path: pathOf([
-      [0, middle],
-      [columns - 1, middle],
-    ]),
-    width: rows,
-  };
+  const rays = alongRows(polar.source, settings);
   return inPicture(await trackIn(polar.source, rays, range, context), polar.ray);
-}
-
-async function trackIn(
-  frames: FrameSource,
-  settings: Settings,
-  { start, end }: FrameRange,
-  { signal, onProgress }: MeasureContext,
-): Promise<TrackOutcome> {
-  const { trackFront } = await import("@frontpace/tracker");
-  return finiteSamples(
-    trackFront(frames, {
-      ...(await trackOptions(settings)),
-      firstFrame: frames.numbers[start],
-      lastFrame: frames.numbers[end - 1],
-      ...(signal && { signal }),
-      ...(onProgress && { onProgress: throttleProgress(onProgress) }),
-    }),
-  );
 }
 
 /** What the calibration says of a path; it is loaded where there is one. */
@@ -158,18 +145,4 @@ async function calibratedBy({ calibration }: Settings, path: Streak["path"]): Pr
   if (!calibration) return null;
   const { calibratedPath } = await import("./calibrated-path.js");
   return calibratedPath(calibration, path);
-}
-
-async function trackOptions(settings: Settings): Promise<TrackOptions> {
-  const { path, width, polarity, front, rateHz, calibration } = settings;
-  const plane = calibration?.scale.planeMap ? await import("./straightened.js") : null;
-  const seconds = collectionSeconds(settings);
-  return {
-    ...(path && { path }),
-    ...(width !== null && { width }),
-    ...(polarity && { polarity }),
-    ...(front !== null && { front }),
-    ...(seconds !== null && { exposureFraction: Math.min(1, seconds * rateHz.value) }),
-    ...(calibration && plane && { straighten: (path) => plane.straightened(calibration, path) }),
-  };
 }

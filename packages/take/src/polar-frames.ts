@@ -1,5 +1,5 @@
 import type { FrameSource } from "@frontpace/tracker";
-import ndarray from "ndarray";
+import { sampledFrames } from "./sampled-frames.js";
 
 type Point = readonly [x: number, y: number];
 
@@ -25,36 +25,11 @@ export function polarFrames(frames: FrameSource, origin: Point): PolarFrames | n
   if (!chosen) return null;
   const { angles, first, count } = chosen;
   const rays = angles.length;
-  const { places, shares } = samplePlaces(frames, origin, chosen);
-  const source: FrameSource = {
-    numbers: frames.numbers,
-    rows: rays,
-    columns: count,
-    bitDepth: 32,
-    // A sample is interpolated between four that were rounded by themselves.
-    roundingStep: frames.roundingStep ?? (() => (frames.bitDepth <= 16 ? 1 : 0)),
-    async *frames(range, region = { row: 0, column: 0, rows: rays, columns: count }, options) {
-      for await (const { index, number, frame } of frames.frames(range, undefined, options)) {
-        const { data, offset, stride } = frame;
-        const polar = new Float32Array(rays * count);
-        for (let k = 0; k < polar.length; k++) {
-          const at = offset + places[2 * k] * stride[1] + places[2 * k + 1] * stride[0];
-          const [fx, fy] = [shares[2 * k], shares[2 * k + 1]];
-          const upper = data[at] * (1 - fx) + data[at + stride[1]] * fx;
-          const lower = data[at + stride[0]] * (1 - fx) + data[at + stride[0] + stride[1]] * fx;
-          polar[k] = upper * (1 - fy) + lower * fy;
-        }
-        const { row, column, rows, columns } = region;
-        yield {
-          index,
-          number,
-          frame: ndarray(polar, [rays, count])
-            .hi(row + rows, column + columns)
-            .lo(row, column),
-        };
-      }
-    },
-  };
+  const placeAt = (ray: number, step: number): Point => [
+    origin[0] + (first + step) * Math.cos(angles[ray]),
+    origin[1] + (first + step) * Math.sin(angles[ray]),
+  ];
+  const source = sampledFrames(frames, { rows: rays, columns: count, placeAt });
   const middle = angles[Math.floor(rays / 2)];
   const at = (radius: number): Point => [
     origin[0] + radius * Math.cos(middle),
@@ -117,26 +92,4 @@ function chooseRays({ rows, columns }: FrameSource, [ox, oy]: Point): Rays | nul
     (_, k) => seen[Math.floor(k * stride)],
   );
   return { angles, first, count: Math.floor(last - first) + 1 };
-}
-
-/** Column and row of the pixel to the upper left of every sample, and the shares of the ones to the right and below. */
-function samplePlaces(
-  { rows, columns }: FrameSource,
-  [ox, oy]: Point,
-  { angles, first, count }: Rays,
-): { places: Int32Array; shares: Float64Array } {
-  const places = new Int32Array(2 * angles.length * count);
-  const shares = new Float64Array(places.length);
-  let k = 0;
-  for (const angle of angles)
-    for (let r = 0; r < count; r++)
-      for (const [value, size] of [
-        [ox + (first + r) * Math.cos(angle), columns],
-        [oy + (first + r) * Math.sin(angle), rows],
-      ]) {
-        places[k] = Math.min(size - 2, Math.max(0, Math.floor(value)));
-        shares[k] = Math.min(1, Math.max(0, value - places[k]));
-        k++;
-      }
-  return { places, shares };
 }

@@ -1,4 +1,5 @@
 import * as z from "zod";
+import { branchesSchema } from "./branch-schema.js";
 import { comparisonSchema, materialSchema } from "./comparison-schema.js";
 import { eventSchema, searchedSchema } from "./events-schema.js";
 import { alternativesSchema, frontSchema, frontsSchema, modelSchema } from "./front-schema.js";
@@ -40,6 +41,7 @@ const measured = z.strictObject({
   comparison: comparisonSchema,
   material: materialSchema,
   shape: shapeSchema,
+  branches: branchesSchema,
   warnings: z.array(warning),
 });
 
@@ -56,6 +58,7 @@ const bounded = z.strictObject({
   comparison: comparisonSchema,
   material: materialSchema,
   shape: shapeSchema,
+  branches: branchesSchema,
   warnings: z.array(warning),
 });
 
@@ -73,6 +76,7 @@ const notFound = z.strictObject({
   comparison: comparisonSchema,
   material: materialSchema,
   shape: shapeSchema,
+  branches: branchesSchema,
   warnings: z.array(warning),
 });
 

@@ -1,10 +1,11 @@
+import { csvText } from "./csv-text.js";
 import type { TrackRow } from "./types.js";
 
 /** The track as text: one row a frame, comma-separated with CRLF (RFC 4180). */
 export function trackCsv(rows: readonly TrackRow[]): string {
-  const header = "frame,time_s,position_px,position_m,u_position_px,residual_px,used";
-  const lines = rows.map((row) =>
-    [
+  return csvText(
+    "frame,time_s,position_px,position_m,u_position_px,residual_px,used",
+    rows.map((row) => [
       row.frame,
       row.timeSeconds,
       row.positionPixels,
@@ -12,7 +13,6 @@ export function trackCsv(rows: readonly TrackRow[]): string {
       row.standardUncertaintyPixels,
       row.residualPixels,
       row.used,
-    ].join(","),
+    ]),
   );
-  return `${[header, ...lines].join("\r\n")}\r\n`;
 }

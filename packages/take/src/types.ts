@@ -122,6 +122,24 @@ export interface TrackRow {
   readonly used: boolean;
 }
 
+/** One row of tips.csv: the tip of a crack in one frame. */
+export interface TipRow {
+  /** Number of the crack, from 1, as in the branches of the result. */
+  readonly branch: number;
+  readonly frame: number;
+  /** Time counted in frames divided by the rate, s. */
+  readonly timeSeconds: number;
+  /** In the picture, px. */
+  readonly x: number;
+  readonly y: number;
+  /** Along the course of the crack, from where it started. */
+  readonly lengthPixels: number;
+  readonly lengthMetres: number;
+  readonly standardUncertaintyPixels: number;
+  readonly residualPixels: number;
+  readonly used: boolean;
+}
+
 /** The straight line through the used positions. */
 export interface TrackLine {
   /** px, at frame number 0 */
@@ -130,10 +148,23 @@ export interface TrackLine {
   readonly slopePixelsPerFrame: number;
 }
 
+/** Cracks in the picture. */
+export interface CrackPicture {
+  /** Course of every crack, px, 1 px apart, in the direction in which it ran; numbered as in the branches of the result. */
+  readonly courses: readonly (readonly (readonly [x: number, y: number])[])[];
+  /** Mean brightness of the last frames, row-major, shape [rows, columns]. */
+  readonly data: Float64Array;
+  readonly shape: readonly [rows: number, columns: number];
+}
+
 export interface Measurement {
   readonly result: TakeResult;
   /** Empty unless the result is measured. */
   readonly track: readonly TrackRow[];
+  /** null where no cracks were followed along their own courses. */
+  readonly cracks: CrackPicture | null;
+  /** Of their tips; empty where there are none. */
+  readonly tips: readonly TipRow[];
   /** null unless the result is measured. With a plane map its pixels are those of the mean scale, and positions go into it as
    *  metres / metresPerPixel. */
   readonly line: TrackLine | null;

@@ -1,0 +1,41 @@
+import { changePicture } from "./change-picture.js";
+import { markLines } from "./mark-lines.js";
+import { refineCourse } from "./refine-course.js";
+import { smoothCourse } from "./smooth-course.js";
+import { thin } from "./thin.js";
+import type { CrackLine, CrackNetwork, CrackSource, Point } from "./types.js";
+import { withoutSpurs } from "./without-spurs.js";
+
+/** Wider than this on the mean, px, or over a larger share of the picture, what changed is no line. */
+const WIDEST = 10;
+const LARGEST_SHARE = 0.2;
+/** Shorter lines say nothing of a speed, px; and they are this many times as long as they are wide. */
+const SHORTEST = 12;
+const SLENDER = 2;
+
+/** The thin lines that are in the last frames and not in the first, as a graph of smooth courses: cracks and their branches.
+ *  @param range  places of frames in the sequence, end exclusive
+ *  @returns null where what changed is not made of thin lines
+ *  @throws the signal's reason when aborted */
+export async function crackNetwork(
+  source: CrackSource,
+  range: { readonly start: number; readonly end: number },
+  signal?: AbortSignal,
+): Promise<CrackNetwork | null> {
+  const { rows, columns } = source;
+  const change = await changePicture(source, range, signal);
+  const { picture, pixels, polarity } = markLines(change);
+  if (pixels === 0 || pixels > LARGEST_SHARE * picture.length) return null;
+  const skeleton = thin(picture, rows, columns);
+  const width = pixels / skeleton.reduce((sum, value) => sum + value, 0);
+  if (!(width <= WIDEST)) return null;
+  const { nodes, edges } = withoutSpurs(skeleton, source, Math.max(SHORTEST, SLENDER * width));
+  const lines = edges.map(({ from, to, pixels }): CrackLine => {
+    const inner = pixels.map((at): Point => [at % columns, Math.floor(at / columns)]);
+    const rough = smoothCourse([nodes[from].at, ...inner, nodes[to].at]);
+    const points = refineCourse(change, rough, Math.ceil(width / 2), polarity);
+    return { from, to, points, length: points.length - 1 };
+  });
+  if (lines.length === 0) return null;
+  return { lines, nodes: nodes.map(({ at }) => at), width, polarity, last: change.last };
+}

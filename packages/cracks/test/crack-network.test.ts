@@ -1,0 +1,86 @@
+import { describe, expect, it } from "vitest";
+import { type CrackNetwork, crackNetwork, type Point } from "../src/index.js";
+import { type CrackScene, courseOf, lengthOf, renderCracks } from "./support/render.js";
+
+const picture = { rows: 90, columns: 140, count: 20, depth: -40, noise: 2 };
+const all = { start: 0, end: picture.count };
+/** Open from the sixth frame on. */
+const opens = (time: number) => (time < 6 ? -50 : 1e3);
+
+const find = (scene: Partial<CrackScene> & Pick<CrackScene, "cracks">): Promise<CrackNetwork | null> =>
+  crackNetwork(renderCracks({ ...picture, ...scene }), all);
+
+describe("crackNetwork", () => {
+  it("follows a curved crack by its middle, and its length to two thousandths", async () => {
+    const across = (x: number) => 45 + 22 * Math.sin((2.6 * (x - 15)) / 110);
+    const course = courseOf((s): Point => [15 + 110 * s, across(15 + 110 * s)]);
+    const network = await find({ cracks: [{ course, length: opens }] });
+    expect(network?.lines).toHaveLength(1);
+    const { points } = network!.lines[0];
+    const inner = points.slice(6, -6);
+    for (const [x, y] of inner) expect(Math.abs(y - across(x))).toBeLessThan(0.25);
+    const [first, last] = [inner[0][0], inner[inner.length - 1][0]];
+    const steps = 5000;
+    const truth = lengthOf(
+      Array.from({ length: steps + 1 }, (_, k): Point => {
+        const x = first + (k * (last - first)) / steps;
+        return [x, across(x)];
+      }),
+    );
+    expect(Math.abs((inner.length - 1) / truth - 1)).toBeLessThan(0.002);
+  });
+
+  it.each([-40, 40])("names the sense of a change by %i samples", async (depth) => {
+    const course = courseOf((s): Point => [20 + 100 * s, 20 + 50 * s]);
+    const network = await find({ depth, cracks: [{ course, length: opens }] });
+    expect(network?.polarity).toBe(depth < 0 ? "dark" : "bright");
+  });
+
+  it("parts a crack where it branches: three lines that share a node there", async () => {
+    const stem = courseOf((s): Point => [10 + 55 * s, 45]);
+    const arms = [0.5, -0.6].map((slope) => courseOf((s): Point => [65 + 60 * s, 45 + slope * 60 * s]));
+    const network = await find({ cracks: [stem, ...arms].map((course) => ({ course, length: opens })) });
+    expect(network?.lines).toHaveLength(3);
+    const shared = network!.nodes.findIndex((_, node) =>
+      network!.lines.every(({ from, to }) => from === node || to === node),
+    );
+    expect(shared).toBeGreaterThanOrEqual(0);
+    const [x, y] = network!.nodes[shared];
+    expect(Math.hypot(x - 65, y - 45)).toBeLessThan(5);
+  });
+
+  it("sees no lines where nothing changes, where all grows brighter, and where half of the picture changes", async () => {
+    expect(await find({ cracks: [] })).toBeNull();
+    const course = courseOf((s): Point => [20 + 100 * s, 45]);
+    const still = renderCracks({ ...picture, cracks: [{ course, length: () => 1e3 }] });
+    expect(await crackNetwork(still, all)).toBeNull();
+    const bands = Array.from({ length: 15 }, (_, k): Point[] => [
+      [5, 3 + 3 * k],
+      [135, 3 + 3 * k],
+    ]);
+    expect(await find({ cracks: bands.map((band) => ({ course: band, length: opens })) })).toBeNull();
+  });
+
+  it("divides a lamp that grows brighter out of the change", async () => {
+    const course = courseOf((s): Point => [20 + 100 * s, 20 + 50 * s]);
+    const scene = renderCracks({ ...picture, cracks: [{ course, length: opens }] });
+    const brighter: typeof scene = {
+      ...scene,
+      async *frames(range, region, options) {
+        for await (const numbered of scene.frames(range, region, options)) {
+          const { frame, index } = numbered;
+          const data = (frame.data as Float32Array).map((value) => value * (1 + index / 40));
+          yield { ...numbered, frame: { ...frame, data } as typeof frame };
+        }
+      },
+    };
+    expect((await crackNetwork(brighter, all))?.lines).toHaveLength(1);
+  });
+
+  it("stops with the reason of its signal", async () => {
+    const stop = new AbortController();
+    stop.abort(new Error("enough"));
+    const scene = renderCracks({ ...picture, cracks: [] });
+    await expect(crackNetwork(scene, all, stop.signal)).rejects.toThrow("enough");
+  });
+});

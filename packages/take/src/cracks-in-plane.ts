@@ -1,0 +1,91 @@
+import type { FrameSource, FrontLine, TrackOutcome } from "@frontpace/tracker";
+import type { FrameRange } from "./check-against-frames.js";
+import { finiteSamples } from "./finite-samples.js";
+import { type FollowedCrack, followCracks } from "./follow-cracks.js";
+import type { Settings } from "./settle.js";
+import { alongRows, trackIn } from "./track-in.js";
+import type { MeasureContext } from "./types.js";
+
+type Point = readonly [x: number, y: number];
+
+/** Cracks that were followed along their own courses, and what is measured of them. */
+export interface CracksInPlane {
+  readonly cracks: readonly FollowedCrack[];
+  /** Of the only crack, or of the one asked for; else not found, for want of a choice. */
+  readonly outcome: TrackOutcome;
+  /** Mean brightness of the last frames, row-major, shape [rows, columns]. */
+  readonly last: Float64Array;
+}
+
+/** Fewest frames in which cracks are looked for. */
+const FEWEST_FRAMES = 8;
+/** More pieces than this are a cloud of cracks. */
+const MOST_CRACKS = 24;
+/** What lies as near to rows or columns, degrees, and so near to its chord, px, is followed along them. */
+const NEARLY = 2;
+const STRAIGHT = 1.5;
+
+/** Cracks that run as thin lines through the picture, each followed along its own course.
+ *  @param read  the frames, and the same with what is to be done as they are read
+ *  @returns null where they are not looked for (a path or an origin is given, times are uneven, a calibration holds along straight paths only, frames
+ *    are few), where what changed is not made of a few thin lines, or where it is one straight line along rows or columns */
+export async function cracksInPlane(
+  { frames, timed }: { readonly frames: FrameSource; readonly timed: FrameSource },
+  settings: Settings,
+  range: FrameRange,
+  context: MeasureContext,
+): Promise<CracksInPlane | null> {
+  const { path, origin, cell, calibration, timestamps, rowTimeSeconds, front } = settings;
+  if (path || origin || cell !== null || calibration || timestamps || rowTimeSeconds !== null) return null;
+  if (range.end - range.start < FEWEST_FRAMES) return null;
+  const { crackNetwork } = await import("@frontpace/cracks");
+  const network = await finiteSamples(crackNetwork(frames, range, context.signal));
+  if (!network || network.lines.length > MOST_CRACKS) return null;
+  if (network.lines.length === 1 && runsAlongPixels(network.lines[0].points)) return null;
+  const cracks = await followCracks(timed, network, (course) =>
+    trackIn(course, alongRows(course, settings), range, context),
+  );
+  if (!cracks.some(({ outcome }) => outcome.status === "tracked")) return null;
+  return { cracks, outcome: chosen(cracks, front), last: network.last };
+}
+
+/** The outcome of one crack, by its number from 1; of the only one where none is asked for. */
+function chosen(cracks: readonly FollowedCrack[], front: number | null): TrackOutcome {
+  if (cracks.length === 1 && front === null) return cracks[0].outcome;
+  const asked = front === null ? undefined : cracks[front - 1];
+  const fronts = cracks.flatMap(({ outcome }) => lineOf(outcome) ?? []);
+  if (asked) return { ...asked.outcome, ...(asked.outcome.status === "tracked" && { fronts }) };
+  const { streak } = cracks[0].outcome;
+  const seen = `${cracks.length} cracks are seen, which part or run by themselves`;
+  const tail = { fronts, streak, warnings: [] };
+  if (front !== null) {
+    const message = `front ${front} was asked for, but ${seen}`;
+    return { status: "not-found", reason: "front-not-there", message, ...tail };
+  }
+  const message = `${seen}: one speed does not describe them; each has its own in branches. Choose one by its number, or give a path and frames in which only one runs`;
+  return { status: "not-found", reason: "several-fronts", message, ...tail };
+}
+
+function lineOf(outcome: TrackOutcome): FrontLine | null {
+  if (outcome.status !== "tracked") return null;
+  const { line, firstFrame, lastFrame } = outcome.track;
+  const { slopePixelsPerFrame, standardUncertaintyPixelsPerFrame, interceptPixels } = line;
+  const at = (frame: number) => interceptPixels + slopePixelsPerFrame * frame;
+  return {
+    slopePixelsPerFrame,
+    standardUncertaintyPixelsPerFrame,
+    firstFrame,
+    lastFrame,
+    fromPixels: at(firstFrame),
+    toPixels: at(lastFrame),
+  };
+}
+
+/** A straight line that rows or columns follow as well. */
+function runsAlongPixels(points: readonly Point[]): boolean {
+  const [[x1, y1], [x2, y2]] = [points[0], points[points.length - 1]];
+  const length = Math.hypot(x2 - x1, y2 - y1);
+  if (Math.min(Math.abs(x2 - x1), Math.abs(y2 - y1)) > Math.sin((NEARLY * Math.PI) / 180) * length)
+    return false;
+  return points.every(([x, y]) => Math.abs((x - x1) * (y2 - y1) - (y - y1) * (x2 - x1)) <= STRAIGHT * length);
+}

@@ -1,0 +1,91 @@
+import type { CrackLine, CrackNetwork } from "@frontpace/cracks";
+import type { FrameSource, TrackOutcome } from "@frontpace/tracker";
+import { courseFrames } from "./course-frames.js";
+import { inPicture } from "./in-picture.js";
+
+type Point = readonly [x: number, y: number];
+
+/** A piece of crack that was followed along its own course. */
+export interface FollowedCrack {
+  /** Its course, 1 px apart, along which positions count. */
+  readonly points: readonly Point[];
+  /** The same in the direction in which the tip ran. */
+  readonly course: readonly Point[];
+  readonly outcome: TrackOutcome;
+  /** Place in the list of the crack from whose end it goes on; null where it starts by itself, or that is not told. */
+  readonly parent: number | null;
+}
+
+/** Said of what runs on a course as such, not of the crack: it ends where the crack ended, lies between pixels, and is as narrow as
+ *  the crack. */
+const OF_THE_COURSE = ["front-leaves", "samples-correlated", "front-tilted"];
+/** Pixels read to either side of a crack. */
+const LEAST_REACH = 2;
+const MOST_REACH = 6;
+/** Left out at a node where cracks part: the other ones lie in the band there, times the width of the lines. */
+const LEFT_OUT = 1;
+/** Shorter than this, px, what is left of a piece shows no speed. */
+const SHORTEST = 10;
+
+/** Follows every line of a network of cracks along its course.
+ *  @param track  follows a front along the rows of such frames
+ *  @returns in the order in which they started; pieces too short to be followed are left out */
+export async function followCracks(
+  frames: FrameSource,
+  { lines, nodes, width }: CrackNetwork,
+  track: (frames: FrameSource) => Promise<TrackOutcome>,
+): Promise<readonly FollowedCrack[]> {
+  const reach = Math.min(MOST_REACH, Math.max(LEAST_REACH, Math.round(width / 2)));
+  const degree = nodes.map((_, node) => lines.filter(({ from, to }) => from === node || to === node).length);
+  const followed: Followed[] = [];
+  for (const line of lines) {
+    const points = betweenNodes(line, degree, Math.ceil(LEFT_OUT * width));
+    if (points.length < SHORTEST) continue;
+    const outcome = await track(courseFrames(frames, points, reach));
+    followed.push({ line, points, ...runOf(outcome, line), outcome });
+  }
+  followed.sort((a, b) => a.starts - b.starts);
+  return followed.map((one): FollowedCrack => {
+    const { points, outcome } = one;
+    const parent = followed.findIndex(
+      (other) => other !== one && one.startNode !== null && other.endNode === one.startNode,
+    );
+    const path = [points[0], points[points.length - 1]] as const;
+    return {
+      points,
+      course: one.isForward ? points : points.toReversed(),
+      outcome: inPicture(ofTheCrack(outcome), path),
+      parent: parent < 0 ? null : parent,
+    };
+  });
+}
+
+interface Followed {
+  readonly line: CrackLine;
+  readonly points: readonly Point[];
+  readonly outcome: TrackOutcome;
+  /** Nodes where the tip entered and left; null where it was not followed. */
+  readonly startNode: number | null;
+  readonly endNode: number | null;
+  readonly isForward: boolean;
+  /** First frame that shows the tip; infinite where it was not followed. */
+  readonly starts: number;
+}
+
+function ofTheCrack(outcome: TrackOutcome): TrackOutcome {
+  return { ...outcome, warnings: outcome.warnings.filter(({ code }) => !OF_THE_COURSE.includes(code)) };
+}
+
+function betweenNodes({ points, from, to }: CrackLine, degree: readonly number[], margin: number) {
+  const first = degree[from] > 1 ? margin : 0;
+  return points.slice(first, points.length - (degree[to] > 1 ? margin : 0));
+}
+
+function runOf(outcome: TrackOutcome, { from, to }: CrackLine) {
+  if (outcome.status !== "tracked")
+    return { startNode: null, endNode: null, isForward: true, starts: Number.POSITIVE_INFINITY };
+  const { line, firstFrame } = outcome.track;
+  const isForward = line.slopePixelsPerFrame > 0;
+  const [startNode, endNode] = isForward ? [from, to] : [to, from];
+  return { startNode, endNode, isForward, starts: firstFrame };
+}

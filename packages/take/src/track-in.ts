@@ -1,0 +1,50 @@
+import type { FrameSource, TrackOptions, TrackOutcome } from "@frontpace/tracker";
+import type { FrameRange } from "./check-against-frames.js";
+import { collectionSeconds } from "./collection-seconds.js";
+import { finiteSamples } from "./finite-samples.js";
+import type { Settings } from "./settle.js";
+import { throttleProgress } from "./throttle-progress.js";
+import type { MeasureContext } from "./types.js";
+
+/** Follows the front of these frames, within a range of them. */
+export async function trackIn(
+  frames: FrameSource,
+  settings: Settings,
+  { start, end }: FrameRange,
+  { signal, onProgress }: MeasureContext,
+): Promise<TrackOutcome> {
+  const { trackFront } = await import("@frontpace/tracker");
+  return finiteSamples(
+    trackFront(frames, {
+      ...(await trackOptions(settings)),
+      firstFrame: frames.numbers[start],
+      lastFrame: frames.numbers[end - 1],
+      ...(signal && { signal }),
+      ...(onProgress && { onProgress: throttleProgress(onProgress) }),
+    }),
+  );
+}
+
+async function trackOptions(settings: Settings): Promise<TrackOptions> {
+  const { path, width, polarity, front, rateHz, calibration } = settings;
+  const plane = calibration?.scale.planeMap ? await import("./straightened.js") : null;
+  const seconds = collectionSeconds(settings);
+  return {
+    ...(path && { path }),
+    ...(width !== null && { width }),
+    ...(polarity && { polarity }),
+    ...(front !== null && { front }),
+    ...(seconds !== null && { exposureFraction: Math.min(1, seconds * rateHz.value) }),
+    ...(calibration && plane && { straighten: (path) => plane.straightened(calibration, path) }),
+  };
+}
+
+/** The settings for frames that were sampled so that the front runs along their rows. */
+export function alongRows({ rows, columns }: FrameSource, settings: Settings): Settings {
+  const middle = (rows - 1) / 2;
+  const path: Settings["path"] = [
+    [0, middle],
+    [columns - 1, middle],
+  ];
+  return { ...settings, path, width: rows, front: null };
+}
