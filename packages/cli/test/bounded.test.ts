@@ -59,6 +59,8 @@ it("a front that crossed between two frames gives a bound, its streak and exit c
       notFound: null,
       warnings: [{ code: "invented", message: "a warning" }],
     },
+    cracks: null,
+    tips: [],
     track: [],
     lineInPicture: null,
     line: null,
