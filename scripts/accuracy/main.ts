@@ -4,12 +4,14 @@
  *    pnpm accuracy --hard [alone|pairs|static|ITEM[,ITEM…]] [--takes N] [--seed S] [--beside] [--misses]
  *    pnpm accuracy --one ITEM[+ITEM]:SEED [--still] [--streak FILE]
  *    pnpm accuracy --plane [PART OF A CASE'S NAME] [--takes N] [--seed S]
+ *    pnpm accuracy --cracks [--takes N] [--seed S]
  *
  *  Prints the tables of the README. The first run's seeds are fixed below; a second run on seeds counted from
  *  --seed stands beside it. Exits 1 where a bar is missed; one that a shortened run cannot judge is
  *  printed as not judged. The second and third forms are the trials of difficult footage, in hard/; the
- *  fourth that of oblique and circular fronts, in plane/. */
+ *  fourth that of oblique and circular fronts, in plane/, the fifth that of cracks that branch, in cracks/. */
 import { parseArgs } from "node:util";
+import { FULL_CRACKS, runCracks } from "./cracks/run-cracks.js";
 import { runHard } from "./hard/run-hard.js";
 import { showOne } from "./hard/show-one.js";
 import { FULL_PLANE, runPlane } from "./plane/run-plane.js";
@@ -27,6 +29,7 @@ const { values, positionals } = parseArgs({
     seed: { type: "string" },
     hard: { type: "boolean", default: false },
     plane: { type: "boolean", default: false },
+    cracks: { type: "boolean", default: false },
     beside: { type: "boolean", default: false },
     misses: { type: "boolean", default: false },
     one: { type: "string" },
@@ -36,6 +39,7 @@ const { values, positionals } = parseArgs({
 });
 if (values.one !== undefined) await showOne(values.one, values);
 else if (values.plane) process.exitCode = (await runInPlane()) > 0 ? 1 : 0;
+else if (values.cracks) process.exitCode = (await runInCracks()) > 0 ? 1 : 0;
 else if (values.hard) process.exitCode = (await runHard(positionals[0] ?? "all", hardOptions())) > 0 ? 1 : 0;
 else process.exitCode = (await runClean()) > 0 ? 1 : 0;
 
@@ -48,6 +52,11 @@ function hardOptions() {
 function runInPlane(): Promise<number> {
   const takes = wholeNumber("takes", values.takes ?? String(FULL_PLANE));
   return runPlane(takes, wholeNumber("seed", values.seed ?? String(FIXED_SEED)), positionals[0] ?? null);
+}
+
+function runInCracks(): Promise<number> {
+  const takes = wholeNumber("takes", values.takes ?? String(FULL_CRACKS));
+  return runCracks(takes, wholeNumber("seed", values.seed ?? String(FIXED_SEED)));
 }
 
 async function runClean(): Promise<number> {

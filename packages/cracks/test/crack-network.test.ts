@@ -1,6 +1,11 @@
 import { describe, expect, it } from "vitest";
+import {
+  type CrackScene,
+  courseOf,
+  lengthOf,
+  renderCracks,
+} from "../../../scripts/accuracy/cracks/render-cracks.js";
 import { type CrackNetwork, crackNetwork, type Point } from "../src/index.js";
-import { type CrackScene, courseOf, lengthOf, renderCracks } from "./support/render.js";
 
 const picture = { rows: 90, columns: 140, count: 20, depth: -40, noise: 2 };
 const all = { start: 0, end: picture.count };

@@ -1,7 +1,8 @@
+import type { CrackSource, Point } from "@frontpace/cracks";
 import ndarray from "ndarray";
-import type { CrackSource, Point } from "../../src/index.js";
+import { randomFrom } from "../../random.js";
 
-/** A crack drawn for a test: its course, and how far its tip has run in a frame. */
+/** A crack as drawn: its course, and how far its tip has run in a frame. */
 export interface DrawnCrack {
   readonly course: readonly Point[];
   /** px along the course at a time counted in frames. */
@@ -17,6 +18,8 @@ export interface CrackScene {
   readonly depth: number;
   /** Standard deviation of the noise of a sample. */
   readonly noise: number;
+  /** Of the noise. Default: 1. */
+  readonly seed?: number;
 }
 
 const LEVEL = 120;
@@ -28,7 +31,7 @@ const SHARPNESS = 0.7;
 export function renderCracks(scene: CrackScene): CrackSource {
   const { rows, columns, count, cracks, depth, noise } = scene;
   const near = cracks.map(({ course }) => nearest(course, rows, columns));
-  const random = normal();
+  const random = randomFrom(scene.seed ?? 1);
   const frames = Array.from({ length: count }, (_, k) => {
     const data = new Float32Array(rows * columns);
     const tips = cracks.map(({ length }) => length(k));
@@ -40,7 +43,7 @@ export function renderCracks(scene: CrackScene): CrackSource {
         const open = 1 / (1 + Math.exp((along[i] - tips[c]) / SHARPNESS));
         shown = Math.max(shown, open * Math.exp(-0.5 * (distance[i] / WIDTH) ** 2));
       }
-      data[i] = LEVEL + depth * shown + noise * random();
+      data[i] = LEVEL + depth * shown + noise * random.normal();
     }
     return data;
   });
@@ -84,14 +87,4 @@ function nearest(course: readonly Point[], rows: number, columns: number) {
     before += length;
   }
   return { distance, along };
-}
-
-/** Seeded normal numbers: a linear congruential generator (Numerical Recipes' constants, from memory) and the method of Box and Muller. */
-function normal(): () => number {
-  let state = 1;
-  const uniform = () => {
-    state = (Math.imul(1664525, state) + 1013904223) >>> 0;
-    return (state + 0.5) / 2 ** 32;
-  };
-  return () => Math.sqrt(-2 * Math.log(uniform())) * Math.cos(2 * Math.PI * uniform());
 }
