@@ -29,7 +29,7 @@ export async function changePicture(
   );
   const noise = TO_DEVIATION * median(change.map(Math.abs));
   const significance = noise > 0 ? change.map((value) => value / noise) : change;
-  return { rows, columns, significance, last: after };
+  return { rows, columns, significance, light, last: after };
 }
 
 async function meanOf(

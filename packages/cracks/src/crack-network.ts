@@ -9,13 +9,17 @@ import { withoutSpurs } from "./without-spurs.js";
 /** Wider than this on the mean, px, or over a larger share of the picture, what changed is no line. */
 const WIDEST = 10;
 const LARGEST_SHARE = 0.2;
+/** By so much the light of the whole picture may differ between the first frames and the last. */
+const STEADY = 0.05;
+/** More than this, over what is marked, that changed in the other sense: a cloud, or a picture that moved. */
+const MOST_AGAINST = 0.1;
 /** Shorter lines say nothing of a speed, px; and they are this many times as long as they are wide. */
 const SHORTEST = 12;
 const SLENDER = 2;
 
 /** The thin lines that are in the last frames and not in the first, as a graph of smooth courses: cracks and their branches.
  *  @param range  places of frames in the sequence, end exclusive
- *  @returns null where what changed is not made of thin lines
+ *  @returns null where what changed is not made of thin lines of one sense, or the light of the whole picture is another
  *  @throws the signal's reason when aborted */
 export async function crackNetwork(
   source: CrackSource,
@@ -24,8 +28,11 @@ export async function crackNetwork(
 ): Promise<CrackNetwork | null> {
   const { rows, columns } = source;
   const change = await changePicture(source, range, signal);
-  const { picture, pixels, polarity } = markLines(change);
+  // A front that crossed all of the picture is no light, and what it leaves behind it may be lines.
+  if (Math.abs(change.light - 1) > STEADY) return null;
+  const { picture, pixels, against, polarity } = markLines(change);
   if (pixels === 0 || pixels > LARGEST_SHARE * picture.length) return null;
+  if (against > MOST_AGAINST * pixels) return null;
   const skeleton = thin(picture, rows, columns);
   const width = pixels / skeleton.reduce((sum, value) => sum + value, 0);
   if (!(width <= WIDEST)) return null;

@@ -11,13 +11,20 @@ export interface Marked {
   /** 1 where marked; row-major. */
   readonly picture: Uint8Array;
   readonly pixels: number;
+  /** Pixels that changed as surely in the other sense. */
+  readonly against: number;
   readonly polarity: "bright" | "dark";
 }
 
 /** Where the picture changed for good, in the sense in which it changed most. */
 export function markLines({ rows, columns, significance }: ChangePicture): Marked {
-  let balance = 0;
-  for (const value of significance) if (Math.abs(value) > SURE) balance += value;
+  let [balance, brighter, darker] = [0, 0, 0];
+  for (const value of significance) {
+    if (Math.abs(value) <= SURE) continue;
+    balance += value;
+    if (value > 0) brighter++;
+    else darker++;
+  }
   const polarity = balance < 0 ? "dark" : "bright";
   const sign = polarity === "dark" ? -1 : 1;
   const isLikely = (at: number) => sign * significance[at] > LIKELY;
@@ -41,5 +48,5 @@ export function markLines({ rows, columns, significance }: ChangePicture): Marke
     for (const at of patch) picture[at] = 1;
     pixels += patch.length;
   }
-  return { picture, pixels, polarity };
+  return { picture, pixels, against: sign < 0 ? brighter : darker, polarity };
 }

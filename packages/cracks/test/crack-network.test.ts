@@ -66,20 +66,21 @@ describe("crackNetwork", () => {
     expect(await find({ cracks: bands.map((band) => ({ course: band, length: opens })) })).toBeNull();
   });
 
-  it("divides a lamp that grows brighter out of the change", async () => {
+  it("divides a lamp that grows a little brighter out of the change, and says nothing where it grows much brighter", async () => {
     const course = courseOf((s): Point => [20 + 100 * s, 20 + 50 * s]);
     const scene = renderCracks({ ...picture, cracks: [{ course, length: opens }] });
-    const brighter: typeof scene = {
+    const brighter = (perFrame: number): typeof scene => ({
       ...scene,
       async *frames(range, region, options) {
         for await (const numbered of scene.frames(range, region, options)) {
           const { frame, index } = numbered;
-          const data = (frame.data as Float32Array).map((value) => value * (1 + index / 40));
+          const data = (frame.data as Float32Array).map((value) => value * (1 + perFrame * index));
           yield { ...numbered, frame: { ...frame, data } as typeof frame };
         }
       },
-    };
-    expect((await crackNetwork(brighter, all))?.lines).toHaveLength(1);
+    });
+    expect((await crackNetwork(brighter(0.002), all))?.lines).toHaveLength(1);
+    expect(await crackNetwork(brighter(0.02), all)).toBeNull();
   });
 
   it("stops with the reason of its signal", async () => {

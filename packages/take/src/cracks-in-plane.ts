@@ -21,6 +21,8 @@ export interface CracksInPlane {
 const FEWEST_FRAMES = 8;
 /** More pieces than this are a cloud of cracks. */
 const MOST_CRACKS = 24;
+/** Of the length of all lines, tips ran along this share at least: else they are not cracks, but what something else left behind. */
+const LEAST_TRACKED = 0.6;
 /** What lies as near to rows or columns, degrees, and so near to its chord, px, is followed along them. */
 const NEARLY = 2;
 const STRAIGHT = 1.5;
@@ -28,7 +30,8 @@ const STRAIGHT = 1.5;
 /** Cracks that run as thin lines through the picture, each followed along its own course.
  *  @param read  the frames, and the same with what is to be done as they are read
  *  @returns null where they are not looked for (a path or an origin is given, times are uneven, a calibration holds along straight paths only, frames
- *    are few), where what changed is not made of a few thin lines, or where it is one straight line along rows or columns */
+ *    are few), where what changed is not made of a few thin lines, or where it is one straight line along rows or columns,
+ *    and where no tips ran along most of it */
 export async function cracksInPlane(
   { frames, timed }: { readonly frames: FrameSource; readonly timed: FrameSource },
   settings: Settings,
@@ -45,8 +48,14 @@ export async function cracksInPlane(
   const cracks = await followCracks(timed, network, (course) =>
     trackIn(course, alongRows(course, settings), range, context),
   );
-  if (!cracks.some(({ outcome }) => outcome.status === "tracked")) return null;
+  if (trackedShare(cracks) < LEAST_TRACKED) return null;
   return { cracks, outcome: chosen(cracks, front), last: network.last };
+}
+
+function trackedShare(cracks: readonly FollowedCrack[]): number {
+  const lengthOf = (some: readonly FollowedCrack[]) =>
+    some.reduce((sum, { points }) => sum + points.length, 0);
+  return lengthOf(cracks.filter(({ outcome }) => outcome.status === "tracked")) / lengthOf(cracks);
 }
 
 /** The outcome of one crack, by its number from 1; of the only one where none is asked for. */
