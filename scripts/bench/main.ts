@@ -12,6 +12,7 @@ import { parseArgs } from "node:util";
 import { describeMachine } from "./machine.js";
 import { checkLines } from "./print-checks.js";
 import { type Check, holds, type Row } from "./row.js";
+import { mapOfStills } from "./rows/arrival-map.js";
 import { compressedStills } from "./rows/compressed-stills.js";
 import { longStack } from "./rows/long-stack.js";
 import { longTake } from "./rows/long-take.js";
@@ -27,6 +28,7 @@ const rows: readonly Row[] = [
   lowStills,
   longStack,
   longTake,
+  mapOfStills,
 ];
 
 const { values } = parseArgs({

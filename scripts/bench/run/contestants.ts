@@ -57,6 +57,15 @@ export function findCommand(file: string, layout: string, shortest: number, out:
   return { command: process.execPath, args };
 }
 
+/** The arrival map of a folder of stills. */
+export function arrivalMapAlone(folder: string): Contestant {
+  return {
+    command: process.execPath,
+    args: [...PEAK, here("map-stills.mjs"), folder],
+    speedOf: Number,
+  };
+}
+
 /** The stills decoded with sharp, the band alone, and nothing else done. */
 export function decodeAlone(folder: string, { top, rows }: BandRows): Contestant {
   return { command: process.execPath, args: [here("decode-stills.mjs"), folder, `${top}:${rows}`] };
