@@ -2,6 +2,7 @@ import { cellMeans } from "./cell-means.js";
 import { type ChosenLook, chooseLook } from "./choose-look.js";
 import { FEWEST_FRAMES, FirstPass } from "./first-pass.js";
 import { frameTimes, timeAtIndex } from "./frame-times.js";
+import { KeptMeans } from "./kept-means.js";
 import { localMedian } from "./local-median.js";
 import { SecondPass } from "./second-pass.js";
 import type { ArrivalMap, ArrivalMapOptions, ArrivalSource } from "./types.js";
@@ -9,9 +10,10 @@ import type { ArrivalMap, ArrivalMapOptions, ArrivalSource } from "./types.js";
 /** Most cells of a map where the cell is not given. */
 const MOST_CELLS = 40_000;
 
-/** The time at which a front arrived, for every cell of the picture. Two passes: the first finds, cell by cell, the gap between two levels
+/** The time at which a front arrived, for every cell of the picture. Two passes, of which the second reads no frames where the cells of all are few enough to be
+ *  kept: the first finds, cell by cell, the gap between two levels
  *  with the greatest change; the second times the change in a fixed window about the local median of those times, as an
- *  area. What it holds in memory is some pictures of cells, however many frames there are.
+ *  area. What it holds in memory is some pictures of cells and those 64 MB, however many frames there are.
  *  @throws RangeError on a cell larger than the picture, a frame range that holds fewer than seven frames, a sample that
  *    is not a finite number; the signal's reason when aborted */
 export async function arrivalMap(
@@ -24,7 +26,13 @@ export async function arrivalMap(
   const numbers = source.numbers.slice(start, end);
   const cell = options.cell ?? Math.max(1, Math.ceil(Math.sqrt((rows * columns) / MOST_CELLS)));
   const first = new FirstPass(rows, columns, count, { cell, mayGrow: options.cell === undefined });
-  await forEachFrame(source, { start, end }, "changes", options, (frame) => first.push(frame));
+  const kept = new KeptMeans(first.fineGrid, count);
+  const fine = new Float64Array(first.fineGrid.rows * first.fineGrid.columns);
+  await forEachFrame(source, { start, end }, "changes", options, (frame) => {
+    cellMeans(frame, first.fineGrid, fine);
+    kept.push(fine);
+    first.push(fine);
+  });
 
   const chosen = chooseLook(first);
   const { grid, ring } = chosen.look;
@@ -34,11 +42,14 @@ export async function arrivalMap(
   const { noise, flickers, kind, polarity } = chosen;
   const about = localMedian(timesOf(chosen, numbers), grid);
   const second = new SecondPass(numbers, { about, kind, levelFrames, halfGapFrames, noise, flickers });
-  const means = new Float64Array(grid.rows * grid.columns);
-  await forEachFrame(source, { start, end }, "arrivals", options, (frame) => {
-    cellMeans(frame, grid, means);
-    second.push(means);
-  });
+  if (kept.isWhole) kept.forEach(grid, (means) => second.push(means));
+  else {
+    const means = new Float64Array(grid.rows * grid.columns);
+    await forEachFrame(source, { start, end }, "arrivals", options, (frame) => {
+      cellMeans(frame, grid, means);
+      second.push(means);
+    });
+  }
   const guard = levelFrames + halfGapFrames;
   return {
     cell: grid.cell,
@@ -76,7 +87,7 @@ async function forEachFrame(
   { start, end }: { start: number; end: number },
   stage: string,
   { signal, onProgress }: ArrivalMapOptions,
-  work: (frame: Parameters<FirstPass["push"]>[0]) => void,
+  work: (frame: Parameters<typeof cellMeans>[0]) => void,
 ): Promise<void> {
   let done = 0;
   for await (const { frame } of source.frames({ start, end }, undefined, signal ? { signal } : {})) {

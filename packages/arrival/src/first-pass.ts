@@ -1,8 +1,6 @@
-import type { NdArray } from "ndarray";
-import { type CellGrid, cellGrid, cellMeans, coarserMeans } from "./cell-means.js";
+import { type CellGrid, cellGrid, coarserMeans } from "./cell-means.js";
 import { ChangeRing, type Window } from "./change-ring.js";
 import { LightSteps } from "./light-steps.js";
-import type { FrameSamples } from "./types.js";
 
 /** Frames averaged into a bin: a window of short bins for fast fronts, of long ones for those that are slow or faint. */
 const BINS = [1, 4, 16];
@@ -46,10 +44,15 @@ export class FirstPass {
     this.light = grids.map((grid) => new LightSteps(grid.rows * grid.columns));
   }
 
-  push(frame: NdArray<FrameSamples>): void {
-    const { means, looks } = this;
-    const fineGrid = looks[0][0].grid;
-    cellMeans(frame, fineGrid, means[0]);
+  /** The smallest cells. */
+  get fineGrid(): CellGrid {
+    return this.looks[0][0].grid;
+  }
+
+  /** @param fine  means of the smallest cells in the next frame */
+  push(fine: Float64Array): void {
+    const { means, looks, fineGrid } = this;
+    means[0].set(fine);
     for (let k = 1; k < means.length; k++) coarserMeans(means[0], fineGrid, looks[k][0].grid, means[k]);
     // In the largest cells the light stands out best from the noise.
     let light = 1;

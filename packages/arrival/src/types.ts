@@ -1,6 +1,6 @@
 import type { NdArray } from "ndarray";
 
-/** What the map needs of a frame sequence; any sequence with these members will do. It is read twice. */
+/** What the map needs of a frame sequence; any sequence with these members will do. It is read once or, where it is long, twice. */
 export interface ArrivalSource {
   /** Frame numbers, strictly increasing, one per frame; gaps are gaps in time. */
   readonly numbers: readonly number[];

@@ -31,6 +31,35 @@ function errors(map: ArrivalMap, truth: (x: number, y: number) => number) {
 }
 
 describe("arrivalMap", () => {
+  it("reads a long take twice, a short one once, and gives the same", async () => {
+    const [rows, columns] = [200, 200];
+    const past = (x: number, _: number, time: number) => 2 * (time - 20) - x;
+    let reads = 0;
+    const count = async (frames: number) => {
+      reads = 0;
+      const scene = renderScene({
+        numbers: Array.from({ length: frames }, (_, k) => k),
+        rows,
+        columns,
+        past,
+      });
+      return arrivalMap({
+        ...scene,
+        frames(...args) {
+          reads++;
+          return scene.frames(...args);
+        },
+      });
+    };
+    const short = await count(160);
+    expect(reads).toBe(1);
+    // 40,000 cells of 4 bytes: 64 MB are 400 frames.
+    const long = await count(401);
+    expect(reads).toBe(2);
+    const apart = long.arrival.map((time, i) => Math.abs(time - short.arrival[i]));
+    expect(apart.filter((value) => value < 1e-3).length).toBeGreaterThan(0.95 * apart.length);
+  });
+
   it("times a noiseless oblique front to a thousandth of a frame everywhere", async () => {
     const map = await arrivalMap(renderScene(oblique));
     const { share, rms } = errors(map, arrivalAt);
