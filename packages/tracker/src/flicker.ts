@@ -1,5 +1,6 @@
 import { median } from "@frontpace/fit";
 import type { FrontState, PositionModel } from "./front-model.js";
+import { isMoreThanNoise } from "./more-than-noise.js";
 
 /** From frame to frame flicker counts where it is this many times what noise alone would show, root mean square. */
 const SIGNIFICANT = 2.5;
@@ -149,11 +150,6 @@ function variesAlone(alone: readonly ({ gain: number; variance: number } | null)
     const expected = frames.reduce((sum, { variance }) => sum + variance * mean ** 2, 0);
     return isMoreThanNoise({ seen, expected, frames: frames.length });
   });
-}
-
-/** Whether the squares seen are six standard deviations more than noise makes them (common practice, no source). */
-function isMoreThanNoise({ seen, expected, frames }: { seen: number; expected: number; frames: number }) {
-  return seen > expected * (1 + 6 * Math.sqrt(2 / frames));
 }
 
 /** Peak to peak, relative to the mean. */

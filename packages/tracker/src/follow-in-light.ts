@@ -1,9 +1,9 @@
 import { flickerAgainstModel, flickerBetweenFrames } from "./flicker.js";
 import { type FollowOptions, type Found, followDivided } from "./follow-divided.js";
 import { relativeUncertainty } from "./follow-front.js";
+import { fieldOf, lightAheadOf } from "./light-ahead-of.js";
 import { misfit } from "./misfit.js";
 import type { StripedStreak } from "./read-streak.js";
-import { shearStrips } from "./shear-strips.js";
 
 /** Rounds of: brightness against the model, then the model again; until what the slope has still to move is a small
  *  part of its uncertainty, no move being taken to be more than this part of the one before. */
@@ -15,7 +15,8 @@ const HOPELESS = 4;
 
 /** Finds and follows the front in one streak; where the brightness of the whole picture varies, from frame to frame
  *  or against the front's own model, that is divided out first, again against the model until it settles, and the
- *  surer of the two readings is kept.
+ *  surer of the two readings is kept. The part ahead of the front is the witness: where it is steady nothing is divided out,
+ *  and where the part behind varies otherwise its own variation is.
  *  @throws what `options.pause` throws */
 export async function followInLight(streak: StripedStreak, options: FollowOptions): Promise<Found> {
   const plain = await followDivided(streak, null, options);
@@ -24,7 +25,20 @@ export async function followInLight(streak: StripedStreak, options: FollowOption
   if (plain.tangent !== 0 && !seen) return plain;
   let gain = flickerBetweenFrames(streak.data, streak.shape, plain.look.noise) ?? seen;
   if (!gain) return plain;
+  const ofPlain = lightAheadOf(streak, plain, gain);
+  if (ofPlain === "steady") return plain;
+  if (plain.front && ofPlain) {
+    const { look, front } = plain;
+    const byAhead = await followDivided(streak, ofPlain, options, { look, motion: front.motion });
+    return byAhead.front ? byAhead : plain;
+  }
   let divided = await followDivided(streak, gain, options);
+  const ofDivided = lightAheadOf(streak, divided, gain);
+  if (divided.front && ofDivided) {
+    const { look, front } = divided;
+    const light = ofDivided === "steady" ? null : ofDivided;
+    return surer(plain, await followDivided(streak, light, options, { look, motion: front.motion }));
+  }
   let lastMove = Number.POSITIVE_INFINITY;
   let open = 0;
   const roughly = divided.tangent === 0;
@@ -58,14 +72,10 @@ function unsettled(found: Found, open: number): Found {
   return { ...found, front: { ...found.front, line: { ...line, slopeStandardUncertainty } } };
 }
 
-function againstModel(streak: StripedStreak, { front, tangent, kept, look }: Found): Float64Array | null {
-  if (!front) return null;
-  const frames = streak.frameNumbers.length;
-  const { data, positions } =
-    tangent === 0
-      ? { data: streak.data, positions: streak.shape[1] }
-      : shearStrips(streak.strips, streak, tangent).field;
-  return flickerAgainstModel(data, [frames, positions], look.noise, front, kept);
+function againstModel(streak: StripedStreak, found: Found): Float64Array | null {
+  if (!found.front) return null;
+  const { data, shape } = fieldOf(streak, found);
+  return flickerAgainstModel(data, shape, found.look.noise, found.front, found.kept);
 }
 
 function surer(plain: Found, divided: Found): Found {

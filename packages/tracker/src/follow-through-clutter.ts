@@ -6,6 +6,7 @@ import { relativeUncertainty } from "./follow-front.js";
 import { followSloping } from "./follow-sloping.js";
 import { framesAlone } from "./frames-alone.js";
 import { jointFit } from "./joint-fit.js";
+import { lightAheadOf } from "./light-ahead-of.js";
 import { localWindow } from "./local-levels.js";
 import { misfit } from "./misfit.js";
 import { riseFrames } from "./passage.js";
@@ -40,8 +41,7 @@ export async function followThroughClutter(
   options: FollowOptions,
 ): Promise<readonly Found[]> {
   const { look, kept } = found;
-  // Against its model one front of several makes flicker of the others; from frame to frame they cross few positions.
-  const gain = flickerBetweenFrames(streak.data, streak.shape, look.noise);
+  const gain = lightOf(streak, found);
   const { field, numbers } = workedStreak(streak, gain, kept);
   const shape = [field.frames, field.positions] as const;
   const splits = splitsInTime(field.data, shape, look.noise, leastStrength(field.frames + 1));
@@ -118,6 +118,16 @@ async function closeUp(streak: StripedStreak, found: Found, options: FollowOptio
     if (next.front && misfit(next) * WORTHWHILE < misfit(best)) best = next;
   }
   return best;
+}
+
+/** Brightness of the whole picture, or null where it does not vary. Against its model one front of several makes flicker of
+ *  the others; from frame to frame they cross few positions, and the part ahead of the one that was found tells whether it is
+ *  the light. */
+function lightOf(streak: StripedStreak, found: Found): Float64Array | null {
+  const between = flickerBetweenFrames(streak.data, streak.shape, found.look.noise);
+  const said = between ?? found.gain;
+  const ahead = said && lightAheadOf(streak, found, said);
+  return ahead === "steady" ? null : (ahead ?? between);
 }
 
 /** A window of the kept frames, in frames of the streak. */

@@ -58,6 +58,42 @@ describe("flicker of the whole picture", () => {
     expect((await track(source)).codes).not.toContain("flicker-divided-out");
   });
 
+  /** A level behind the front that decays with distance from it to a third along the path, over a speckled picture. */
+  function decayingTake(light: (number: number) => number, seed: number, speed: number) {
+    const normal = seededNormal(seed);
+    const texture = Float64Array.from({ length: 160 * 16 }, () => 60 + 5 * normal());
+    const numbers = frames(Math.round(180 / speed) + 16);
+    return sourceOf({ numbers, rows: 16, columns: 160, bitDepth: 8 }, (row, column, number) => {
+      const behind = speed * (number - 8) - 10 - column;
+      const rise = 70 / (1 + Math.exp(-1.2 * behind));
+      const level = texture[row * 160 + column] + rise * Math.exp(-Math.max(0, behind) / 70);
+      return level * light(number) + 3 * normal();
+    });
+  }
+
+  it.each([
+    { speed: 1.13, seed: 100 },
+    { speed: 2.31, seed: 101 },
+  ])(
+    "a level that decays behind a front at $speed under steady light: nothing is divided out, the interval holds",
+    async ({ speed, seed }) => {
+      const found = await track(decayingTake(() => 1, seed, speed));
+      expect(found.codes).not.toContain("flicker-divided-out");
+      expectCovered(found, speed);
+    },
+  );
+
+  it("a level that decays behind the front, and light that flickers by 10 %: the light alone is divided out, the interval holds", async () => {
+    const outcome = await trackFront(decayingTake(sine(0.05, 7.7), 101, 2.31));
+    if (outcome.status !== "tracked") throw new Error(outcome.status);
+    expectCovered(outcome.track, 2.31);
+    const message = outcome.warnings.find(({ code }) => code === "flicker-divided-out")?.message ?? "";
+    // Peak to peak, to which the noise adds; the decay would make it more than 40 %.
+    const depth = Number(/varies by ([\d.]+) %/.exec(message)?.[1]);
+    expect(depth).toBeGreaterThan(9);
+    expect(depth).toBeLessThan(13);
+  });
+
   it("a front that crosses within three frames is not taken for a change of the light, though most of the picture changes from one frame to the next", async () => {
     for (const speed of [24, 33, 60])
       for (const seed of [11, 12]) {
