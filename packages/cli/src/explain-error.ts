@@ -60,9 +60,20 @@ export function explainError(error: unknown, args: Readonly<Record<string, unkno
   const option = keysOfOptions.find(
     ([flag, keys]) => key !== undefined && keys.includes(key) && args[flag] !== undefined,
   );
-  const prefix =
-    option && file === undefined ? `--${option[0].replace(/[A-Z]/g, (c) => `-${c.toLowerCase()}`)}: ` : "";
-  return { code, message: `${prefix}${message}`, fault: false };
+  return {
+    code,
+    message: option && file === undefined ? underFlag(flagOf(option[0]), message) : message,
+    fault: false,
+  };
+}
+
+function flagOf(option: string): string {
+  return `--${option.replace(/[A-Z]/g, (c) => `-${c.toLowerCase()}`)}`;
+}
+
+/** A message that begins with the name of the option needs it only once. */
+function underFlag(flag: string, message: string): string {
+  return message.startsWith(`${flag.slice(2)} `) ? `--${message}` : `${flag}: ${message}`;
 }
 
 function fallback(error: unknown) {

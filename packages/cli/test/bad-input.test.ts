@@ -52,21 +52,21 @@ describe("bad input", async () => {
     fails(
       ["measure", take, ...known, "--path", "0,5:96,5"],
       "path-outside",
-      "--path: path must lie inside the picture",
+      "--path must lie inside the picture",
     ));
 
   it("a path of zero length", () =>
     fails(
       ["measure", take, ...known, "--path", "7,5:7,5"],
       "path-empty",
-      "--path: path must be at least 1 px long",
+      "--path must be at least 1 px long",
     ));
 
   it("a width beyond the picture", () =>
     fails(
       ["measure", take, ...known, "--width", "97"],
       "width-outside",
-      "--width: width must be at most the 96 columns",
+      "--width must be at most the 96 columns",
     ));
 
   it("a frame range outside the take", () =>
@@ -94,7 +94,7 @@ describe("bad input", async () => {
     fails(
       ["measure", take, ...known, "--model", model],
       "invalid-value",
-      '--model: model must be one of "auto", "constant"',
+      '--model must be one of "auto", "constant"',
     ),
   );
 

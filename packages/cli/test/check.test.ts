@@ -149,12 +149,7 @@ describe("frontpace check", async () => {
     ["a take that is not there", ["none"], "not-a-folder", "none does not exist"],
     ["a plan that is not there", [sharp, "none.json"], "file-unreadable", "none.json"],
     ["a clock without a rate", [sharp, "--clock", "50Hz"], "rate-missing", "add --rate"],
-    [
-      "a path outside the picture",
-      [sharp, "--path", "0,0:900,0"],
-      "path-outside",
-      "--path: path must lie inside",
-    ],
+    ["a path outside the picture", [sharp, "--path", "0,0:900,0"], "path-outside", "--path must lie inside"],
     ["an unknown option", [sharp, "--clok", "50Hz"], "unknown-option", "--clok"],
   ])("exits 2 on %s, without a file", async (_, args, code, words) => {
     const out = join(root, "never");

@@ -63,7 +63,13 @@ export async function openNpy(file: PositionedFile): Promise<Container> {
 async function headerOf(file: PositionedFile): Promise<{ readonly text: string; readonly dataAt: number }> {
   const head = await file.readUpTo(0, 12);
   const version = head[6];
-  if (head.length < 12 || !(version >= 1 && version <= 3))
+  if (head.length < 12)
+    throw corrupt(
+      file.name,
+      `ends within its NumPy header, after ${head.length} bytes`,
+      "copy or save it again",
+    );
+  if (!(version >= 1 && version <= 3))
     throw corrupt(file.name, `has a NumPy header of unknown version ${version}`, "save it again");
   const start = version === 1 ? 10 : 12;
   const length = version === 1 ? head.readUInt16LE(8) : head.readUInt32LE(8);

@@ -265,6 +265,11 @@ describe("headers of other files", () => {
     ["no frames", shaped("0, 4, 4"), /one whole frame/],
     ["10^9 frames too large for it", shaped("1000000000, 100, 100"), /one whole frame/],
     ["no header at all", npy("\0".repeat(60)), /NumPy header/],
+    [
+      "an end within the header",
+      Buffer.from("\x93NUMPY\x01\x00\x04", "latin1"),
+      /ends within .* after 9 bytes/,
+    ],
     ["another version", Buffer.from("\x93NUMPY\x09\x00\x04\x00{  }", "latin1"), /version/],
   ])("npy: %s", async (_, content, message) => refused(content, "corrupt-frame", message));
 
