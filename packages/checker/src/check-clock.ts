@@ -6,10 +6,10 @@ const DIFFERS = 3;
 
 /** A wave of so many harmonics is switched rather than smooth. */
 const SWITCHED = 3;
-/** A lamp that comes back to a moment of its wave after so many frames or fewer, and drifts past fewer than two gaps
- *  between such moments over all frames, keeps step with them. */
-const LONGEST_STEP = 16;
+/** A lamp that comes back to a moment of its wave after some frames, and drifts past fewer than two gaps between such
+ *  moments over all frames, shows these moments alone; after so many frames or fewer, it keeps step with them. */
 const FEWEST_GAPS = 2;
+const LONGEST_STEP = 16;
 /** Of so few moments the harmonics cannot be told apart, and a switched lamp may look smooth. */
 const TOO_FEW_MOMENTS = 6;
 
@@ -30,10 +30,10 @@ export function clockedRate(facts: ClockFacts): ClockedRate | null {
   const { lampHz, lampUncertaintyHz, seen, frames } = facts;
   if (!seen) return null;
   const rateHz = lampHz / seen.cyclesPerFrame;
-  const fit = seen.standardUncertainty / seen.cyclesPerFrame;
-  // When a lamp that is switched keeps step with the frames, all of them may miss its edges by up to an interval.
-  const unseen = keepsStep(facts) ? 1 / (frames * Math.sqrt(3)) : 0;
-  const reading = Math.hypot(fit, unseen);
+  // The edges of a switched lamp may lie anywhere between two moments that are seen, uniformly, at the first frame and at
+  // the last.
+  const unseen = unseenCycles(facts) / (frames * Math.sqrt(3));
+  const reading = Math.hypot(seen.standardUncertainty, unseen) / seen.cyclesPerFrame;
   return {
     rateHz,
     readingUncertaintyHz: rateHz * reading,
@@ -43,15 +43,32 @@ export function clockedRate(facts: ClockFacts): ClockedRate | null {
   };
 }
 
+/** Longest part of the wave of a switched lamp that no frame sees, cycles. */
+function unseenCycles(facts: ClockFacts): number {
+  const { seen, lampHz, exposureSeconds } = facts;
+  const moments = momentsSeen(facts);
+  if (!seen || moments === null) return 0;
+  const exposed = Math.min(seen.cyclesPerFrame, lampHz * (exposureSeconds ?? 0));
+  return Math.max(0, Math.min(1 / moments, seen.cyclesPerFrame) - exposed);
+}
+
 /** Whether a lamp that is switched, or may be, shows the same few moments of its wave again and again. */
-function keepsStep({ seen, frames }: ClockFacts): boolean {
-  if (!seen) return false;
-  const longest = seen.harmonics < SWITCHED ? TOO_FEW_MOMENTS : LONGEST_STEP;
-  for (let step = 1; step <= longest; step++) {
+function keepsStep(facts: ClockFacts): boolean {
+  const moments = momentsSeen(facts);
+  return moments !== null && moments <= LONGEST_STEP;
+}
+
+/** Moments of its wave that a lamp that is switched, or may be, shows again and again.
+ *  @returns null for a smooth lamp */
+function momentsSeen({ seen, frames }: ClockFacts): number | null {
+  if (!seen) return null;
+  // Among the numbers up to half that of the frames one leads back near enough: Dirichlet's approximation theorem.
+  const most = seen.harmonics < SWITCHED ? TOO_FEW_MOMENTS : frames;
+  for (let step = 1; step <= most; step++) {
     const cycles = step * seen.cyclesPerFrame;
-    if (Math.abs(cycles - Math.round(cycles)) * frames < FEWEST_GAPS) return true;
+    if (Math.abs(cycles - Math.round(cycles)) * frames < FEWEST_GAPS) return step;
   }
-  return false;
+  return null;
 }
 
 const UNTOLD = { rateHz: null, rateUncertaintyHz: null, readingUncertaintyHz: null, degreesOfFreedom: null };

@@ -136,5 +136,7 @@ export interface ClockFacts {
   } | null;
   /** Of what repeats farther from the lamp's frequency than the stated rate may be wrong; null: nothing does. */
   readonly elsewhereCyclesPerFrame?: number | null;
+  /** A frame sees so much of the wave of the lamp, s. Default: an instant of it. */
+  readonly exposureSeconds?: number;
   readonly frames: number;
 }

@@ -251,16 +251,32 @@ describe("clockedRate", () => {
       lampUncertaintyHz: 0,
       seen: { ...facts.seen, cyclesPerFrame: 0.2504, harmonics: 6 },
     };
-    // Uniform over an interval to either side in 400 of them, and 4e-6 of 0.2504 of the fit.
-    const relative = Math.hypot(1 / (400 * Math.sqrt(3)), 4e-6 / 0.2504);
+    // Uniform over a quarter of a cycle to either side in 400 frames, and 4e-6 of the fit.
+    const relative = Math.hypot(0.25 / (400 * Math.sqrt(3)), 4e-6) / 0.2504;
     const rate = clockedRate(switched)!;
     expect(Math.abs(rate.rateUncertaintyHz! / rate.rateHz / relative - 1)).toBeLessThan(1e-12);
     expect(checkClock(switched).advice).toContain("keeps step");
     // Four moments of the wave do not tell a switched one from a smooth one.
     const four = clockedRate({ ...switched, seen: { ...switched.seen, harmonics: 1 } })!;
     expect(four.rateUncertaintyHz).toBe(rate.rateUncertaintyHz);
-    const apart = clockedRate({ ...switched, seen: { ...switched.seen, cyclesPerFrame: 0.2371 } })!;
-    expect(apart.rateUncertaintyHz! / apart.rateHz).toBeLessThan(2e-5);
+    const smooth = { ...switched.seen, cyclesPerFrame: 0.2371, harmonics: 2 };
+    const apart = clockedRate({ ...switched, seen: smooth })!;
+    expect(Math.abs(apart.rateUncertaintyHz! / apart.rateHz / (4e-6 / 0.2371) - 1)).toBeLessThan(1e-12);
+  });
+
+  it("lets the edges of a switched lamp lie anywhere between two moments seen, those of an exposure left out", () => {
+    // 1/18 and 1e-4 of a cycle in a frame: eighteen moments, 1/18 of a cycle apart, that drift by 0.72 of a gap.
+    const seen = { ...facts.seen, cyclesPerFrame: 1 / 18 + 1e-4, harmonics: 7 };
+    const switched = { ...facts, lampUncertaintyHz: 0, seen };
+    const expectUnseen = (exposureSeconds: number, cycles: number) => {
+      const rate = clockedRate({ ...switched, exposureSeconds })!;
+      const relative = Math.hypot(cycles / (400 * Math.sqrt(3)), 4e-6) / seen.cyclesPerFrame;
+      expect(Math.abs(rate.rateUncertaintyHz! / rate.rateHz / relative - 1)).toBeLessThan(1e-12);
+    };
+    expectUnseen(0, 1 / 18);
+    expectUnseen(0.02 / facts.lampHz, 1 / 18 - 0.02);
+    expectUnseen(0.1 / facts.lampHz, 0);
+    expect(checkClock(switched).advice ?? "").not.toContain("keeps step");
   });
 
   it("is another rate than the stated one beyond three standard uncertainties, unsure without that of the lamp, and none without a lamp", () => {

@@ -17,7 +17,7 @@ const NEAR_CYCLES = 0.2;
 export async function readClock(
   frames: TakeFrames,
   { start, end }: FrameRange,
-  { clockHz, clockUncertaintyHz, lamp }: DryCheckOptions,
+  { clockHz, clockUncertaintyHz, lamp, exposureSeconds }: DryCheckOptions,
   rateHz: number | null,
   signal: AbortSignal | undefined,
 ): Promise<ClockFacts | null> {
@@ -59,6 +59,7 @@ export async function readClock(
     lampHz: clockHz,
     lampUncertaintyHz: clockUncertaintyHz ?? null,
     nominalRateHz: rateHz,
+    ...(exposureSeconds !== undefined && { exposureSeconds }),
     frames: numbers.length,
     seen: isNear
       ? {

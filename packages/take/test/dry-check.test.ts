@@ -266,7 +266,8 @@ describe("the clock lamp", () => {
         seed: seed + 5000,
         lamp: lampOf(lampHz / rate, seed / 9),
       });
-      const options = { clockHz: 730, clockUncertaintyHz: 730 * 3e-5 };
+      const exposureSeconds = 0.5 / nominal;
+      const options = { clockHz: 730, clockUncertaintyHz: 730 * 3e-5, exposureSeconds };
       const clock = await readClock(frames, { start: 0, end: 150 }, options, nominal, undefined);
       const found = clockedRate(clock!)!;
       const factor = studentFactor(found.degreesOfFreedom);
@@ -292,6 +293,35 @@ describe("the clock lamp", () => {
         if (Math.abs(found.rateHz - rate) < 2 * found.rateUncertaintyHz!) held++;
       }
       expect(held).toBeGreaterThanOrEqual(93);
+    },
+  );
+
+  it.each([
+    [0.02, 0.5],
+    [0.2, 10],
+  ])(
+    "holds the rate of frames that are exposed for %f of an interval by switched lamps of any frequency, noise %f DN",
+    async (exposed, noise) => {
+      let held = 0;
+      const normal = seededNormal(23);
+      for (let draw = 0; draw < 100; draw++) {
+        const count = [100, 200, 300][draw % 3];
+        const cycles = 0.025 + 0.05 * ((draw * 0.618034 + 0.3) % 1);
+        const phase = (draw * 0.754878) % 1;
+        const lit = (x: number) => 0.5 * Math.floor(x) + Math.min(0.5, x - Math.floor(x));
+        const lamp = (n: number) => {
+          const at = cycles * n + phase;
+          return (120 * (lit(at + exposed * cycles) - lit(at))) / (exposed * cycles);
+        };
+        const scene = { rows: 8, columns: 20, blur: null, noise, lamp, seed: draw + 7000 };
+        const frames = dryTake({ ...scene, frames: count });
+        const rate = nominal * (1 + 0.003 * normal());
+        const options = { clockHz: cycles * rate, clockUncertaintyHz: 0, exposureSeconds: exposed / rate };
+        const clock = await readClock(frames, { start: 0, end: count }, options, nominal, undefined);
+        const found = clockedRate(clock!)!;
+        if (Math.abs(found.rateHz - rate) < 1.96 * found.rateUncertaintyHz!) held++;
+      }
+      expect(held).toBeGreaterThanOrEqual(92);
     },
   );
 
