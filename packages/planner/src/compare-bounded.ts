@@ -37,12 +37,26 @@ export function compareBounded(
       allowance: FRAMES,
       harmful: "less",
       because: "the front crossed too fast to follow",
-      next: `record ${rate} frames/s or more: then ${FEWEST_FRAMES} frames see a front that runs at the bound, and it may be faster`,
+      next: `record ${rate} frames/s or more: then ${framesWanted(observed, outcome)} frames see a front that runs at the bound, and it may be faster`,
     }),
   ];
 }
 
-/** Rate at which a front at the bound is in three frames of the path it was seen to cross. */
-export function lowestRate({ metresPerPixel }: ObservedTake, { lowerBound, crossedPixels }: Bounded): number {
-  return (FEWEST_FRAMES * lowerBound) / (crossedPixels * metresPerPixel);
+/** Rate at which a front at the bound is in enough frames of the path it was seen to cross; always more than the rate
+ *  that did not measure it. */
+export function lowestRate(observed: ObservedTake, outcome: Bounded): number {
+  const { lowerBound, crossedPixels } = outcome;
+  return (framesWanted(observed, outcome) * lowerBound) / (crossedPixels * observed.metresPerPixel);
 }
+
+/** More than there were of a front at the bound. */
+function framesWanted(
+  { metresPerPixel, rateHz }: ObservedTake,
+  { lowerBound, crossedPixels }: Bounded,
+): number {
+  const were = (crossedPixels * metresPerPixel * rateHz) / lowerBound;
+  return Math.max(FEWEST_FRAMES, Math.floor(were * (1 + ROUNDING)) + 1);
+}
+
+/** Differences beneath this are of rounding. */
+const ROUNDING = 1e-9;

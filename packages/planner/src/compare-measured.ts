@@ -38,7 +38,7 @@ export function compareMeasured(
       allowance: FRAMES,
       harmful: "less",
       because: whyFewer(plan, observed, outcome),
-      next: `record ${fourDigits((mode.framesAcross * speed) / request.lengthMetres)} frames/s for ${fourDigits(mode.framesAcross)} frames over ${fourDigits(request.lengthMetres)} m`,
+      next: moreFrames(plan, observed, speed),
     }),
     compareQuantity({
       quantity: "pixelsPerFrame",
@@ -97,11 +97,11 @@ function uncertaintyOf(
 function whyFewer(
   { request, mode }: PlanCompared,
   { rateHz, metresPerPixel }: ObservedTake,
-  { speed, pathPixels }: Measured,
+  { speed, expandedUncertainty, pathPixels }: Measured,
 ): string {
   const path = pathPixels * metresPerPixel;
   const reasons = [
-    speed > request.speedMetresPerSecond.high ? "the front was faster" : null,
+    speed - expandedUncertainty > request.speedMetresPerSecond.high ? "the front was faster" : null,
     rateHz < mode.rateHz * (1 - AS_SET) ? "the rate was lower" : null,
     path < request.lengthMetres * (1 - AS_SET)
       ? `the path followed is ${fourDigits(path)} m of ${fourDigits(request.lengthMetres)} m`
@@ -110,6 +110,14 @@ function whyFewer(
   return reasons.length > 0
     ? reasons.join(", ")
     : "frames are missing or were rejected, or the front was not seen over the whole path";
+}
+
+/** What to set for the frames that were planned. */
+function moreFrames({ request, mode }: PlanCompared, { rateHz }: ObservedTake, speed: number): string {
+  const needed = (mode.framesAcross * speed) / request.lengthMetres;
+  return needed > rateHz * (1 + AS_SET)
+    ? `record ${fourDigits(needed)} frames/s for ${fourDigits(mode.framesAcross)} frames over ${fourDigits(request.lengthMetres)} m`
+    : `the rate was enough for ${fourDigits(mode.framesAcross)} frames: lay the path over ${fourDigits(request.lengthMetres)} m (--path), and look in track.csv which frames were not used`;
 }
 
 /** Light that would give the planned step to noise, where shot noise rules. */

@@ -23,6 +23,21 @@ function asSeen(plan: PlanCompared, observed: ObservedTake): ComparedQuantity[] 
   const { outcome } = observed;
   if (outcome.status === "measured") return compareMeasured(plan, observed, outcome);
   if (outcome.status === "bounded") return compareBounded(plan, observed, outcome);
-  const lost = { observed: null, allowance: null, harmful: "either" as const, unknown: outcome.message };
-  return [compareQuantity({ ...lost, quantity: "speed", planned: plan.request.speedMetresPerSecond })];
+  return [notFound(plan, outcome.message)];
 }
+
+/** A plan whose front was not found did not hold. */
+function notFound({ request }: PlanCompared, message: string): ComparedQuantity {
+  const line = compareQuantity({
+    quantity: "speed",
+    planned: request.speedMetresPerSecond,
+    observed: null,
+    allowance: null,
+    harmful: "either",
+    unknown: message,
+  });
+  return { ...line, holds: false, next: NOT_FOUND };
+}
+
+const NOT_FOUND =
+  "film the event within the frames (trigger) and along the path (--path), with more light or a larger step; frontpace check says what step a dry run lets through";

@@ -222,11 +222,30 @@ describe("what is not known", () => {
   });
 });
 
+describe("fewer frames than planned", () => {
+  const fewer = (seen: Partial<Measured>, of: Partial<ObservedTake> = {}) =>
+    lineOf(compare({ framesUsed: 60, ...seen }, of), "framesAcross");
+
+  it("come of a faster front only where its speed is beyond that planned by more than its uncertainty", () => {
+    expect(fewer({ speed: 1505, expandedUncertainty: 10 }).reason).not.toContain("the front was faster");
+    expect(fewer({ speed: 1515, expandedUncertainty: 10 }).reason).toContain("the front was faster");
+  });
+
+  it("ask for another rate only where the one used is too low for them", () => {
+    // 100 frames over 0.3 m at 1500 m/s take 500,000 frames/s.
+    expect(fewer({ speed: 1500 }).next).not.toContain("frames/s");
+    expect(fewer({ speed: 1500 }).next).toContain("path");
+    expect(fewer({ speed: 1500 }, { rateHz: 4e5 }).next).toContain("record 500000 frames/s");
+    expect(fewer({ speed: 1700 }).next).toMatch(/record 566\d{3} frames\/s/);
+  });
+});
+
 describe("a front that was only bounded", () => {
-  const bounded = (lowerBound: number) =>
+  const bounded = (lowerBound: number, frames = 1) =>
     comparePlan(plan, {
       ...take,
-      outcome: { status: "bounded", lowerBound, frames: 1, crossedPixels: 1000 },
+      rateHz: 13_000,
+      outcome: { status: "bounded", lowerBound, frames, crossedPixels: 1000 },
     });
 
   it("breaks the plan, and gives the lowest rate that would measure it: three frames over the path at the bound", () => {
@@ -240,6 +259,21 @@ describe("a front that was only bounded", () => {
     });
     expect(lineOf(comparison, "framesAcross").next).toContain("record 40000 frames/s or more");
   });
+
+  it.each([
+    // At 780 m/s there were five frames over 0.3 m: six take 15,600 frames/s.
+    [780, 5, 6, 15_600],
+    [650, 5, 7, 15_167],
+    [1950, 1, 3, 19_500],
+  ])(
+    "gives a rate above the one that did not measure a bound of %i m/s",
+    (lowerBound, frames, wanted, rate) => {
+      const comparison = bounded(lowerBound, frames);
+      expect(Math.abs(comparison.lowestRateHz! - rate)).toBeLessThan(0.5);
+      expect(comparison.lowestRateHz!).toBeGreaterThan(13_000);
+      expect(lineOf(comparison, "framesAcross").next).toContain(`frames/s or more: then ${wanted} frames`);
+    },
+  );
 
   it("contradicts the expected speed only above it", () => {
     expect(lineOf(bounded(4000), "speed")).toMatchObject({
@@ -259,7 +293,12 @@ describe("a front that was not found", () => {
       outcome: { status: "not-found", message: "nothing changed" },
     });
     expect(comparison.held).toBe(false);
-    expect(lineOf(comparison, "speed")).toMatchObject({ verdict: "not-known", reason: "nothing changed" });
+    expect(lineOf(comparison, "speed")).toMatchObject({
+      verdict: "not-known",
+      reason: "nothing changed",
+      holds: false,
+      next: expect.stringContaining("more light"),
+    });
   });
 });
 
