@@ -6,7 +6,8 @@ export interface Peak {
   readonly value: number;
 }
 
-/** Local maxima above zero, strongest first, none within `distance` px of the edge or of a stronger one next to it.
+/** Local maxima above zero, strongest first, none within `distance` px of the edge or of a stronger one next to it. Of equal
+ *  ones that stand together, the first counts.
  *  @param most  so many at most */
 export function peaksOf({ data, rows, columns }: Field, distance: number, most: number): Peak[] {
   const peaks: Peak[] = [];
@@ -27,7 +28,10 @@ function isHighest(
   value: number,
 ): boolean {
   for (let dy = -distance; dy <= distance; dy++)
-    for (let dx = -distance; dx <= distance; dx++)
-      if (data[(y + dy) * columns + x + dx] > value) return false;
+    for (let dx = -distance; dx <= distance; dx++) {
+      const other = data[(y + dy) * columns + x + dx];
+      const isBefore = dy < 0 || (dy === 0 && dx < 0);
+      if (other > value || (other === value && isBefore)) return false;
+    }
   return true;
 }
