@@ -110,8 +110,20 @@ async function linesOf(parts: CheckParts): Promise<CheckLine[]> {
   const lightLine = () => {
     if (isOfStill) return untold("light", "one still does not tell how the light varies");
     if (isClipped) return untold("light", clipped("light that varies"));
-    return light ? checkLight(light) : untold("light", "the picture is dark");
+    if (!light) return untold("light", "the picture is dark");
+    return light.isShared ? checkLight(light) : (otherCause ?? checkLight(light));
   };
+  const pattern = checkPattern({
+    pattern: pixelPattern(pictures[0], change, rows, columns),
+    width,
+    effectiveRows,
+  });
+  // Copies, blends and blocks make parts of the path vary apart, as something that runs does.
+  const otherCause = isOfCamera(footage)
+    ? pattern.values.blocks
+      ? untold("light", "blocks of a compression vary by themselves: see the line pattern")
+      : null
+    : untold("light", "repeated or blended frames vary by themselves: see the line frames");
   const edges = edgesAlong(picture, path);
   return [
     checkFocus({
@@ -131,7 +143,7 @@ async function linesOf(parts: CheckParts): Promise<CheckLine[]> {
         }),
     lightLine(),
     checkFrames({ timing: footage.timing, numbers: footage.frameNumbers }),
-    checkPattern({ pattern: pixelPattern(pictures[0], change, rows, columns), width, effectiveRows }),
+    pattern,
     checkDrift({
       frames: footage.frameNumbers.length,
       along: seen(shift.along),

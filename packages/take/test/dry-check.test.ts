@@ -218,6 +218,10 @@ describe("the dry check of a take of known truth", () => {
     expect(clocked.check.clock).toBeNull();
     expect(line(clocked.check, "clock")).toMatchObject({ verdict: "not-checked" });
     const converted = shown((index) => Math.floor((index * 4) / 5));
+    for (const take of [lost, converted]) {
+      const { check } = await checkTake({ frames: take }, along);
+      expect(line(check, "light").message).not.toContain("something runs");
+    }
     expect(line((await checkTake({ frames: converted }, along)).check, "frames").message).toContain(
       "one of every 5 frames is a copy",
     );
@@ -234,6 +238,7 @@ describe("the dry check of a take of known truth", () => {
         50,
       );
     const { check } = await checkTake(folder, {});
+    expect(line(check, "light").message).not.toContain("something runs");
     expect(line(check, "pattern")).toMatchObject({ verdict: "warn" });
     expect(line(check, "pattern").values.blocks!).toBeGreaterThan(0.03);
   });
