@@ -1,5 +1,6 @@
 import type { ClipFacts, ClipIndex } from "./clip-index.js";
 import type { ClipSamples } from "./clip-samples.js";
+import { limitedRange, sampleRange } from "./sample-range.js";
 import type { FrameWarning } from "./types.js";
 
 /** Intervals that depart from even ones by less of an interval than this do so by rounding. */
@@ -22,14 +23,10 @@ export function clipWarnings(
       message: `${name} shows its frames at intervals from ${shortest} s to ${longest} s: frames may have been dropped or repeated in recording or on export. They are numbered as they follow one another, each one step from the last`,
     });
   }
-  if (facts.get("color_range") === "tv" || (hasChroma && facts.get("color_range") !== "pc")) {
-    const [black, white] = [16 * 2 ** (bits - 8), 235 * 2 ** (bits - 8)];
+  if (isLimited(facts, hasChroma)) {
     const says =
       facts.get("color_range") === "tv" ? "states limited range" : "states no range, by rule limited";
-    warnings.push({
-      code: "limited-range",
-      message: `${name} ${says}: black is ${black} and white ${white}. Samples are used as they are stored; the position of a front does not depend on it, but light that flickers is then not in proportion to them`,
-    });
+    warnings.push(limitedRange(name, says, sampleRange(bits, true)));
   }
   if (isShort)
     warnings.push({
@@ -37,6 +34,12 @@ export function clipWarnings(
       message: `${name} is cut short: the first ${count} frames are there as a whole, with none missing between them, and are used. Copy or export it again if the event is missing`,
     });
   return warnings;
+}
+
+/** Whether black and white lie within the range of the samples: stated, or by rule where luma comes with chroma and nothing is stated. */
+export function isLimited(facts: ClipFacts, hasChroma: boolean): boolean {
+  const stated = facts.get("color_range");
+  return stated === "tv" || (hasChroma && stated !== "pc");
 }
 
 function playbackRate(name: string, facts: ClipFacts): FrameWarning {

@@ -3,12 +3,13 @@ import { ClipDecoder, type ClipSource } from "./clip-decoder.js";
 import type { ClipForm } from "./clip-form.js";
 import { clipIndex } from "./clip-index.js";
 import { clipSamples } from "./clip-samples.js";
-import { clipWarnings } from "./clip-warnings.js";
+import { clipWarnings, isLimited } from "./clip-warnings.js";
 import type { Container } from "./container.js";
 import { FrameLoadError } from "./frame-load-error.js";
 import { type Samples, typedSamples } from "./frame-of.js";
 import { swapBytes } from "./plain-frames.js";
 import type { PositionedFile } from "./positioned-file.js";
+import { sampleRange } from "./sample-range.js";
 import type { Region } from "./types.js";
 import { checkSize } from "./whole-frames.js";
 
@@ -34,7 +35,8 @@ export async function openClip(
   const [ticks, perSecond] = (facts.get("time_base") ?? "1/1").split("/").map(Number);
   const secondsPerTick = ticks / perSecond;
   const passthrough = passthroughOption(facts.get("version") ?? "");
-  const kind = { rows, columns, bitDepth: samples.bitDepth, colour: samples.colour };
+  const range = sampleRange(samples.bits, isLimited(facts, samples.hasChroma));
+  const kind = { rows, columns, bitDepth: samples.bitDepth, colour: samples.colour, range };
   return {
     kind,
     count: index.count,

@@ -5,6 +5,7 @@ import { FrameLoadError } from "./frame-load-error.js";
 import { greyPng } from "./grey-png.js";
 import { loadSharp } from "./load-sharp.js";
 import { type PlainPlace, plainStill } from "./plain-still.js";
+import type { SampleRange } from "./sample-range.js";
 
 /** Size and kind of the samples of a still. */
 export interface FrameKind {
@@ -12,6 +13,8 @@ export interface FrameKind {
   readonly columns: number;
   readonly bitDepth: 8 | 16 | 32;
   readonly colour: boolean;
+  /** Samples that mean black and white, where the file states them. Default: the whole range of `bitDepth`. */
+  readonly range?: SampleRange;
 }
 
 /** What is known of a still before it is decoded. */

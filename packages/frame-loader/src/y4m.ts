@@ -3,7 +3,7 @@ import { FrameLoadError } from "./frame-load-error.js";
 import { plainFrames } from "./plain-frames.js";
 import type { PositionedFile } from "./positioned-file.js";
 import { corrupt } from "./read-header.js";
-import type { FrameWarning } from "./types.js";
+import { limitedRange, sampleRange } from "./sample-range.js";
 import { checkSize, truncated } from "./whole-frames.js";
 
 const MAGIC = "YUV4MPEG2";
@@ -47,6 +47,8 @@ export async function openY4m(file: PositionedFile): Promise<Container> {
   const bitDepth = bits === 8 ? 8 : 16;
   const sampleBytes = bitDepth / 8;
   const frameBytes = (rows * columns + OTHER_PLANES[planes](rows, columns)) * sampleBytes;
+  const isLimited = tags.get("XCOLORRANGE") === "LIMITED";
+  const range = sampleRange(bits, isLimited);
   const header = await frameHeader(file, dataAt);
   const stride = header.length + frameBytes;
   const count = Math.floor((file.size - dataAt) / stride);
@@ -57,9 +59,12 @@ export async function openY4m(file: PositionedFile): Promise<Container> {
       "export it again",
     );
   return plainFrames(file, {
-    kind: { rows, columns, bitDepth, colour: false },
+    kind: { rows, columns, bitDepth, colour: false, range },
     count,
-    warnings: [...rangeOf(file.name, tags, bits), ...truncated(file, count, null, dataAt + count * stride)],
+    warnings: [
+      ...(isLimited ? [limitedRange(file.name, "states limited range", range)] : []),
+      ...truncated(file, count, null, dataAt + count * stride),
+    ],
     bigEndian: false,
     async placeOf(index) {
       const place = dataAt + index * stride;
@@ -114,17 +119,6 @@ function arrangement(name: string, colour: string): { readonly planes: string; r
       "export grey frames (mono, mono10, mono12, mono16)",
     );
   return { planes, bits };
-}
-
-function rangeOf(name: string, tags: ReadonlyMap<string, string>, bits: number): FrameWarning[] {
-  if (tags.get("XCOLORRANGE") !== "LIMITED") return [];
-  const [black, white] = [16 * 2 ** (bits - 8), 235 * 2 ** (bits - 8)];
-  return [
-    {
-      code: "limited-range",
-      message: `${name} states limited range: black is ${black} and white ${white}. Samples are used as they are stored; the position of a front does not depend on it, but light that flickers is then not in proportion to them`,
-    },
-  ];
 }
 
 function unsupported(name: string, what: string, advice: string): FrameLoadError {
