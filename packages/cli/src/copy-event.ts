@@ -37,7 +37,9 @@ export async function copyEvent(
   if (event > events.length)
     throw new CliError(
       "invalid-option",
-      `--event must be one of the ${events.length} that were found, 1 to ${events.length}, got ${event}`,
+      events.length === 1
+        ? `--event must be 1: one event was found; got ${event}`
+        : `--event must be one of the ${events.length} that were found, 1 to ${events.length}, got ${event}`,
     );
   const { firstFrame, lastFrame } = events[event - 1];
   const copied = await copyFrames(

@@ -33,6 +33,9 @@ const missing: Readonly<Record<string, string>> = {
     "--reaction places the trigger in the memory, and its size is not known: add --memory (for example --memory 16GB or 2s)",
 };
 
+/** How messages about one damaged still of a take end. */
+const ONE_OF_MANY = /export it again, or take it out$/;
+
 /** Turns whatever was thrown into a code and a message in the words of the command line.
  *  @param args  the options that were given, by name */
 export function explainError(error: unknown, args: Readonly<Record<string, unknown>>): Explanation {
@@ -57,6 +60,12 @@ export function explainError(error: unknown, args: Readonly<Record<string, unkno
   }
   if (code in missing) return { code, message: missing[code], fault: false };
   const { key, file } = (error as { fields?: { key?: string; file?: string } }).fields ?? {};
+  if (ONE_OF_MANY.test(message) && args.skipBad !== true)
+    return {
+      code,
+      message: `${message}; --skip-bad leaves damaged stills out as gaps in time`,
+      fault: false,
+    };
   const option = keysOfOptions.find(
     ([flag, keys]) => key !== undefined && keys.includes(key) && args[flag] !== undefined,
   );

@@ -179,6 +179,9 @@ describe("bad input", async () => {
     it("stop the measurement", () =>
       fails(["measure", one, ...known], "corrupt-frame", "0003.png is damaged"));
 
+    it("stop it with a word of what leaves them out", () =>
+      fails(["measure", one, ...known], "corrupt-frame", "--skip-bad leaves damaged stills out"));
+
     it("stop it where more than half are to be skipped", () =>
       fails(
         ["measure", most, ...known, "--skip-bad"],

@@ -22,7 +22,7 @@ export async function openTiff(file: PositionedFile, form: TiffForm): Promise<Co
     ? [
         {
           code: "truncated",
-          message: `${file.name} is cut short: ${pages.count} pages are there as a whole and are used. Copy or export it again if the event is missing`,
+          message: `${file.name} is cut short: ${pages.count === 1 ? "one page is there as a whole and is" : `${pages.count} pages are there as a whole and are`} used. Copy or export it again if the event is missing`,
         },
       ]
     : [];

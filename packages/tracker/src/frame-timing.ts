@@ -23,7 +23,9 @@ export function frameTiming(streak: StripedStreak): FrameTiming {
   const pattern = copies && regularPattern(streak.frameNumbers, copies);
   if (pattern) {
     const { copies: count, every } = pattern;
-    const message = `${count === 1 ? "one" : count} of every ${every} frames is a copy of the one before`;
+    const some = count === 1 ? "one" : String(count);
+    const copied = count === 1 ? "is a copy" : "are copies";
+    const message = `${some} of every ${every} frames ${copied} of the one before`;
     return { seen: "conversion", message };
   }
   if (copies && copies.length > 0) return { seen: "copies", copies };
