@@ -372,15 +372,47 @@ describe("a calibration in use", async () => {
     }
   });
 
-  it("says where a path reaches farther beyond the calibrated points than these span", () => {
-    const codes = (x: number) =>
-      calibratedPath(inUse(plane), [
+  it("says where a path reaches beyond the calibrated points by more than a fifth of what they span", () => {
+    const warnings = (x: number) =>
+      calibratedPath(inUse({ ...plane, columns: 400 }), [
         [10, 50],
         [x, 50],
-      ]).warnings.map(({ code }) => code);
+      ]).warnings;
     // The points span 180 x 80 px, 197 px from corner to corner, up to x = 190.
-    expect(codes(380)).toEqual([]);
-    expect(codes(395)).toEqual(["beyond-calibrated-points"]);
+    expect(warnings(229)).toEqual([]);
+    expect(warnings(230)).toEqual([
+      {
+        code: "beyond-calibrated-points",
+        message: expect.stringContaining("40 px from the calibrated points, which span 197 px only"),
+      },
+    ]);
+  });
+
+  it("says where a path leaves the picture that was calibrated, wherever the take lies on the sensor", () => {
+    const warnings = (more: object, x: number, y = 50, scale = plane) =>
+      calibratedPath(inUse(scale, more), [
+        [10, 10],
+        [x, y],
+      ]).warnings;
+    // 200 x 100 px, whose last column ends at x = 199.5.
+    expect(warnings({}, 199.5)).toEqual([]);
+    expect(warnings({}, 202)).toEqual([
+      {
+        code: "beyond-calibration",
+        message: expect.stringMatching(
+          /2\.5 px outside the picture that was calibrated \(200 x 100 px.*Film the standard where the front runs.*or give a path inside/,
+        ),
+      },
+    ]);
+    const codes = (...of: Parameters<typeof warnings>) => warnings(...of).map(({ code }) => code);
+    // Sensor columns and rows of the path's end: 179 + 20; 180 + 20; 2 x 100 + 0.5.
+    expect(codes({ sensorOffset: [20, 0] }, 179)).toEqual([]);
+    expect(codes({ sensorOffset: [20, 0] }, 180)).toEqual(["beyond-calibration"]);
+    expect(codes({ sensorOffset: [0, 60] }, 150, 39)).toEqual([]);
+    expect(codes({ sensorOffset: [0, 60] }, 150, 40)).toEqual(["beyond-calibration"]);
+    expect(codes({ binning: 2 }, 99, 20)).toEqual([]);
+    expect(codes({ binning: 2 }, 100, 20)).toEqual(["beyond-calibration"]);
+    expect(codes({}, 202, 50, bare)).toEqual([]);
   });
 
   it("says where a path lies beyond what was seen of the lens, and where the plane ends", () => {
