@@ -130,15 +130,11 @@ function describeMeasured(result: Measured, wholeBudget: boolean): string[] {
   return lines;
 }
 
-/** What a calibration makes of the scale along the path: its plane map, or what a bare scale assumes. */
+/** What a calibration makes of the scale along the path, and what it assumes. */
 function scaleLines({ calibration, metresPerPixel }: TakeResult["take"]): string[] {
   if (!calibration) return [];
-  if (!calibration.planeMap)
-    return wrapText(
-      `scale: one for the whole picture, assuming that ${calibration.assumed.join("; that ")}`,
-      100,
-      "  ",
-    );
+  const assumed = `assuming that ${calibration.assumed.join("; that ")}`;
+  if (!calibration.planeMap) return wrapText(`scale: one for the whole picture, ${assumed}`, 100, "  ");
   const millimetres = (metres: number) => `${Number((1e3 * metres).toPrecision(4))} mm`;
   const {
     leastMetresPerPixel: least,
@@ -147,6 +143,7 @@ function scaleLines({ calibration, metresPerPixel }: TakeResult["take"]): string
   } = calibration;
   return [
     `scale: ${millimetres(metresPerPixel)} a pixel on average along the path, ${millimetres(least)} to ${millimetres(greatest)}; the single scale of the calibration would be wrong by ${error < 0 ? "-" : "+"}${twoDigits(100 * Math.abs(error))} % on the whole path`,
+    ...wrapText(`  ${assumed}`, 100, "  "),
   ];
 }
 

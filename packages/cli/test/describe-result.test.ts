@@ -160,7 +160,7 @@ describe("describeResult", () => {
     expect(text).toContain("without the uncertainty of the scale)");
   });
 
-  it("says what a bare scale assumes", () => {
+  describe("what a calibration assumes", () => {
     const calibration = {
       method: "lengths" as const,
       planeMap: false,
@@ -172,8 +172,27 @@ describe("describeResult", () => {
       assumed: ["the lens does not bend", "nothing moved"],
       medium: "air",
     };
-    const text = describeResult({ ...measured, take: { ...measured.take, calibration } }, []);
-    expect(text).toContain("assuming that the lens does not bend; that nothing moved");
+    const describeWith = (more: Partial<typeof calibration>) =>
+      describeResult(
+        { ...measured, take: { ...measured.take, calibration: { ...calibration, ...more } } },
+        [],
+      );
+
+    it("stands with a bare scale", () => {
+      expect(describeWith({})).toContain("assuming that the lens does not bend; that nothing moved");
+    });
+
+    it("stands behind the scale along the path of a plane map, wrapped", () => {
+      const still = "camera and plane stand in the take as in the still, whose place on the sensor is known";
+      const assumed = [...calibration.assumed, still, "the take is binned as the still was"];
+      const lines = describeWith({ planeMap: true, singleScaleError: 0.012, assumed }).split("\n");
+      const at = lines.findIndex((line) => line.startsWith("scale: 0.2 mm a pixel on average"));
+      expect(lines.slice(at + 1, at + 4)).toEqual([
+        "  assuming that the lens does not bend; that nothing moved; that camera and plane stand in the take",
+        "  as in the still, whose place on the sensor is known; that the take is binned as the still was",
+        expect.stringMatching(/^(?! {2}as)/),
+      ]);
+    });
   });
 
   it("gives both speeds of a front tilted by more than 5 degrees, and is silent below", () => {
