@@ -23,6 +23,8 @@ const SMALLEST = 24;
 /** A front nearer to rows or columns than this, degrees, is followed along them, where the whole picture is averaged: its speed is at most 0.06 %
  *  less than that along its path. */
 const NEARLY = 2;
+/** So many standard uncertainties of its angle it must lie aside of them. */
+const TOLD = 2;
 /** A map tells a direction only where its speed is this certain, relative standard uncertainty. */
 const SURE = 0.05;
 
@@ -53,7 +55,8 @@ export async function frontInPlane(
   return { shape, along: alongShape(shape, frames, settings.width, calibration !== null) };
 }
 
-function alongShape(
+/** Along what a front of this shape is followed. */
+export function alongShape(
   { shape, straight, circle }: FrontShape,
   frames: FrameSource,
   width: number | null,
@@ -63,8 +66,9 @@ function alongShape(
   const speed = (shape === "circle" ? circle : straight)?.speedPixelsPerFrame;
   if (!speed || !(speed.standardUncertainty < SURE * Math.abs(speed.value))) return asBefore;
   if (shape === "straight" && straight) {
-    const angle = straight.angleDegrees.value;
-    if (Math.abs(angle - 90 * Math.round(angle / 90)) <= NEARLY) return asBefore;
+    const { value: angle, standardUncertainty } = straight.angleDegrees;
+    const aside = Math.abs(angle - 90 * Math.round(angle / 90));
+    if (!(aside > Math.max(NEARLY, TOLD * standardUncertainty))) return asBefore;
     const band = inscribedBand(frames, (angle * Math.PI) / 180);
     return band
       ? { kind: "path", path: band.path, width: Math.min(width ?? band.width, band.width) }

@@ -1,5 +1,7 @@
+import type { FrontShape } from "@frontpace/arrival";
 import ndarray from "ndarray";
 import { describe, expect, it } from "vitest";
+import { alongShape } from "../src/front-in-plane.js";
 import { inscribedBand } from "../src/inscribed-band.js";
 import { polarFrames } from "../src/polar-frames.js";
 
@@ -88,5 +90,32 @@ describe("polarFrames", () => {
         [5000, 5000],
       ),
     ).toBeNull();
+  });
+});
+
+describe("alongShape", () => {
+  /** A straight front by its angle; nothing else of it is looked at. */
+  const straightAt = (value: number, standardUncertainty: number) =>
+    ({
+      shape: "straight",
+      straight: {
+        speedPixelsPerFrame: { value: 2, standardUncertainty: 0.001 },
+        angleDegrees: { value, standardUncertainty },
+      },
+      circle: null,
+    }) as unknown as FrontShape;
+  const frames = { ...picture, numbers: [0], bitDepth: 8, async *frames() {} };
+  const kindAt = (value: number, standardUncertainty: number) =>
+    alongShape(straightAt(value, standardUncertainty), frames, null, false).kind;
+
+  it.each([
+    [4, 0.01, "path"],
+    [-4, 3, "rows-or-columns"],
+    [94, 3, "rows-or-columns"],
+    [30, 3, "path"],
+    [1.5, 0.01, "rows-or-columns"],
+    [4, Number.POSITIVE_INFINITY, "rows-or-columns"],
+  ])("follows a front at %d degrees, known to %d, along its %s", (angle, uncertainty, kind) => {
+    expect(kindAt(angle, uncertainty)).toBe(kind);
   });
 });
