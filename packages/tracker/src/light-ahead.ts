@@ -3,6 +3,9 @@ import { isMoreThanNoise } from "./more-than-noise.js";
 
 /** A part of the picture tells of the light in a frame with this many times the noise in its brightness. */
 const TELLING = 20;
+/** What varies is the light only where levels times light leave no more than this, in mean squares of the noise: something that
+ *  runs there leaves more. */
+const MOST_LEFT = 2;
 /** And at all with this share of the frames. */
 const LEAST_FRAMES = 0.2;
 /** Rounds in which levels and light settle between them. */
@@ -19,6 +22,8 @@ interface Passed {
 interface PartLight {
   readonly gain: Float64Array;
   readonly variance: Float64Array;
+  /** Mean square of what levels and light leave, over that of the noise. */
+  readonly left: number;
 }
 
 /** What the part ahead of the front says of a light that is said to vary: the light is there before the front is, while the
@@ -26,7 +31,7 @@ interface PartLight {
  *  - `steady`: it does not vary, though it would show what is said to.
  *  - a gain, shape (frames,), mean 1: it varies, but not as the part behind does; where nothing is ahead, as in the frame
  *    nearest to it.
- *  - null: it agrees with the part behind, or cannot tell.
+ *  - null: it agrees with the part behind, or cannot tell, as where something runs ahead of the front.
  *  @param data  row-major, shape [frames, positions]
  *  @param front  followed in the frames `kept`
  *  @param said  brightness of the whole picture, shape (frames,) */
@@ -44,6 +49,7 @@ export function lightAhead(
   if (told.length < LEAST_FRAMES * frames) return null;
   if (!varies(said, ahead.variance, told)) return null;
   if (!varies(ahead.gain, ahead.variance, told)) return "steady";
+  if (ahead.left > MOST_LEFT) return null;
   const behind = partLight(data, sideOf, BEHIND, [frames, positions], noise);
   const both = told.filter((frame) => Number.isFinite(behind.gain[frame]));
   const ratio = ahead.gain.map((gain, frame) => gain / behind.gain[frame]);
@@ -83,8 +89,9 @@ function partLight(
 ): PartLight {
   const gain = new Float64Array(frames).fill(1);
   const squares = new Float64Array(frames);
+  let level: Float64Array = new Float64Array(positions);
   for (let round = 0; round < ROUNDS; round++) {
-    const level = quotients(positions, (add) => {
+    level = quotients(positions, (add) => {
       for (let i = 0, at = 0; i < frames; i++)
         for (let p = 0; p < positions; p++, at++) if (sideOf[at] === side) add(p, gain[i], data[at]);
     });
@@ -109,7 +116,15 @@ function partLight(
       count++;
     }
   const mean = sum / count;
+  let [left, samples] = [0, 0];
+  for (let i = 0, at = 0; i < frames; i++)
+    for (let p = 0; p < positions; p++, at++) {
+      if (sideOf[at] !== side) continue;
+      left += (data[at] - level[p] * gain[i]) ** 2;
+      samples++;
+    }
   return {
+    left: left / samples / noise ** 2,
     gain: gain.map((value, i) => (tells(i) ? value / mean : Number.NaN)),
     variance: squares.map((square, i) => (tells(i) ? noise ** 2 / square / mean ** 2 : Number.NaN)),
   };
