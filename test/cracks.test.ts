@@ -55,6 +55,11 @@ describe("a take of thin cracks without a path", () => {
     const { result } = await measure(branched, { front: 1 });
     expect(result.status).toBe("measured");
     expect(Math.abs(result.speed!.value / 400 - 1)).toBeLessThan(0.01);
+    // Tips run to the right, in whichever order the pixels of a branch were read.
+    for (const front of [1, 2, 3]) {
+      const chosen = await measure(branched, { front });
+      expect(chosen.result.front!.direction[0]).toBeGreaterThan(0.8);
+    }
     const none = await measure(branched, { front: 7 });
     expect(none.result.notFound?.reason).toBe("front-not-there");
   });

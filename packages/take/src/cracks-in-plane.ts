@@ -28,12 +28,14 @@ const NEARLY = 2;
 const STRAIGHT = 1.5;
 
 /** Cracks that run as thin lines through the picture, each followed along its own course.
- *  @param read  the frames, and the same with what is to be done as they are read
+ *  @param frames  in which the lines are looked for
+ *  @param timed  the same, in which they are followed
  *  @returns null where they are not looked for (a path or an origin is given, times are uneven, a calibration holds along straight paths only, frames
  *    are few), where what changed is not made of a few thin lines, or where it is one straight line along rows or columns,
  *    and where no tips ran along most of it */
 export async function cracksInPlane(
-  { frames, timed }: { readonly frames: FrameSource; readonly timed: FrameSource },
+  frames: FrameSource,
+  timed: FrameSource,
   settings: Settings,
   range: FrameRange,
   context: MeasureContext,
@@ -48,7 +50,7 @@ export async function cracksInPlane(
   const cracks = await followCracks(timed, network, (course) =>
     trackIn(course, alongRows(course, settings), range, context),
   );
-  if (trackedShare(cracks) < LEAST_TRACKED) return null;
+  if (cracks.length === 0 || trackedShare(cracks) < LEAST_TRACKED) return null;
   return { cracks, outcome: chosen(cracks, front), last: network.last };
 }
 

@@ -22,8 +22,6 @@ const OF_THE_COURSE = ["front-leaves", "samples-correlated", "front-tilted"];
 /** Pixels read to either side of a crack. */
 const LEAST_REACH = 2;
 const MOST_REACH = 6;
-/** Left out at a node where cracks part: the other ones lie in the band there, times the width of the lines. */
-const LEFT_OUT = 1;
 /** Shorter than this, px, what is left of a piece shows no speed. */
 const SHORTEST = 10;
 
@@ -39,10 +37,11 @@ export async function followCracks(
   const degree = nodes.map((_, node) => lines.filter(({ from, to }) => from === node || to === node).length);
   const followed: Followed[] = [];
   for (const line of lines) {
-    const points = betweenNodes(line, degree, Math.ceil(LEFT_OUT * width));
+    // At a node where cracks part the other ones lie in the band.
+    const points = betweenNodes(line, degree, Math.ceil(width));
     if (points.length < SHORTEST) continue;
     const outcome = await track(courseFrames(frames, points, reach));
-    followed.push({ line, points, ...runOf(outcome, line), outcome });
+    followed.push({ points, ...runOf(outcome, line), outcome });
   }
   followed.sort((a, b) => a.starts - b.starts);
   return followed.map((one): FollowedCrack => {
@@ -61,7 +60,6 @@ export async function followCracks(
 }
 
 interface Followed {
-  readonly line: CrackLine;
   readonly points: readonly Point[];
   readonly outcome: TrackOutcome;
   /** Nodes where the tip entered and left; null where it was not followed. */

@@ -8,6 +8,7 @@ export function inPicture(outcome: TrackOutcome, ray: readonly [Point, Point]): 
   if (outcome.status !== "tracked") return { ...outcome, streak };
   const [[x1, y1], [x2, y2]] = ray;
   const length = Math.hypot(x2 - x1, y2 - y1);
-  const direction = [(x2 - x1) / length, (y2 - y1) / length] as const;
+  const sense = Math.sign(outcome.track.line.slopePixelsPerFrame);
+  const direction = [(sense * (x2 - x1)) / length, (sense * (y2 - y1)) / length] as const;
   return { ...outcome, streak, track: { ...outcome.track, direction, tilt: null } };
 }

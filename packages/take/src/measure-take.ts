@@ -75,7 +75,7 @@ async function measureFrames(
   const { hashed, digest } = hashSamples(frames);
   const { timestamps, rateHz } = settings;
   const timed = timestamps ? { ...hashed, timeFrames: timeFramesOf(timestamps, rateHz.value) } : hashed;
-  const inCracks = notFound ? null : await cracksInPlane({ frames, timed }, settings, range, context);
+  const inCracks = notFound ? null : await cracksInPlane(frames, timed, settings, range, context);
   const inPlane =
     notFound || inCracks
       ? null
