@@ -101,7 +101,7 @@ export function describeTrack(
         degrees: found.tilt.degrees,
         standardUncertaintyDegrees: found.tilt.standardUncertaintyDegrees,
       },
-      look: frontLook(front, streak, channel),
+      look: frontLook(front, streak, channel, found.stripsLeftOut),
       firstFrame: used[0].frame,
       lastFrame: used[used.length - 1].frame,
     },

@@ -35,6 +35,9 @@ export interface Found {
   readonly window: StreakWindow | null;
   /** How much other windows would have changed the slope, beyond noise, px a frame. Default: no other was tried. */
   readonly windowSpreadPixels?: number | undefined;
+  /** Parts of the width, by their place in the streak's strips, in which something else changes too: it was followed in the
+   *  others. Default: in all. */
+  readonly stripsLeftOut?: readonly number[];
   /** Why what was followed is no front. Default: it is one, or nothing was followed. */
   readonly disbelief?: Disbelief;
   /** Parts of the way that were followed as one, in order; the line of `front` is then the chord of all of it. Default: it

@@ -7,11 +7,13 @@ import type { FrontTrack } from "./types.js";
  *  the positions, each weighing as much as is known of its change, less what the noise of the changes makes of it. The noise is that
  *  of differences in time, or of the residuals where that is less: these hold what the model of the edge misses, too,
  *  and differences what passes in a take of few frames.
+ *  @param stripsLeftOut  parts of the width that are not in the front's models
  *  @returns null where the front was followed in departures, or no position tells its change */
 export function frontLook(
   { motion, models, noiseVariance }: FollowedFront,
-  { data, shape, roundingNoise, width, effectiveRows }: StripedStreak,
+  { data, shape, roundingNoise, width, effectiveRows, strips }: StripedStreak,
   channel: FrontTrack["channel"],
+  stripsLeftOut: readonly number[] = [],
 ): FrontTrack["look"] {
   if (channel !== "brightness") return null;
   let weights = 0;
@@ -26,7 +28,8 @@ export function frontLook(
   }
   if (weights === 0 || !(noiseVariance > 0)) return null;
   const meanSquare = Math.max(0, squares - told * noiseVariance) / weights;
-  const sampleNoise = Math.min(Math.sqrt(noiseVariance), streakNoise(data, shape, roundingNoise));
-  const pixelNoise = sampleNoise * Math.sqrt(effectiveRows ?? width);
+  const share = 1 - stripsLeftOut.length / strips.length;
+  const wholeWidthNoise = Math.min(Math.sqrt(noiseVariance * share), streakNoise(data, shape, roundingNoise));
+  const pixelNoise = wholeWidthNoise * Math.sqrt(effectiveRows ?? width);
   return { edgeBlurPixels: motion.blurPixels, stepToNoise: Math.sqrt(meanSquare) / pixelNoise };
 }

@@ -1,5 +1,5 @@
 import type { Found } from "./follow-divided.js";
-import { levelsOf } from "./front-model.js";
+import { levelsOf, type PositionModel } from "./front-model.js";
 
 /** What the front's own model leaves is more than noise where its variance is this many times that of the noise, and
  *  matters where the rest is more than this part of the change squared. */
@@ -31,7 +31,8 @@ export function leavesMore(found: Found, times = MORE): boolean {
   );
 }
 
-function leftVariance(models: NonNullable<Found["front"]>["models"]): number {
+/** Variance of what the models of all positions leave of the frames that count. */
+export function leftVariance(models: readonly PositionModel[]): number {
   let sum = 0;
   let freedom = 0;
   for (const model of models) {

@@ -1,5 +1,6 @@
 import { Ceiling } from "./ceiling.js";
 import { EffectiveRows } from "./effective-rows.js";
+import { meanOfStrips } from "./mean-of-strips.js";
 import { type PassOptions, passOver, samplersOf } from "./pass-over.js";
 import { roundingNoise } from "./rounding-noise.js";
 import type { Band } from "./sampler.js";
@@ -68,7 +69,7 @@ export async function readStreaks(
   const { timeFrames } = source;
   const times = timeFrames ? frameNumbers.map((number) => timeFrames(number)) : frameNumbers;
   return samplers.map(({ positions, path, width, offsets, counts }, k) => {
-    const data = averageOf(strips[k], counts);
+    const data = meanOfStrips(strips[k], counts);
     const stripCounts = clearIncomplete(strips[k], counts);
     return {
       data,
@@ -109,17 +110,4 @@ function clearIncomplete(strips: readonly Float64Array[], counts: readonly Float
       if (kept[p] === 0) strip[at] = 0;
     return kept;
   });
-}
-
-function averageOf(strips: readonly Float64Array[], counts: readonly Float64Array[]): Float64Array {
-  const positions = counts[0].length;
-  const total = new Float64Array(positions);
-  for (const count of counts) for (let p = 0; p < positions; p++) total[p] += count[p];
-  const mean = new Float64Array(strips[0].length);
-  strips.forEach((strip, k) => {
-    const count = counts[k];
-    for (let at = 0; at < mean.length; )
-      for (let p = 0; p < positions; p++, at++) mean[at] += (strip[at] * count[p]) / total[p];
-  });
-  return mean;
 }

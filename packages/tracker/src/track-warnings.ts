@@ -19,7 +19,7 @@ const CORRELATED = 0.6;
 /** Everything seen on the way that could change what the operator does. */
 export function trackWarnings(
   streak: StripedStreak,
-  { tilt, foreign, kept, parts }: Found,
+  { tilt, foreign, kept, parts, stripsLeftOut }: Found,
   front: FollowedFront,
   positions: readonly FrontPosition[],
   { exposureFraction }: TrackOptions,
@@ -38,6 +38,11 @@ export function trackWarnings(
     warn(
       "foreign-frames",
       `frame ${foreign.map((i) => streak.storedNumbers[i]).join(", ")} has nothing to do with the frames beside it; not used. Look at these files`,
+    );
+  if (stripsLeftOut)
+    warn(
+      "band-narrowed",
+      `in ${stripsLeftOut.length} of ${streak.strips.length} parts of the width, ${stripsInWords(streak, stripsLeftOut)} from the path, something besides the front changes, as fragments, glints or other cracks make it: they were left out, and the speed is that in the rest. Look at the frames there`,
     );
   if (line.rule === "few-points")
     warn(
@@ -108,6 +113,18 @@ export function streakWarnings({ ceiling, effectiveRows, width }: StripedStreak)
       message: `the noise of neighbouring pixels is alike, as a colour mosaic, compression or resampling makes it: ${width} rows across the path are worth ${effectiveRows.toFixed(0)}, and that is what the uncertainty is reckoned with. Raw frames gain more from a wide band`,
     });
   return warnings;
+}
+
+/** The middles of some strips, px off the path, those side by side as one range. */
+function stripsInWords({ stripOffsetsPixels }: StripedStreak, strips: readonly number[]): string {
+  const runs: [first: number, last: number][] = [];
+  for (const strip of strips) {
+    const run = runs.at(-1);
+    if (run?.[1] === strip - 1) run[1] = strip;
+    else runs.push([strip, strip]);
+  }
+  const at = (strip: number) => `${stripOffsetsPixels[strip].toFixed(0)} px`;
+  return runs.map(([first, last]) => (first === last ? at(first) : `${at(first)} to ${at(last)}`)).join(", ");
 }
 
 /** Whether a parabola leaves less than half of what the line leaves, root mean square, and its bend is surer than

@@ -1,0 +1,78 @@
+import type { Found } from "./follow-divided.js";
+import { modelPositions, type PositionModel } from "./front-model.js";
+import { jointFit } from "./joint-fit.js";
+import { meanOfStrips } from "./mean-of-strips.js";
+import { leftVariance } from "./misfit.js";
+import { streakNoise } from "./noise.js";
+import type { StripedStreak } from "./read-streak.js";
+import { workedStreak } from "./worked-streak.js";
+
+/** A strip is calm where the front leaves no more than this times the variance of its noise, or than it leaves of the
+ *  calmest strip. */
+const CALM = 1.5;
+/** Of fewer strips each is too much of the width. The two calmest stay in any case. */
+const FEWEST_STRIPS = 4;
+/** Steps after which a strip's own front is near enough to tell what it leaves. */
+const STEPS = 4;
+
+/** A streak of a part of the width. */
+export interface CalmStreak {
+  readonly streak: StripedStreak;
+  /** Which strips were left out, increasing. */
+  readonly leftOut: readonly number[];
+}
+
+/** The streak of those parts of the width in which nothing but the front changes. Fragments and glints cross a part of the
+ *  width, and brighten or darken the mean of all of it for as long as they are there; beside them the front is as it was.
+ *  A front that runs a little ahead in one part of the width is no such thing: each strip is judged about its own front.
+ *  @returns null where all parts are calm; where no front that stays was followed; and where it is tilted so much that it was
+ *    followed in strips moved against each other */
+export function calmStrips(streak: StripedStreak, found: Found): CalmStreak | null {
+  const left = leftInStrips(streak, found);
+  if (!left) return null;
+  const { strips, stripCounts } = streak;
+  const [calmest, next] = left.toSorted((a, b) => a - b);
+  const most = Math.max(CALM, CALM * calmest, next);
+  const leftOut = Array.from(strips.keys()).filter((k) => Number.isFinite(left[k]) && left[k] > most);
+  if (leftOut.length === 0) return null;
+  const isLeftOut = (k: number) => leftOut.includes(k);
+  const counts = stripCounts.map((count, k) => (isLeftOut(k) ? new Float64Array(count.length) : count));
+  return {
+    streak: {
+      ...streak,
+      data: meanOfStrips(strips, counts),
+      strips: strips.map((strip, k) => (isLeftOut(k) ? new Float64Array(strip.length) : strip)),
+      stripCounts: counts,
+    },
+    leftOut,
+  };
+}
+
+/** Variance of what the front leaves in each strip, in units of that of the strip's noise, in all frames, whichever of them
+ *  it was followed in; infinite where it passes no position of the strip. */
+function leftInStrips(streak: StripedStreak, found: Found): readonly number[] | null {
+  const { front, kept, tangent, gain } = found;
+  if (front?.motion.shape !== "step" || tangent !== 0 || streak.strips.length < FEWEST_STRIPS) return null;
+  const { motion, state } = front;
+  const { strips, numbers, field } = workedStreak(streak, gain, kept);
+  const shape = [field.frames, field.positions] as const;
+  const noises = strips.map((data) => streakNoise(data, shape, streak.roundingNoise) ** 2);
+  const leftBy = (models: readonly PositionModel[], k: number) =>
+    leftWhereItPasses(models, streak.stripCounts[k]) / noises[k];
+  const asMean = strips.map((data, k) => leftBy(modelPositions({ ...field, data }, state), k));
+  const most = CALM * Math.max(1, Math.min(...asMean));
+  const departures = state.frontPixels.map(
+    (pixels, k) => pixels - motion.interceptPixels - motion.slopePixelsPerFrame * numbers[k],
+  );
+  return asMean.map((left, k) => {
+    if (left <= most || !Number.isFinite(left)) return left;
+    const own = jointFit({ ...field, data: strips[k] }, numbers, motion, departures, { steps: STEPS });
+    return leftBy(own.models, k);
+  });
+}
+
+/** Positions that the front does not pass in these frames tell nothing of it, whatever happens there. */
+function leftWhereItPasses(models: readonly PositionModel[], counts: Float64Array): number {
+  const passed = models.filter(({ position, inverse }) => inverse[2] > 0 && counts[position] > 0);
+  return passed.length > 0 ? leftVariance(passed) : Number.POSITIVE_INFINITY;
+}
