@@ -7,9 +7,11 @@ import { streakNoise } from "./noise.js";
 import type { StripedStreak } from "./read-streak.js";
 import { workedStreak } from "./worked-streak.js";
 
-/** A strip is calm where the front leaves no more than this times the variance of its noise, or than it leaves of the
- *  calmest strip. */
+/** A strip is calm where the front leaves no more than this times the variance of its noise, or than it leaves of the calmest
+ *  strip. Where none shows noise alone, some must leave so many times as much as the calmest: less is how a front that is not
+ *  quite the model's fits this way and that. */
 const CALM = 1.5;
+const CLEARLY_MORE = 3;
 /** Of fewer strips each is too much of the width. The two calmest stay in any case. */
 const FEWEST_STRIPS = 4;
 /** Steps after which a strip's own front is near enough to tell what it leaves. */
@@ -32,6 +34,8 @@ export function calmStrips(streak: StripedStreak, found: Found): CalmStreak | nu
   if (!left) return null;
   const { strips, stripCounts } = streak;
   const [calmest, next] = left.toSorted((a, b) => a - b);
+  const isAlike = left.every((one) => !Number.isFinite(one) || one <= CLEARLY_MORE * calmest);
+  if (calmest > CALM && isAlike) return null;
   const most = Math.max(CALM, CALM * calmest, next);
   const leftOut = Array.from(strips.keys()).filter((k) => Number.isFinite(left[k]) && left[k] > most);
   if (leftOut.length === 0) return null;
@@ -60,12 +64,11 @@ function leftInStrips(streak: StripedStreak, found: Found): readonly number[] | 
   const leftBy = (models: readonly PositionModel[], k: number) =>
     leftWhereItPasses(models, streak.stripCounts[k]) / noises[k];
   const asMean = strips.map((data, k) => leftBy(modelPositions({ ...field, data }, state), k));
-  const most = CALM * Math.max(1, Math.min(...asMean));
   const departures = state.frontPixels.map(
     (pixels, k) => pixels - motion.interceptPixels - motion.slopePixelsPerFrame * numbers[k],
   );
   return asMean.map((left, k) => {
-    if (left <= most || !Number.isFinite(left)) return left;
+    if (left <= CALM || !Number.isFinite(left)) return left;
     const own = jointFit({ ...field, data: strips[k] }, numbers, motion, departures, { steps: STEPS });
     return leftBy(own.models, k);
   });
