@@ -16,7 +16,7 @@ export function describeSearch(search: TakeSearch, files: readonly string[]): st
     `looked at: ${name}, ${events.frames} frames of ${columns} x ${rows} px, ${bitDepth} bit, numbers ${firstFrame} to ${lastFrame}; ${events.framesRead} of them read`,
     ...(events.notFound
       ? wrapText(`events: none found: ${events.notFound.message}`, LINE_WIDTH, "  ")
-      : [...describeEvents(search), ...missed(search)]),
+      : [...describeEvents(search), ...lightLines(search), ...missed(search)]),
     "",
     "written:",
     ...files.map((file) => `  ${file}`),
@@ -34,12 +34,52 @@ function describeEvents({ take, events }: TakeSearch): string[] {
     lengthText(event, step, rateHz),
     event.kind,
     twoDigits(event.strength),
+    event.certainty ? STAGES[event.certainty].word : "-",
   ]);
-  const head = ["", "frames", ...(rateHz === null ? [] : ["from frame 0"]), "lasting", "kind", "strength"];
+  const head = [
+    "",
+    "frames",
+    ...(rateHz === null ? [] : ["from frame 0"]),
+    "lasting",
+    "kind",
+    "strength",
+    "ends told",
+  ];
+  const stages = new Set(events.events.map(({ certainty }) => certainty ?? "refined"));
   return [
     "events, strongest first (strength: change of the whole picture in noise levels of one frame):",
     ...alignColumns([head, ...rows]).map((line) => `  ${line}`),
+    ...[...stages].flatMap((stage) => {
+      const { word, meaning } = STAGES[stage];
+      return meaning === null ? [] : wrapText(`${word}: ${meaning}`, LINE_WIDTH, "  ");
+    }),
   ];
+}
+
+/** At what stage of the search the ends of an event are certain. */
+const STAGES = {
+  refined: { word: "to the frame", meaning: null },
+  bisected: {
+    word: "by halving",
+    meaning:
+      "single frames do not show the ends clearly (the change is weak, or something else moves): the frames named are where it is half way, look some frames farther",
+  },
+  bracketed: {
+    word: "roughly",
+    meaning: "the event lies between the two frames named, and may be shorter or reach beyond the take",
+  },
+} as const;
+
+/** What is no event, but the light. */
+function lightLines({ events }: TakeSearch): string[] {
+  return (events.lightChanges ?? []).flatMap(({ firstFrame, lastFrame, factor }) => {
+    const frames = firstFrame === lastFrame ? `frame ${firstFrame}` : `frames ${firstFrame} to ${lastFrame}`;
+    return wrapText(
+      `no event: the light changes everywhere at once in ${frames}, to ${(100 * factor).toFixed(0)} % of the brightness before, and stays, as when a lamp is switched`,
+      LINE_WIDTH,
+      "  ",
+    );
+  });
 }
 
 /** Time of the first frame, to that of one frame. */

@@ -9,6 +9,7 @@ export async function drawSearch({ take, events, activity }: TakeSearch): Promis
   return drawActivity({
     activity,
     events: events.events,
+    lightChanges: events.lightChanges ?? [],
     firstFrame,
     lastFrame,
     ...(rateHz !== null && { rateHz }),

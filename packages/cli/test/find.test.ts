@@ -23,7 +23,9 @@ describe("frontpace find", async () => {
       /^looked at: tile\.bin, 6000 frames of 64 x 12 px, 8 bit, numbers 0 to 5999; \d+ of them read$/m,
     );
     const rows = [
-      ...stdout.matchAll(/^ {2}(\d) +(\d+) to (\d+) +(\d\.\d{6}) s +(\d+) frames, (\d+) us +(\w+) +(\d+)$/gm),
+      ...stdout.matchAll(
+        /^ {2}(\d) +(\d+) to (\d+) +(\d\.\d{6}) s +(\d+) frames, (\d+) us +(\w+) +(\d+) +to the frame$/gm,
+      ),
     ];
     expect(rows.map(([, number, , , , , , kind]) => [number, kind])).toEqual([
       ["1", "stays"],
@@ -51,7 +53,7 @@ describe("frontpace find", async () => {
     expect(code).toBe(0);
     expect(stdout).toBe(await readFile(join(out, "events.json"), "utf8"));
     expect(stdout).toMatch(
-      /^\{\n {2}"format": "frontpace-events",\n {2}"version": 1,\n {2}"frames": 6000,\n {2}"framesRead": \d+,\n {2}"events": \[\n {4}\{\n {6}"firstFrame": 4\d+,\n {6}"lastFrame": 4\d+,\n {6}"kind": "stays",\n {6}"strength": [\d.]+\n {4}\}/,
+      /^\{\n {2}"format": "frontpace-events",\n {2}"version": 1,\n {2}"frames": 6000,\n {2}"framesRead": \d+,\n {2}"events": \[\n {4}\{\n {6}"firstFrame": 4\d+,\n {6}"lastFrame": 4\d+,\n {6}"kind": "stays",\n {6}"strength": [\d.]+,\n {6}"certainty": "refined"\n {4}\}/,
     );
     const schema = new URL("../../take/schema/events.schema.json", import.meta.url);
     const validate = new Ajv2020({ strict: true }).compile(JSON.parse(await readFile(schema, "utf8")));
@@ -60,7 +62,7 @@ describe("frontpace find", async () => {
 
   it("without a rate gives no times", async () => {
     const { stdout } = await runCaptured(["find", file, "--raw", raw]);
-    expect(stdout).toMatch(/^ {2}1 +\d+ to \d+ +\d+ frames +stays +\d+$/m);
+    expect(stdout).toMatch(/^ {2}1 +\d+ to \d+ +\d+ frames +stays +\d+ +to the frame$/m);
     expect(stdout).not.toMatch(/\d (s|ms|us)\b/);
   });
 
@@ -77,6 +79,29 @@ describe("frontpace find", async () => {
     const machine = await runCaptured(["find", still, "--raw", raw, "--json"]);
     expect(machine.code).toBe(3);
     expect(JSON.parse(machine.stdout)).toMatchObject({ events: [], notFound: { reason: "no-event" } });
+  });
+
+  it("exits 3 where only a lamp is switched on; beside a front the lamp is named as no event, in the picture too", async () => {
+    const lit = join(root, "lit.bin");
+    const lamp = { frame: 1200, brighter: 40 };
+    await writeRawTake(lit, { frames: 3000, lamp });
+    const alone = await runCaptured(["find", lit, "--raw", raw]);
+    expect(alone.code).toBe(3);
+    expect(alone.stdout.replace(/\s+/g, " ")).toContain(
+      "the light changes everywhere at once in frame 1200, as when a lamp is switched, which is no event",
+    );
+    await writeRawTake(lit, { frames: 3000, lamp, events: [{ ...front, frame: 2000 }] });
+    const out = join(root, "lit");
+    const both = await runCaptured(["find", lit, "--raw", raw, "--out", out]);
+    expect(both.code).toBe(0);
+    const [, first, last] =
+      /^ {2}1 +(\d+) to (\d+) +\d+ frames +stays +\d+ +to the frame\nno event: /m.exec(both.stdout) ?? [];
+    expect(Math.abs(Number(first) - 2000)).toBeLessThanOrEqual(3);
+    expect(Math.abs(Number(last) - 2068)).toBeLessThanOrEqual(5);
+    expect(both.stdout.replace(/\s+/g, " ")).toContain(
+      "no event: the light changes everywhere at once in frame 1200, to 167 % of the brightness before, and stays",
+    );
+    expect(await readFile(join(out, "activity.svg"), "utf8")).toContain('class="light"');
   });
 
   it("says that what passes was not looked for, until --thorough asks for it", async () => {

@@ -1,6 +1,7 @@
 import type { NdArray } from "ndarray";
 import { type CellGrid, describeFrame } from "./cell-grid.js";
 import { checkFinite } from "./check-finite.js";
+import { inLesserLight, type Lamp, noiseRatioAt } from "./lamp.js";
 import type { EventSource, FindProgress, FrameRegion, FrameSamples } from "./types.js";
 
 const IN_FLIGHT = 4;
@@ -11,27 +12,42 @@ export interface FrameReader {
   readonly count: number;
   readonly region: FrameRegion;
   readonly grid: CellGrid;
-  number(at: number): number;
+  /** Changes of the light that are taken out of the frames, in the order in which they were found. */
+  readonly lamps: readonly Lamp[];
   /** The step to which samples of this value are rounded. */
   roundingStep(value: number): number;
   /** Descriptors of single frames in the order of the places, a few of them read at a time. */
   descriptors(places: readonly number[]): AsyncIterable<Float64Array>;
+  /** How many times the noise of frames in the least light is that of this one, which was made darker. */
+  noiseRatio(at: number): number;
   /** Frames from `start` up to, not including `end`. */
   run(start: number, end: number): AsyncIterable<{ at: number; frame: NdArray<FrameSamples> }>;
   /** Mean descriptor of those frames. */
   meanDescriptor(start: number, end: number): Promise<Float64Array>;
   report(stage: FindProgress["stage"], done: number, total: number): void;
-  framesRead(): number;
 }
 
-/** @param first  index of the first frame looked at
- *  @param count  frames looked at */
+/** What of a source is read, and how. */
+export interface Reading {
+  /** Index of the first frame looked at. */
+  readonly first: number;
+  /** Frames looked at. */
+  readonly count: number;
+  readonly region: FrameRegion;
+  readonly grid: CellGrid;
+  /** Changes of the light to be taken out of the frames. */
+  readonly lamps: readonly Lamp[];
+  /** Places of the frames read so far, added to. */
+  readonly seen: Set<number>;
+}
+
 export function frameReader(
   source: EventSource,
-  { first, count, region, grid }: { first: number; count: number; region: FrameRegion; grid: CellGrid },
+  { first, count, region, grid, lamps, seen }: Reading,
   { signal, onProgress }: { signal?: AbortSignal; onProgress?: (progress: FindProgress) => void },
 ): FrameReader {
-  const seen = new Set<number>();
+  const inOneLight = (frame: NdArray<FrameSamples>, at: number) =>
+    lamps.reduce((lit, lamp) => inLesserLight(lit, at, lamp, grid), frame);
   const options = signal ? { signal } : {};
   let reported = Number.NEGATIVE_INFINITY;
 
@@ -39,7 +55,7 @@ export function frameReader(
     seen.add(at);
     const frame = await source.read(first + at, region, options);
     checkFinite(frame, source.numbers[first + at]);
-    return describeFrame(frame, grid);
+    return describeFrame(inOneLight(frame, at), grid);
   }
 
   async function* run(start: number, end: number) {
@@ -52,7 +68,7 @@ export function frameReader(
       signal?.throwIfAborted();
       seen.add(index - first);
       checkFinite(frame, source.numbers[index]);
-      yield { at: index - first, frame };
+      yield { at: index - first, frame: inOneLight(frame, index - first) };
     }
   }
 
@@ -60,7 +76,8 @@ export function frameReader(
     count,
     region,
     grid,
-    number: (at) => source.numbers[first + at],
+    lamps,
+    noiseRatio: (at) => lamps.reduce((ratio, lamp) => ratio * noiseRatioAt(at, lamp), 1),
     roundingStep(value) {
       if (source.roundingStep) return source.roundingStep(value);
       return source.bitDepth <= 16 ? 1 : 1e-6 * Math.max(1e-30, Math.abs(value));
@@ -96,6 +113,5 @@ export function frameReader(
       reported = time;
       onProgress?.({ stage, done, total });
     },
-    framesRead: () => seen.size,
   };
 }

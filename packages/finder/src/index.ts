@@ -1,5 +1,6 @@
 export { findEvents } from "./find-events.js";
 export type {
+  Certainty,
   EventSource,
   FindOptions,
   FindProgress,
@@ -7,6 +8,7 @@ export type {
   FoundEvent,
   FrameRegion,
   FrameSamples,
+  LightChange,
   Point,
   WeakestSeen,
 } from "./types.js";

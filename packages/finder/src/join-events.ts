@@ -3,6 +3,9 @@ import { inLightOf } from "./light.js";
 import { cellStrength, changeStrength } from "./noise.js";
 import type { PlacedEvent } from "./placed-event.js";
 
+/** From the least certain. */
+const STAGES = ["bracketed", "bisected", "refined"] as const;
+
 /** What is left of a change that is taken back, at most, as a part of the change. */
 const TAKEN_BACK = 0.25;
 
@@ -39,6 +42,7 @@ function joinedOf(a: PlacedEvent, b: PlacedEvent, kind: PlacedEvent["kind"], las
     last: Math.max(a.last, last),
     kind,
     strength: Math.max(a.strength, b.strength),
+    certainty: STAGES[Math.min(STAGES.indexOf(a.certainty), STAGES.indexOf(b.certainty))],
     before: a.before,
     after: b.after,
     noise: a.strength > b.strength ? a.noise : b.noise,

@@ -43,6 +43,7 @@ export async function nameByCells(
     last: Math.min(count - 1, Math.max(first, last) + 1),
     kind: "stays",
     strength,
+    certainty: "bisected",
     ...around,
     noise,
   };

@@ -29,7 +29,15 @@ export async function nameBySamples(
   const later = await greatest((i) => after + FEW + (2 * i * span) / FEW);
   if (strength <= Math.max(THRESHOLD, OUTSTANDING * Math.min(earlier, later))) return null;
   const first = Math.min(before + 1, count - 1);
-  return { first, last: Math.max(first, after - 1), kind: "passes", strength, ...around, noise };
+  return {
+    first,
+    last: Math.max(first, after - 1),
+    kind: "passes",
+    strength,
+    certainty: "bracketed",
+    ...around,
+    noise,
+  };
 
   /** The greatest change of a few frames against those right before. */
   async function greatest(placeOf: (i: number) => number): Promise<number> {

@@ -16,6 +16,26 @@ export function sampleNoise(values: readonly Float64Array[], floor: Float64Array
   });
 }
 
+/** Fewer samples tell no noise of their own. */
+const FEWEST_FOR_NOISE = 16;
+
+/** As `sampleNoise`, the greatest in any of the parts into which the samples are cut: in less light there is less of it.
+ *  @param cuts  indices of the first samples of all parts but the first, increasing */
+export function noiseOfParts(
+  values: readonly Float64Array[],
+  cuts: readonly number[],
+  floor: Float64Array,
+): Float64Array {
+  const edges = [0, ...cuts, values.length];
+  const parts = edges
+    .slice(1)
+    .map((end, i) => values.slice(edges[i], end))
+    .filter((part) => part.length >= FEWEST_FOR_NOISE);
+  if (parts.length < 2) return sampleNoise(values, floor);
+  const noises = parts.map((part) => sampleNoise(part, floor));
+  return floor.map((_, k) => Math.max(...noises.map((noise) => noise[k])));
+}
+
 const COUNTED_FROM = 3;
 
 /** Root of the sum of squares, over the cells, of the change in noise levels; cells that change by less than three do not

@@ -52,8 +52,8 @@ export async function quietFrames(
   const squares = new Float64Array(size);
   const power = new Float64Array(size);
   const small = kinds[0].down * kinds[0].across;
-  for await (const { frame } of reader.run(...range)) {
-    const values = valuesOf(frame);
+  for await (const { at, frame } of reader.run(...range)) {
+    const values = valuesOf(frame, at);
     for (let k = 0; k < size; k++) {
       sum[k] += values[k];
       squares[k] += values[k] * values[k];
@@ -78,8 +78,8 @@ export async function quietFrames(
   return {
     async departuresOf(start, end) {
       const list: Departure[] = [];
-      for await (const { frame } of reader.run(start, end)) {
-        const values = valuesOf(frame);
+      for await (const { at, frame } of reader.run(start, end)) {
+        const values = valuesOf(frame, at);
         const hot: Departure["hot"][number][] = [];
         let greatest = 0;
         for (let k = 0; k < size; k++) {
@@ -99,11 +99,13 @@ export async function quietFrames(
   };
 
   /** Departures, the mean squares as their cube roots: these are nearly normal (Wilson and Hilferty, Proc. Natl. Acad. Sci. 17
-   *  (1931) 684, from memory). */
-  function valuesOf(frame: Parameters<typeof departures>[0]): Float64Array {
+   *  (1931) 684, from memory). What was made darker has less noise, and is raised to that of the rest. */
+  function valuesOf(frame: Parameters<typeof departures>[0], at: number): Float64Array {
     const light = lightOf(describeFrame(frame, grid), first!, grid);
     const values = departures(frame, light, picture, cells);
-    for (let k = means; k < size; k++) values[k] = Math.cbrt(values[k]);
+    const ratio = reader.noiseRatio(at);
+    for (let k = 0; k < means; k++) values[k] *= ratio;
+    for (let k = means; k < size; k++) values[k] = Math.cbrt(ratio ** 2 * values[k]);
     return values;
   }
 

@@ -4,6 +4,7 @@ import { inLightOf } from "./light.js";
 import { changeStrength } from "./noise.js";
 import type { PlacedEvent } from "./placed-event.js";
 import type { Stretch } from "./scan-places.js";
+import type { Certainty } from "./types.js";
 
 /** Frames averaged where descriptors are compared. */
 const AVERAGED = 8;
@@ -41,6 +42,9 @@ export async function refineStretch(
   let first = await findOnset(reader, onset.quiet, onset.changed, 1, onlyLevel);
   let last = await findOnset(reader, ending.quiet, ending.changed, -1, onlyLevel);
   if (first === "restless" || last === "restless") return "restless";
+  // Without quiet frames an end is named as that of the take.
+  const isCut = first === 0 || last === count - 1;
+  const isHalfWay = first === null || last === null;
   if (first === null || last === null) {
     if (!change.lasting) return null;
     // Too weak for a single frame, or within one: where the picture is half way.
@@ -70,7 +74,8 @@ export async function refineStretch(
     peak = Math.max(peak, changeStrength(local.before, steady, noise, grid));
   }
   const strength = Math.max(peak, kept.strength);
-  const around = { ...local, noise };
+  const certainty: Certainty = isCut ? "bracketed" : isHalfWay ? "bisected" : "refined";
+  const around = { certainty, ...local, noise };
   if (kept.lasting && kept.strength > LASTING_PART * peak)
     return { first, last: lastOfStaying, kind: "stays", strength, ...around };
   if (last < first) return null;

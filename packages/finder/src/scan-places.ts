@@ -4,7 +4,7 @@ import type { Levels } from "./find-lasting.js";
 import type { FrameReader } from "./frame-reader.js";
 import { inLightOf } from "./light.js";
 import { median } from "./median.js";
-import { changeStrength, sampleNoise } from "./noise.js";
+import { changeStrength, noiseOfParts } from "./noise.js";
 import { splitRestless } from "./split-restless.js";
 import type { FindProgress } from "./types.js";
 
@@ -75,7 +75,12 @@ export async function scanPlaces(
   function lookAt(descriptors: readonly Float64Array[], first: number): number {
     const reference = referenceOf(descriptors, grid);
     const steady = descriptors.map((values) => inLightOf(values, reference, grid));
-    const noise = sampleNoise(steady, roundingNoise(reader.roundingStep(reference[grid.size - 1]), grid));
+    const cuts = reader.lamps
+      .map((lamp) => steady.findIndex((_, j) => places[first + j] >= lamp.first))
+      .filter((cut) => cut > 0)
+      .sort((a, b) => a - b);
+    const rounding = roundingNoise(reader.roundingStep(reference[grid.size - 1]), grid);
+    const noise = noiseOfParts(steady, cuts, rounding);
     const times = Float64Array.from(steady, (_, j) => (places[first + j] - places[first]) / apart);
     const last = first + steady.length;
     const low = first === 0 ? 0 : SHARED / 2;

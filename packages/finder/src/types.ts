@@ -77,6 +77,22 @@ export interface FoundEvent {
   /** Root of the sum of squares, over the cells of the picture, of the greatest change in noise levels of one frame; cells
    *  that change by less than three noise levels do not count. */
   readonly strength: number;
+  readonly certainty: Certainty;
+}
+
+/** At what stage of the search the ends of an event are certain. `bracketed`: it lies between two frames that were read; `bisected`:
+ *  its ends were found by halving, where the change is half way, or amid what moves all the time; `refined`: frame by frame, the first and the
+ *  last that show it. */
+export type Certainty = "bracketed" | "bisected" | "refined";
+
+/** The light changes everywhere at once and stays so: a lamp that is switched on or off. */
+export interface LightChange {
+  /** Number of the first frame that differs. */
+  readonly firstFrame: number;
+  /** Number of the first frame in which the change is complete. */
+  readonly lastFrame: number;
+  /** Mean brightness of the picture behind over that before. */
+  readonly factor: number;
 }
 
 export interface FindResult {
@@ -91,6 +107,8 @@ export interface FindResult {
   readonly weakestSeen: WeakestSeen | null;
   /** Strongest first, at most 16. */
   readonly events: readonly FoundEvent[];
+  /** Changes of the light, which are no events, in order of time, at most 8. */
+  readonly lightChanges: readonly LightChange[];
   /** How much the picture differs from that of the sample before, like `FoundEvent.strength`, in order of frame; at most
    *  2048 entries, of several samples the strongest. */
   readonly activity: readonly { readonly frame: number; readonly strength: number }[];

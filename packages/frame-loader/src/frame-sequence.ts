@@ -72,6 +72,11 @@ export function frameSequence(store: FrameStore): FrameSequence {
       return store.hash(checkRange(range, numbers.length), options.signal);
     },
 
+    async checkUnchanged() {
+      checkOpen();
+      await store.checkUnchanged();
+    },
+
     stills(range, options = {}) {
       checkOpen();
       return store.stills(checkRange(range, numbers.length), options.signal);

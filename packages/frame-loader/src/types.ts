@@ -119,6 +119,10 @@ export interface FrameSequence {
    *  @returns 64 lower-case hexadecimal digits */
   hash(range?: FrameRange, options?: ReadOptions): Promise<string>;
 
+  /** Whether one file that holds the frames is what it was at opening; stills are looked at whenever they are read.
+   *  @throws FrameLoadError `changed-frame` or `closed` */
+  checkUnchanged(): Promise<void>;
+
   /** The frames of a range in order, as files: stills byte for byte, the frames of a file as PNG or (floating point) TIFF with their
    *  samples as they are stored. A folder of these files is opened with the same numbers, given the same `frameStep`.
    *  @throws RangeError for a range out of the sequence, at the call

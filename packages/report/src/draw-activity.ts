@@ -14,6 +14,8 @@ const HEADROOM = 1.3;
 const NUMBER_SIZE = 13;
 const ACTIVITY = "#1b4f72";
 const EVENT = "#e07b00";
+const LIGHT = "#6b6b6b";
+const DASHES = "5 4";
 
 /** Draws how much happens along a take, as bars over the frame number, and where the events lie: numbered marks at the
  *  top, in the order of their strength. The same picture gives the same text.
@@ -36,7 +38,7 @@ export function drawActivity(picture: ActivityPicture): string {
 }
 
 function drawPanel(picture: ActivityPicture, top: number): string[] {
-  const { activity, events, firstFrame, lastFrame, rateHz } = picture;
+  const { activity, events, lightChanges = [], firstFrame, lastFrame, rateHz } = picture;
   const frames = [firstFrame - 0.5, lastFrame + 0.5] as const;
   const inner = RIGHT - LEFT;
   const bottom = top + PANEL_HEIGHT;
@@ -67,6 +69,16 @@ function drawPanel(picture: ActivityPicture, top: number): string[] {
         height: PANEL_HEIGHT,
         fill: EVENT,
         "fill-opacity": 0.3,
+      }),
+    ),
+    ...lightChanges.map(({ firstFrame: first, lastFrame: last }) =>
+      svgElement("path", {
+        class: "light",
+        d: `M${svgNumber(x((first + last) / 2))} ${bottom}V${top}`,
+        stroke: LIGHT,
+        "stroke-dasharray": DASHES,
+        "stroke-width": 1.5,
+        fill: "none",
       }),
     ),
     svgElement("path", { class: "activity", d: bars, stroke: ACTIVITY, "stroke-width": 1.5, fill: "none" }),
@@ -104,9 +116,15 @@ function numbersOf({ events }: ActivityPicture, x: (frame: number) => number, to
 
 const NAMED_EVENTS = 4;
 
-function legendOf({ events }: ActivityPicture): LegendEntry[] {
+function legendOf({ events, lightChanges = [] }: ActivityPicture): LegendEntry[] {
   const bar = svgElement("path", { d: "M0 7V-7", stroke: ACTIVITY, "stroke-width": 1.5 });
   const mark = svgElement("path", { d: "M-6 -5h12l-6 10z", fill: EVENT });
+  const line = svgElement("path", {
+    d: "M0 8V-8",
+    stroke: LIGHT,
+    "stroke-dasharray": DASHES,
+    "stroke-width": 1.5,
+  });
   const named = events.slice(0, NAMED_EVENTS).map(({ firstFrame, lastFrame, kind }, i) => ({
     symbol: mark,
     text: `${i + 1}: frames ${firstFrame} to ${lastFrame}, ${kind}`,
@@ -116,6 +134,9 @@ function legendOf({ events }: ActivityPicture): LegendEntry[] {
     { symbol: bar, text: "change of the picture since the frame read before" },
     ...named,
     ...(rest > 0 ? [{ symbol: mark, text: `and ${rest} weaker` }] : []),
+    ...(lightChanges.length > 0
+      ? [{ symbol: line, text: "the light changes everywhere at once (no event)" }]
+      : []),
   ];
 }
 

@@ -42,6 +42,15 @@ function readAxis(axis: Element, direction: "x" | "y"): (value: number) => numbe
 const ROUNDING_PX = 0.05;
 
 describe("drawActivity", () => {
+  test("a change of the light is a dashed line at its frame, and the legend says that it is no event", () => {
+    const root = parse({ ...picture, lightChanges: [{ firstFrame: 4000, lastFrame: 4000 }] });
+    const x = readAxis(byClass(root, "axis axis-bottom", "g")[0], "x");
+    const [line, ...others] = byClass(root, "light", "path");
+    expect(others).toEqual([]);
+    expect(Math.abs(Number(/M(\S+) /.exec(line.getAttribute("d")!)![1]) - x(4000))).toBeLessThan(ROUNDING_PX);
+    expect(drawActivity(picture)).not.toContain('class="light"');
+  });
+
   test("bars and events stand where the printed axes put their frames and strengths", () => {
     const root = parse(picture);
     const x = readAxis(byClass(root, "axis axis-bottom", "g")[0], "x");
@@ -120,6 +129,15 @@ describe("drawActivity", () => {
   test.each([
     [{ lastFrame: -1 }, "firstFrame must be finite and <= lastFrame, got 0 and -1"],
     [{ activity: [{ frame: 10_000, strength: 1 }] }, "activity[0].frame must lie"],
+    [
+      {
+        activity: [
+          { frame: 9, strength: 1 },
+          { frame: 5, strength: 1 },
+        ],
+      },
+      "activity must be in order of frame, got frame 5 behind 9 at 1",
+    ],
     [
       { activity: [{ frame: 1, strength: Number.NaN }] },
       "activity[0].strength must be finite and >= 0, got NaN",

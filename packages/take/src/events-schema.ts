@@ -15,6 +15,10 @@ export const eventSchema = z.strictObject({
     description:
       "root of the sum of squares, over cells of the picture, of the greatest change in noise levels",
   }),
+  certainty: z.enum(["bracketed", "bisected", "refined"]).exactOptional().meta({
+    description:
+      "at what stage of the search the ends are certain; bracketed: between two frames that were read; bisected: found by halving, where the change is half way, or amid what moves all the time; refined: frame by frame",
+  }),
 });
 
 export const weakestSeenSchema = z
@@ -29,6 +33,12 @@ export const weakestSeenSchema = z
     description:
       "the weakest event that would have been seen: so many units of brightness over an area of that size; null: too few frames to tell",
   });
+
+const lightChangeSchema = z.strictObject({
+  firstFrame: whole.meta({ description: "number of the first frame that differs" }),
+  lastFrame: whole.meta({ description: "number of the first frame in which the change is complete" }),
+  factor: z.number().meta({ description: "mean brightness of the picture behind over that before" }),
+});
 
 export const searchedSchema = {
   shortestFrames: whole.min(1).meta({
@@ -49,6 +59,10 @@ export const eventsSchema = z
     framesRead: count.meta({ description: "distinct frames read" }),
     events: z.array(eventSchema).meta({ description: "strongest first, at most 16" }),
     ...searchedSchema,
+    lightChanges: z
+      .array(lightChangeSchema)
+      .exactOptional()
+      .meta({ description: "the light changes everywhere at once and stays; no events; in order of time" }),
     notFound: z
       .strictObject({ reason: z.string(), message: z.string() })
       .exactOptional()

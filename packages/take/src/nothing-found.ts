@@ -5,7 +5,8 @@ export function nothingFound({
   frames,
   shortestFrames,
   weakestSeen,
-}: Pick<FindResult, "frames" | "shortestFrames" | "weakestSeen">): {
+  lightChanges,
+}: Pick<FindResult, "frames" | "shortestFrames" | "weakestSeen" | "lightChanges">): {
   readonly reason: "no-event";
   readonly message: string;
 } {
@@ -15,8 +16,15 @@ export function nothingFound({
     weakestSeen === null
       ? "there are too few frames to tell how weak an event would have been seen"
       : `the weakest event that would have been seen changes an area of ${weakestSeen.columns} x ${weakestSeen.rows} px by ${Number(weakestSeen.brightness.toPrecision(2))} units of brightness`;
+  const places = lightChanges.map(({ firstFrame, lastFrame }) =>
+    firstFrame === lastFrame ? `frame ${firstFrame}` : `frames ${firstFrame} to ${lastFrame}`,
+  );
+  const light =
+    places.length === 0
+      ? ""
+      : `; the light changes everywhere at once in ${places.join(", ")}, as when a lamp is switched, which is no event`;
   return {
     reason: "no-event",
-    message: `${frames} frames were searched for changes of the picture that stay, and ${passing}; ${weakest}`,
+    message: `${frames} frames were searched for changes of the picture that stay, and ${passing}; ${weakest}${light}`,
   };
 }

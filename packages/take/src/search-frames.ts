@@ -19,7 +19,7 @@ export async function searchFrames(
   const { path, width, region, firstFrame, lastFrame, shortestFrames, thorough } = settings;
   const part = region && checkRegion(region, frames);
   const { findEvents } = await import("@frontpace/finder");
-  return finiteSamples(
+  const found = await finiteSamples(
     findEvents(eventSource(frames), {
       shortestFrames,
       thorough,
@@ -32,4 +32,7 @@ export async function searchFrames(
       ...(onProgress && { onProgress: throttleProgress(onProgress) }),
     }),
   );
+  // What has grown meanwhile was not looked at: nothing is said of a take that is still being written.
+  await frames.checkUnchanged?.();
+  return found;
 }

@@ -18,15 +18,21 @@ export function takeSearch(
       version: 1,
       frames: found.frames,
       framesRead: found.framesRead,
-      events: found.events.map(({ firstFrame, lastFrame, kind, strength }) => ({
+      events: found.events.map(({ firstFrame, lastFrame, kind, strength, certainty }) => ({
         firstFrame,
         lastFrame,
         kind,
         strength,
+        certainty,
       })),
       shortestFrames: found.shortestFrames,
       passingSought: found.passingSought,
       weakestSeen: found.weakestSeen && { ...found.weakestSeen },
+      lightChanges: found.lightChanges.map(({ firstFrame, lastFrame, factor }) => ({
+        firstFrame,
+        lastFrame,
+        factor,
+      })),
       ...(found.events.length === 0 && { notFound: nothingFound(found) }),
       warnings: warnings.map(({ code, message }) => ({ code, message })),
     },

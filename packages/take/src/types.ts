@@ -101,6 +101,8 @@ export interface TakeFrames extends FrameSource {
   readonly warnings?: readonly TakeWarning[];
   /** The warnings that concern the frames with index start <= index < end. Default: all of `warnings`. */
   warningsWithin?(range: { start: number; end: number }): readonly TakeWarning[];
+  /** Rejects where the file was written to since it was opened. Default: it is not looked at. */
+  checkUnchanged?(): Promise<void>;
   /** Frames of a range as files. Default: none can be kept. */
   stills?(range: {
     start: number;

@@ -1,3 +1,4 @@
+import { appendFileSync, utimesSync } from "node:fs";
 import { readFile, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { openFrames, parseRawLayout } from "@frontpace/frame-loader";
@@ -28,7 +29,13 @@ describe("findInTake", async () => {
     expect(Math.abs(lastFrame - (4100 + 4 + 64))).toBeLessThanOrEqual(5);
     expect(events.framesRead).toBeLessThan(1500);
     expect(Object.keys(events).slice(0, 5)).toEqual(["format", "version", "frames", "framesRead", "events"]);
-    expect(Object.keys(events.events[0])).toEqual(["firstFrame", "lastFrame", "kind", "strength"]);
+    expect(Object.keys(events.events[0])).toEqual([
+      "firstFrame",
+      "lastFrame",
+      "kind",
+      "strength",
+      "certainty",
+    ]);
     expect(validate(JSON.parse(JSON.stringify(events))), JSON.stringify(validate.errors)).toBe(true);
     expect(validate({ ...events, extra: 1 })).toBe(false);
     expect(take).toMatchObject({ name: "tile.bin", firstFrame: 0, lastFrame: 5999, rateHz: null });
@@ -104,6 +111,37 @@ describe("findInTake", async () => {
     expect((await frames.read(0)).shape).toEqual([12, 64]);
     await expect(findInTake({ frames }, { raw })).rejects.toMatchObject({ code: "invalid-value" });
     await frames.close();
+  });
+
+  it.each(["grows", "is written over"])(
+    "rejects a file that %s while it is searched, also where nothing happens in it",
+    async (how) => {
+      const growing = join(root, "growing.bin");
+      await writeRawTake(growing, { frames: 3000 });
+      let done = false;
+      const onProgress = () => {
+        if (done) return;
+        done = true;
+        if (how === "grows") appendFileSync(growing, new Uint8Array(64 * 12));
+        else utimesSync(growing, new Date(), new Date(Date.now() + 5000));
+      };
+      await expect(findInTake(growing, { raw }, { onProgress })).rejects.toMatchObject({
+        code: "changed-frame",
+        message: expect.stringContaining("growing.bin was written to after it was opened"),
+      });
+      expect(done).toBe(true);
+    },
+  );
+
+  it("names a lamp that is switched on as a change of the light, which is no event", async () => {
+    const lit = join(root, "lit.bin");
+    await writeRawTake(lit, { frames: 3000, lamp: { frame: 1200, brighter: 40 } });
+    const { events } = await findInTake(lit, { raw });
+    expect(events.events).toEqual([]);
+    expect(events.lightChanges).toMatchObject([{ firstFrame: 1200, lastFrame: 1200 }]);
+    expect(Math.abs(events.lightChanges![0].factor - 100 / 60)).toBeLessThan(0.02);
+    expect(events.notFound!.message).toContain("the light changes everywhere at once in frame 1200, as when");
+    expect(validate(JSON.parse(JSON.stringify(events)))).toBe(true);
   });
 
   it("refuses samples that are no numbers, naming the frame", async () => {

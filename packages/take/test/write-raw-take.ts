@@ -13,6 +13,8 @@ export interface RawTake {
     /** DN. Default 100. */
     readonly contrast?: number;
   }[];
+  /** From this frame on the picture is everywhere so many DN brighter. */
+  readonly lamp?: { readonly frame: number; readonly brighter: number };
   /** DN. Default 2. */
   readonly noise?: number;
 }
@@ -25,14 +27,14 @@ const FOOT = 4;
 /** Writes an invented take as 8-bit samples without a header, with seeded noise.
  *  @returns its layout as `--raw` takes it */
 export async function writeRawTake(file: string, take: RawTake): Promise<string> {
-  const { frames, rows = 12, columns = 64, events = [], noise = 2 } = take;
+  const { frames, rows = 12, columns = 64, events = [], noise = 2, lamp } = take;
   const normal = seededNormal(3);
   const table = Float32Array.from({ length: 20_011 }, () => noise * normal());
   const size = rows * columns;
   const samples = new Uint8Array(frames * size);
   for (let frame = 0, k = 0, n = 0; frame < frames; frame++)
     for (let i = 0; i < size; i++, k++, n = (n + 1) % table.length) {
-      let light = 60;
+      let light = 60 + (lamp && frame >= lamp.frame ? lamp.brighter : 0);
       for (const { frame: first, pixelsPerFrame, stays, contrast = 100 } of events) {
         const behind = (frame - first) * pixelsPerFrame - FOOT - (i % columns);
         if (frame >= first) light += contrast * (step(-behind) - (stays ? 0 : step(STRIPE - behind)));

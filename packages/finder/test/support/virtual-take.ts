@@ -16,6 +16,20 @@ export interface InventedEvent {
   readonly size?: number;
 }
 
+/** A lamp that is switched on or off everywhere at once, and stays so. */
+export interface InventedLamp {
+  /** Index of the first frame that shows it; with `rise` of so many frames in which it comes up evenly, default 1. */
+  readonly first: number;
+  readonly rise?: number;
+  /** Brightness times this, and plus this, DN. Default: 1, and 0. */
+  readonly factor?: number;
+  readonly offset?: number;
+  /** How much more of it the right edge has than the left, and, `spot`, how much less the corners have than the middle, as parts of it.
+   *  Default: 0. */
+  readonly uneven?: number;
+  readonly spot?: number;
+}
+
 export interface VirtualTake {
   readonly frames: number;
   readonly rows?: number;
@@ -27,6 +41,7 @@ export interface VirtualTake {
   readonly flicker?: { readonly part: number; readonly period: number; readonly uneven?: boolean };
   /** Lamps that warm up: brightness grows by this part of itself over the take, more on the right. */
   readonly drift?: number;
+  readonly lamps?: readonly InventedLamp[];
   readonly events?: readonly InventedEvent[];
   /** Soft dark specks that drift through the picture all the time, and enter again where they left it. */
   readonly dust?: number;
@@ -40,7 +55,7 @@ const normals = (() => {
 
 /** A take without files: every frame is worked out when it is asked for. `reads` counts the distinct ones. */
 export function virtualTake(take: VirtualTake): EventSource & { readonly reads: ReadonlySet<number> } {
-  const { frames: count, rows = 16, columns = 64, seed = 1, noise = 2, events = [] } = take;
+  const { frames: count, rows = 16, columns = 64, seed = 1, noise = 2, events = [], lamps = [] } = take;
   const texture = seededUniform(seed);
   const plain = Float32Array.from({ length: rows * columns }, () => 90 + 40 * (texture() - 0.5));
   const specks = Array.from({ length: take.dust ?? 0 }, () => ({
@@ -65,10 +80,10 @@ export function virtualTake(take: VirtualTake): EventSource & { readonly reads: 
     for (let k = 0; k < data.length; k++) {
       const across = (k % columns) / columns;
       const factor = 1 + swing * (flicker?.uneven ? 1 - 0.5 * across : 1) + grown * (0.5 + across);
-      data[k] = Math.max(
-        0,
-        Math.min(255, Math.round(light[k] * factor + noise * normals[from + (k % 8192)])),
-      );
+      const down = Math.floor(k / columns) / rows;
+      let lit = light[k] * factor;
+      for (const lamp of lamps) lit = litBy(lamp, index, lit, across - 0.5, down - 0.5);
+      data[k] = Math.max(0, Math.min(255, Math.round(lit + noise * normals[from + (k % 8192)])));
     }
     return ndarray(data, [rows, columns])
       .hi(region.row + region.rows, region.column + region.columns)
@@ -90,6 +105,18 @@ export function virtualTake(take: VirtualTake): EventSource & { readonly reads: 
         yield { index, number: numbers[index], frame: frameAt(index, region) };
     },
   };
+}
+
+function litBy(
+  { first, rise = 1, factor = 1, offset = 0, uneven = 0, spot = 0 }: InventedLamp,
+  index: number,
+  value: number,
+  x: number,
+  y: number,
+): number {
+  const on = Math.max(0, Math.min(1, (index - first + 1) / rise));
+  const part = on * (1 + uneven * x) * (1 - spot + spot * Math.exp(-4 * (x * x + y * y)));
+  return value * (1 + (factor - 1) * part) + offset * part;
 }
 
 /** Radius (standard deviation) of a speck, px, and its depth, DN. */
