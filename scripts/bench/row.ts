@@ -3,7 +3,8 @@ export interface Check {
   readonly what: string;
   /** The figure, in what `unit` names; null where it could not be had. */
   readonly value: number | null;
-  readonly bar: Bar;
+  /** `floor`: none, the figure says how much of a bar can be reached. */
+  readonly bar: Bar | "floor";
   /** What was seen beside the figure, or why there is none. */
   readonly note: string;
 }
@@ -32,6 +33,6 @@ export interface Row {
 
 /** Whether a figure holds its bar; null where there is none. */
 export function holds({ value, bar }: Check): boolean | null {
-  if (value === null) return null;
+  if (value === null || bar === "floor") return null;
   return "atLeast" in bar ? value >= bar.atLeast : value < bar.below;
 }

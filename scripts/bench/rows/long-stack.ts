@@ -1,10 +1,11 @@
 import { join } from "node:path";
 import type { Check, Row } from "../row.js";
 import { contest, peakBytes, timeRatio } from "../run/contest.js";
-import { measureCommand, middleBand } from "../run/contestants.js";
+import { measureCommand, middleBand, readingAlone } from "../run/contestants.js";
 import { seconds } from "../seconds.js";
 import { crossingScene } from "../take/scene.js";
 import { writeContainer } from "../take/write-container.js";
+import { floorCheck } from "./floor-check.js";
 
 const EVENT = 145;
 const BEFORE = 200;
@@ -20,10 +21,19 @@ export const longStack: Row = {
       const content = { scene, frames, from: BEFORE };
       const file = await writeContainer(join(folder, `${frames}.tif`), "bigtiff", content);
       const range = ["--frames", `${BEFORE}..${BEFORE + EVENT - 1}`];
-      return measureCommand(file, band, scene.columns, join(folder, "out"), range);
+      return {
+        measure: measureCommand(file, band, scene.columns, join(folder, "out"), range),
+        reading: readingAlone(file, band, range),
+      };
     };
+    const [inLong, inShort] = [await measured(20_000), await measured(500)];
     const runs = await contest(
-      { long: await measured(20_000), short: await measured(500) },
+      {
+        long: inLong.measure,
+        short: inShort.measure,
+        longReading: inLong.reading,
+        shortReading: inShort.reading,
+      },
       rounds,
       scene.pixelsPerFrame,
     );
@@ -34,8 +44,13 @@ export const longStack: Row = {
         what: "time, long / short",
         value: timeRatio(runs.long, runs.short),
         bar: { below: 1.3, unit: "times" },
-        note: seconds(runs),
+        note: seconds({ long: runs.long, short: runs.short }),
       },
+      ...floorCheck(
+        "  reading alone, long / short",
+        { long: runs.longReading },
+        { short: runs.shortReading },
+      ),
       {
         what: "peak memory, long / short",
         value: long / short,

@@ -1,10 +1,11 @@
 import { join } from "node:path";
 import type { Check, Row } from "../row.js";
-import { contest, timeRatio } from "../run/contest.js";
-import { decodeAlone, measureCommand, middleBand } from "../run/contestants.js";
+import { contest, faster, timeRatio } from "../run/contest.js";
+import { decodeAlone, measureCommand, middleBand, readingAlone } from "../run/contestants.js";
 import { seconds } from "../seconds.js";
 import { crossingScene } from "../take/scene.js";
 import { writeStills } from "../take/write-stills.js";
+import { floorCheck } from "./floor-check.js";
 
 /** 145 low PNG stills, as a fast recording mode gives them: what the command adds to the decode. */
 export const lowStills: Row = {
@@ -17,18 +18,23 @@ export const lowStills: Row = {
     const runs = await contest(
       {
         measure: measureCommand(take, band, scene.columns, join(folder, "out"), ["--no-pictures"]),
-        decode: decodeAlone(take, band),
+        sharp: decodeAlone(take, band),
+        loader: decodeAlone(take, band, "frame-loader"),
+        reading: readingAlone(take, band),
       },
       rounds,
       scene.pixelsPerFrame,
     );
+    const decode = faster(runs.sharp, runs.loader);
+    const { measure, reading, sharp, loader } = runs;
     return [
       {
         what: "time of the command / of the decode with Node's start",
-        value: timeRatio(runs.measure, runs.decode),
+        value: timeRatio(measure, decode),
         bar: { below: 1.2, unit: "times" },
-        note: seconds(runs),
+        note: `the faster decode; ${seconds({ measure, sharp, loader })}`,
       },
+      ...floorCheck("  reading alone / decode", { reading }, { decode }),
     ];
   },
 };

@@ -1,10 +1,17 @@
 import { join } from "node:path";
 import type { Check, Row } from "../row.js";
 import { contest } from "../run/contest.js";
-import { type Contestant, generalPurpose, measureCommand, middleBand } from "../run/contestants.js";
+import {
+  type Contestant,
+  generalPurpose,
+  measureCommand,
+  middleBand,
+  readingAlone,
+} from "../run/contestants.js";
 import { crossingScene } from "../take/scene.js";
-import { type ContainerFormat, containerFormats, writeContainer } from "../take/write-container.js";
+import { containerFormats, writeContainer } from "../take/write-container.js";
 import { writeStills } from "../take/write-stills.js";
+import { floorCheck } from "./floor-check.js";
 import { generalPurposeCheck } from "./general-purpose-check.js";
 
 const STILLS_BAR = 3;
@@ -22,25 +29,33 @@ export function uncompressed(bits: 8 | 16): Row {
       const out = join(folder, "out");
       const stills = await writeStills(join(folder, "take"), scene, "tiff");
       const raw = ["--raw", `${scene.columns}x${scene.rows}:${bits === 8 ? "u8" : "u16le"}`];
-      const containers: [ContainerFormat, Contestant][] = [];
+      const containers: [string, Contestant][] = [];
       for (const format of containerFormats) {
         const file = await writeContainer(join(folder, `take.${format}`), format, { scene });
         const more = format === "raw" ? raw : [];
         containers.push([format, measureCommand(file, band, scene.columns, out, more)]);
+        containers.push([`${format} reading`, readingAlone(file, band, more)]);
       }
       const runs = await contest(
         {
           tiff: measureCommand(stills, band, scene.columns, out),
+          "tiff reading": readingAlone(stills, band),
           ...Object.fromEntries(containers),
           ...(hasGeneralPurpose && { script: generalPurpose(stills, band) }),
         },
         rounds,
         scene.pixelsPerFrame,
       );
-      return ["tiff", ...containerFormats].map((format) => {
+      return ["tiff", ...containerFormats].flatMap((format) => {
         const bar = format === "tiff" ? STILLS_BAR : CONTAINERS_BAR;
         const what = format === "tiff" ? "TIFF stills" : format;
-        return generalPurposeCheck(`${what}: measure / script`, runs[format], runs.script, bar);
+        const reading = runs[`${format} reading`];
+        return [
+          generalPurposeCheck(`${what}: measure / script`, runs[format], runs.script, bar),
+          ...(runs.script
+            ? floorCheck("  reading alone / script", { script: runs.script }, { reading })
+            : []),
+        ];
       });
     },
   };

@@ -36,6 +36,11 @@ export function timeRatio(runs: readonly Run[], others: readonly Run[]): number 
   return median(runs.map(({ seconds }, round) => seconds / others[round].seconds));
 }
 
+/** The contestant that took less, by the medians. */
+export function faster(a: readonly Run[], b: readonly Run[]): readonly Run[] {
+  return medianSeconds(a) <= medianSeconds(b) ? a : b;
+}
+
 /** Largest peak memory of all rounds, bytes.
  *  @throws Error where none was reported */
 export function peakBytes(runs: readonly Run[]): number {

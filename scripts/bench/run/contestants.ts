@@ -1,4 +1,5 @@
 import { fileURLToPath } from "node:url";
+import { READING_ALONE } from "./bundle-reading.js";
 
 /** A program to be timed: its command line, and what its output says. */
 export interface Contestant {
@@ -66,9 +67,24 @@ export function arrivalMapAlone(folder: string): Contestant {
   };
 }
 
-/** The stills decoded with sharp, the band alone, and nothing else done. */
-export function decodeAlone(folder: string, { top, rows }: BandRows): Contestant {
-  return { command: process.execPath, args: [here("decode-stills.mjs"), folder, `${top}:${rows}`] };
+/** The stills decoded, the band alone, and nothing else done: with sharp, or with the project's own reader of grey PNG. */
+export function decodeAlone(
+  folder: string,
+  { top, rows }: BandRows,
+  by: "sharp" | "frame-loader" = "sharp",
+): Contestant {
+  const script = here(by === "sharp" ? "decode-stills.mjs" : "decode-by-loader.mjs");
+  return { command: process.execPath, args: [script, folder, `${top}:${rows}`] };
+}
+
+/** What the command cannot do without: its start, its modules, reading and averaging the band.
+ *  @param more  options of read-alone.mjs */
+export function readingAlone(
+  take: string,
+  { top, rows }: BandRows,
+  more: readonly string[] = [],
+): Contestant {
+  return { command: process.execPath, args: [READING_ALONE, take, `${top}:${rows}`, ...more] };
 }
 
 /** The script of general-purpose libraries. */
