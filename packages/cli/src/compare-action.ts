@@ -1,4 +1,4 @@
-import { compareTake, readPlan, readResult } from "@frontpace/take";
+import { compareTake, programVersion, readPlan, readResult } from "@frontpace/take";
 import type { CompareArguments } from "./compare-command.js";
 import { describeComparison } from "./describe-comparison.js";
 import type { RunContext } from "./io.js";
@@ -15,7 +15,15 @@ export async function compareAction(
   const plan = await readPlan(planFile);
   const result = await readResult(resultFile);
   const comparison = compareTake(plan, result);
-  const text = args.json ? JSON.stringify(comparison, null, 2) : describeComparison(comparison).join("\n");
+  const head = {
+    format: "frontpace-comparison",
+    version: 1,
+    program: { name: "frontpace", version: programVersion },
+    take: result.take.name,
+  };
+  const text = args.json
+    ? JSON.stringify({ ...head, ...comparison }, null, 2)
+    : describeComparison(comparison).join("\n");
   stdout.write(`${text}\n`);
   return comparison.held;
 }

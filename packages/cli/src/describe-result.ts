@@ -17,6 +17,8 @@ const caution = "Not for legal or safety certification: check the pictures befor
 export interface DescribeOptions {
   /** The whole budget of the speed, not its three largest lines only. Default: false. */
   readonly budget?: boolean;
+  /** No caution at the end. Default: false. */
+  readonly quiet?: boolean;
 }
 
 /** The result as lines for a person.
@@ -24,7 +26,7 @@ export interface DescribeOptions {
 export function describeResult(
   result: TakeResult,
   files: readonly string[],
-  { budget = false }: DescribeOptions = {},
+  { budget = false, quiet = false }: DescribeOptions = {},
 ): string {
   const lines = [
     ...describeFrames(result),
@@ -36,7 +38,8 @@ export function describeResult(
     "",
     "written:",
   ];
-  return `${[...lines, ...files.map((file) => `  ${file}`), "", caution].join("\n")}\n`;
+  const end = quiet ? [] : ["", caution];
+  return `${[...lines, ...files.map((file) => `  ${file}`), ...end].join("\n")}\n`;
 }
 
 /** The frames that were read and, in a long take, where they were found. */
@@ -94,6 +97,7 @@ function describeOutcome(result: TakeResult, wholeBudget: boolean): string[] {
     return [
       `front: ran over ${Math.floor(lengthPixels)} px of the path between frames ${lastFrameBefore} and ${firstFrameAfter}, too fast to follow at this rate`,
       `speed: ${speedText(result)}${without(missing)}`,
+      ...scaleLines(result.take),
     ];
   }
   return describeMeasured(result, wholeBudget);

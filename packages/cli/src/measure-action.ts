@@ -56,6 +56,13 @@ export async function measureAction(
   for (const { code, message } of result.warnings)
     if (code !== result.notFound?.reason) warn(context, `${code}: ${message}`);
   const shown = written.map((name) => relative(process.cwd(), join(out, name)));
-  context.stdout.write(args.json ? json : describeResult(result, shown, { budget: args.budget ?? false }));
+  context.stdout.write(
+    args.json
+      ? json
+      : describeResult(result, shown, {
+          budget: args.budget ?? false,
+          quiet: args.quiet ?? false,
+        }),
+  );
   return result.status;
 }

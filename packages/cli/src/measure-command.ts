@@ -7,6 +7,7 @@ import { single } from "./single-option.js";
 export interface MeasureArguments extends MeasureTexts {
   readonly json?: boolean;
   readonly budget?: boolean;
+  readonly quiet?: boolean;
   /** Default: true. */
   readonly pictures?: boolean;
   readonly out?: string;
@@ -98,6 +99,7 @@ export function addMeasureCommand(
     .option("--budget", "print every line of the uncertainty budget, and why others are not in it")
     .option("--no-pictures", "write neither streak.png nor fit.svg")
     .option("--json", "print the result as one JSON object, errors too")
+    .option("--quiet", "no cautions on the screen")
     .addOption(single("--out <folder>", "folder for the files (default: NAME-frontpace beside the take)"))
     .addHelpText("after", quantities)
     .action((take: string, options: MeasureArguments) => action(take, options));

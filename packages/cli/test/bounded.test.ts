@@ -50,6 +50,17 @@ it("a front that crossed between two frames gives a bound, its streak and exit c
         exposureSeconds: null,
         metresPerPixel: 2e-4,
         metresPerPixelUncertainty: 0,
+        calibration: {
+          method: "corners",
+          planeMap: true,
+          lens: false,
+          pathMetres: 0.019,
+          leastMetresPerPixel: 1.9e-4,
+          greatestMetresPerPixel: 2.1e-4,
+          singleScaleError: 0.03,
+          assumed: ["the lens does not bend the picture"],
+          medium: "air",
+        },
         path,
         width: 5,
         polarity: null,
@@ -78,7 +89,15 @@ it("a front that crossed between two frames gives a bound, its streak and exit c
   const { code, stdout, stderr } = await runCaptured(["measure", take, "--rate", "1k", "--scale", "1mm"]);
   expect(code).toBe(3);
   expect(stdout).toContain("speed: at least 1230 m/s (95 % confidence)");
+  expect(stdout).toContain(
+    "scale: 0.2 mm a pixel on average along the path, 0.19 mm to 0.21 mm; the single scale of the calibration would be wrong by +3.0 % on the whole path",
+  );
+  expect(stdout).toContain("assuming that the lens does not bend the picture");
+  expect(stdout).toContain("Not for legal or safety certification");
   expect(stderr).toBe("warning: invented: a warning\n");
   expect((await readdir(join(root, "fast-frontpace"))).sort()).toEqual(["result.json", "streak.png"]);
+  const quiet = await runCaptured(["measure", take, "--rate", "1k", "--scale", "1mm", "--quiet"]);
+  expect(quiet.code).toBe(3);
+  expect(quiet.stdout).not.toContain("Not for legal or safety certification");
   expect(await checkResult(crossed.result)).toEqual(crossed.result);
 });

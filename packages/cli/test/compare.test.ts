@@ -62,7 +62,12 @@ describe("a plan and its take", async () => {
     expect(stdout).toMatch(/^for the next take:\n {2}plan with 40\.?\d* m\/s$/m);
     const machine = await runCaptured(["compare", wrong, result, "--json"]);
     expect(machine.code).toBe(3);
-    const { held, quantities } = JSON.parse(machine.stdout);
+    const { format, version, program, held, quantities } = JSON.parse(machine.stdout);
+    expect({ format, version, name: program.name }).toEqual({
+      format: "frontpace-comparison",
+      version: 1,
+      name: "frontpace",
+    });
     expect(held).toBe(false);
     expect(quantities.find(({ quantity }: { quantity: string }) => quantity === "speed")).toMatchObject({
       verdict: "fell-short",

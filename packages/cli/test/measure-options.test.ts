@@ -182,7 +182,7 @@ describe("the command line and take.json", () => {
   };
   const program = buildProgram(capture().context, actions);
   const measure = program.commands.find((command) => command.name() === "measure");
-  const harmless = ["json", "budget", "out", "pictures"];
+  const harmless = ["json", "budget", "quiet", "out", "pictures"];
 
   it("have the same options that can change the number", async () => {
     const options = measure?.options.map((option) => option.attributeName()) ?? [];

@@ -1,5 +1,5 @@
 import { PlannerError } from "./planner-error.js";
-import type { PlanRequest } from "./types.js";
+import type { PlanRequest } from "./request-types.js";
 
 /** Keys that must be numbers > 0 where they are given. */
 const POSITIVE = [

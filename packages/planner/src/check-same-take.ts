@@ -1,5 +1,5 @@
+import type { PlanCompared } from "./comparison-types.js";
 import { PlannerError } from "./planner-error.js";
-import type { PlanCompared } from "./types.js";
 
 /** Holds the take that a plan names against one at hand.
  *  @throws PlannerError `different-takes` */

@@ -1,4 +1,5 @@
-import type { PlanRequest, RecordingMode } from "./types.js";
+import type { RecordingMode } from "./mode-types.js";
+import type { PlanRequest } from "./request-types.js";
 
 /** Exposure in a mode, s: the one asked for; else the longest that keeps the blur within its limit; else the whole interval.
  *  @param pixelsPerSecond  of the fastest front */

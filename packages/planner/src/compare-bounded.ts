@@ -1,8 +1,8 @@
 import { compareQuantity } from "./compare-quantity.js";
+import type { ComparedQuantity, ObservedTake, PlanCompared } from "./comparison-types.js";
 import { expectedFrom } from "./expected-from.js";
 import { fourDigits } from "./four-digits.js";
 import { FRAMES, overSpeeds } from "./planned-range.js";
-import type { ComparedQuantity, ObservedTake, PlanCompared } from "./types.js";
 
 /** Frames that place a front at least where its speed is measured. */
 const FEWEST_FRAMES = 3;

@@ -1,9 +1,9 @@
 import { compareQuantity } from "./compare-quantity.js";
+import type { ComparedQuantity, ObservedTake, PlanCompared } from "./comparison-types.js";
 import { expectedFrom } from "./expected-from.js";
 import { fourDigits } from "./four-digits.js";
 import { AS_SET, FRAMES, overSpeeds, within } from "./planned-range.js";
 import { predictionLabel } from "./prediction-label.js";
-import type { ComparedQuantity, ObservedTake, PlanCompared } from "./types.js";
 
 type Measured = Extract<ObservedTake["outcome"], { status: "measured" }>;
 
@@ -74,7 +74,7 @@ export function compareMeasured(
       observed: uncertainty.total,
       allowance: 0,
       harmful: "more",
-      because: `most of it is ${uncertainty.largest}`,
+      because: `most of it is ${uncertainty.largest}${isPlanned(uncertainty.largest, plan.predictedFrom) ? "" : ", which the plan does not hold"}`,
       next: `reduce the ${uncertainty.largest}, or plan with this result (--earlier)`,
     }),
   ];
@@ -92,6 +92,11 @@ function uncertaintyOf(
   const held = relativeUncertainties.filter(({ source }) => sources.includes(source));
   const largest = held.reduce((most, line) => (line.relative > most.relative ? line : most), held[0]);
   return { total: Math.hypot(...held.map(({ relative }) => relative)), largest: largest?.source ?? "fit" };
+}
+
+/** Whether a plan holds a source of uncertainty; noise of the image is the least that fit comes to. */
+function isPlanned(source: string, predictedFrom: readonly string[]): boolean {
+  return source === "fit" || predictedFrom.includes(source);
 }
 
 function whyFewer(

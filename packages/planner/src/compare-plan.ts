@@ -3,7 +3,7 @@ import { compareBounded, lowestRate } from "./compare-bounded.js";
 import { compareMeasured } from "./compare-measured.js";
 import { compareQuantity } from "./compare-quantity.js";
 import { compareSettings } from "./compare-settings.js";
-import type { ComparedQuantity, Comparison, ObservedTake, PlanCompared } from "./types.js";
+import type { ComparedQuantity, Comparison, ObservedTake, PlanCompared } from "./comparison-types.js";
 
 /** Holds a plan against what was observed, quantity by quantity.
  *  @throws PlannerError `different-takes` where the plan was made for a take of another name */

@@ -1,5 +1,6 @@
+import type { ComparedQuantity } from "./comparison-types.js";
 import { fourDigits } from "./four-digits.js";
-import type { ComparedQuantity, SpeedRange } from "./types.js";
+import type { SpeedRange } from "./request-types.js";
 
 /** What is held against what. */
 export interface Observation {

@@ -1,7 +1,7 @@
 import { compareQuantity, type Observation } from "./compare-quantity.js";
+import type { ComparedQuantity, PlanCompared } from "./comparison-types.js";
 import { fourDigits } from "./four-digits.js";
 import { AS_SET, exactly } from "./planned-range.js";
-import type { ComparedQuantity, PlanCompared } from "./types.js";
 
 /** What the operator sets, and was set; null where the take does not say. */
 export type Settings = Readonly<

@@ -1,10 +1,12 @@
 import { chooseExposure } from "./choose-exposure.js";
 import { mainsFlicker } from "./mains-flicker.js";
+import type { RecordingMode } from "./mode-types.js";
+import type { ModeDetails, ModeFigures } from "./plan-types.js";
 import { playbackSeconds } from "./playback.js";
 import { speedUncertainty } from "./predict-uncertainty.js";
 import { recordLength } from "./record-length.js";
+import type { PlanRequest } from "./request-types.js";
 import { triggerShare } from "./trigger-share.js";
-import type { ModeDetails, ModeFigures, PlanRequest, RecordingMode } from "./types.js";
 
 /** What a mode would give, before it is judged. */
 export interface ExpectedMode {

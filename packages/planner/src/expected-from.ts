@@ -1,5 +1,5 @@
+import type { PlanCompared } from "./comparison-types.js";
 import { statusInWords } from "./find-material.js";
-import type { PlanCompared } from "./types.js";
 
 /** What an expected speed rests on, to be said wherever a take is held against it.
  *  @returns empty where the speed was given, not taken from the physics table */

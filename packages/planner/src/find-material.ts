@@ -1,7 +1,7 @@
 import { type Material, materials, type SourceStatus } from "./materials.js";
 import { PlannerError } from "./planner-error.js";
 import { poissonRatioOf, rayleighRatio, type WaveSpeeds, waveSpeeds } from "./rayleigh-speed.js";
-import type { SpeedRange } from "./types.js";
+import type { SpeedRange } from "./request-types.js";
 
 /** A material of the physics table. @throws PlannerError `unknown-material` */
 export function findMaterial(name: string): Material {

@@ -1,6 +1,7 @@
 import type { ExpectedMode } from "./expect-mode.js";
-import { fourDigits, timeText } from "./four-digits.js";
-import type { PlanRequest, Shortfall } from "./types.js";
+import { fourDigits, noLess, timeText } from "./four-digits.js";
+import type { Shortfall } from "./plan-types.js";
+import type { PlanRequest } from "./request-types.js";
 
 /** Differences beneath this are of rounding. */
 const ROUNDING = 1e-9;
@@ -36,12 +37,7 @@ export function findShortfalls(expected: ExpectedMode, request: PlanRequest): Sh
           (wanted, got) => `the exposure of ${got} is shorter than the shortest of this mode, ${wanted}`,
         ),
     tooDark(stopsLost, mode.stopsLost),
-    tooLittle(
-      "memory",
-      details.eventSeconds + (request.reactionSeconds ?? 0),
-      mode.recordSeconds,
-      (wanted, got) => `the memory lasts ${got}, reaction and event take ${wanted}`,
-    ),
+    tooShort(details.eventSeconds + (request.reactionSeconds ?? 0), mode.recordSeconds),
     tooMuch(
       "lengthMetres",
       side * mode.metresPerPixel,
@@ -78,6 +74,17 @@ function tooMuch(
 ): Shortfall | null {
   if (wanted === undefined || got === null || got <= wanted * (1 + ROUNDING)) return null;
   return shortfall(limit, wanted, got, got / wanted, say);
+}
+
+/** The memory, against reaction and event. */
+function tooShort(wanted: number, got: number | null): Shortfall | null {
+  return tooLittle(
+    "memory",
+    wanted,
+    got,
+    (needed, lasts) =>
+      `the memory lasts ${lasts}, reaction and event take ${needed}: ${timeText(wanted - (got ?? 0), noLess)} too short`,
+  );
 }
 
 /** Stops count by powers of two. */

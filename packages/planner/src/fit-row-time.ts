@@ -1,4 +1,4 @@
-import type { RowTimeModel } from "./types.js";
+import type { RowTimeModel } from "./mode-types.js";
 
 /** Fits rate = 1 / (rows · row time + overhead): the interval between frames is a straight line in the number of rows read. Least
  *  squares on the intervals, each weighted by its own length, so that residuals count relatively.

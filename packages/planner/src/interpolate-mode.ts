@@ -1,6 +1,6 @@
 import { fitRowTime } from "./fit-row-time.js";
+import type { RecordingMode } from "./mode-types.js";
 import { PlannerError } from "./planner-error.js";
-import type { RecordingMode } from "./types.js";
 
 /** Entries on either side that the row-time model is fitted to, at most. */
 const NEIGHBOURS = 2;

@@ -1,4 +1,4 @@
-import type { MainsFlicker } from "./types.js";
+import type { MainsFlicker } from "./plan-types.js";
 
 /** Light of lamps on the mains in a mode. They flicker at twice the mains frequency f: brightness 1 + cos(2π 2f t) about its mean, for a
  *  lamp that goes dark twice a period; a lamp of depth d shows that part d of the variation. Averaged over the exposure it loses

@@ -1,9 +1,11 @@
 import { checkRequest } from "./check-request.js";
 import { type ExpectedMode, expectMode } from "./expect-mode.js";
 import { findShortfalls } from "./find-shortfalls.js";
+import type { RecordingMode } from "./mode-types.js";
+import type { PlannedMode, PlannedModes } from "./plan-types.js";
 import { PlannerError } from "./planner-error.js";
 import { missesMore, relaxAdvice } from "./relax-advice.js";
-import type { PlannedMode, PlannedModes, PlanRequest, RecordingMode } from "./types.js";
+import type { PlanRequest } from "./request-types.js";
 import { widthCostsRate } from "./width-costs-rate.js";
 
 /** Holds recording modes against what is wanted: what each would give, which limits it misses, and which is best. Modes that meet every

@@ -1,4 +1,5 @@
-import type { PlanCompared, SpeedRange } from "./types.js";
+import type { PlanCompared } from "./comparison-types.js";
+import type { SpeedRange } from "./request-types.js";
 
 /** What a prediction of noise and uncertainty is good to, relative: how it compares with rendered takes. */
 const PREDICTION = 0.3;

@@ -1,5 +1,5 @@
+import type { RecordingMode } from "./mode-types.js";
 import { PlannerError } from "./planner-error.js";
-import type { RecordingMode } from "./types.js";
 
 const REQUIRED = ["columns", "rows", "max_rate"] as const;
 const OPTIONAL = ["bits", "min_exposure"] as const;

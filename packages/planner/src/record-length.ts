@@ -1,5 +1,6 @@
+import type { RecordingMode } from "./mode-types.js";
 import { PlannerError } from "./planner-error.js";
-import type { PlanRequest, RecordingMode } from "./types.js";
+import type { PlanRequest } from "./request-types.js";
 
 /** What the memory holds in a mode. A sample takes up its bits, packed.
  *  @returns null where nothing is known of the memory

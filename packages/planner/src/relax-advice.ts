@@ -1,5 +1,5 @@
 import { fourDigits, noLess, noMore, timeText } from "./four-digits.js";
-import type { PlannedMode, Shortfall } from "./types.js";
+import type { PlannedMode, Shortfall } from "./plan-types.js";
 
 /** Where no mode meets the wish: the mode that misses the fewest limits, by the least, and what would have to be relaxed for it.
  *  @param modes  at least one, none of which meets the wish */
@@ -23,7 +23,10 @@ function missedBy({ shortfalls }: PlannedMode): number {
 }
 
 /** Figures are rounded to the side on which the limit is met. */
-function changeFor({ limit, wanted, needed, factor }: Shortfall, { stepMetres }: PlannedMode): string {
+function changeFor(
+  { limit, wanted, needed, factor }: Shortfall,
+  { stepMetres, eventSeconds }: PlannedMode,
+): string {
   const from = fourDigits(wanted);
   switch (limit) {
     case "framesAcross":
@@ -37,10 +40,15 @@ function changeFor({ limit, wanted, needed, factor }: Shortfall, { stepMetres }:
     case "stopsLost":
       return `allow a loss of ${noLess(needed)} stops instead of ${from}, or give ${noLess(factor)} times the light`;
     case "memory":
-      return `have ${timeText(wanted, noLess)} of memory instead of ${timeText(needed)}, or react faster`;
+      return `have ${timeText(wanted, noLess)} of memory instead of ${timeText(needed)}, ${noLess(factor)} times as much${reactWithin(needed - eventSeconds)}`;
     case "lengthMetres":
       return `follow the front over ${noMore(wanted)} m instead of ${fourDigits(needed)} m, or show more of it with a scale ${noLess(factor)} times as coarse`;
     case "relativeUncertainty":
       return `accept ${noLess(needed)} (relative) for the uncertainty of the speed instead of ${from}`;
   }
+}
+
+/** @param seconds  that the memory leaves to the reaction */
+function reactWithin(seconds: number): string {
+  return seconds > 0 ? `, or react within ${timeText(seconds, noMore)}` : "";
 }

@@ -1,4 +1,4 @@
-import type { RecordingMode } from "./types.js";
+import type { RecordingMode } from "./mode-types.js";
 
 /** Rates closer than this are the same. */
 const SAME = 0.01;

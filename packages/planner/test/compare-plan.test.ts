@@ -175,7 +175,7 @@ describe("what differs to the take's disadvantage breaks the plan, what differs 
     ];
     const line = lineOf(compare({ relativeUncertainties }), "relativeUncertainty");
     expect(line).toMatchObject({ verdict: "exceeded", holds: false });
-    expect(line.reason).toContain("most of it is wander");
+    expect(line.reason).toContain("most of it is wander, which the plan does not hold");
   });
 });
 

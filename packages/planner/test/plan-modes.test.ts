@@ -252,7 +252,7 @@ describe("where no mode meets the wish", () => {
     ],
     [
       { memorySeconds: 0.4, reactionSeconds: 0.5 },
-      "have 500.3 ms of memory instead of 400 ms, or react faster",
+      "have 500.3 ms of memory instead of 400 ms, 1.251 times as much, or react within 399.7 ms",
     ],
     [
       { metresPerPixel: 2e-4 },
@@ -264,6 +264,22 @@ describe("where no mode meets the wish", () => {
     ],
   ])("%j: says which limit to relax and by how much", (change, words) => {
     expect(relax(change)).toContain(words);
+  });
+
+  it("memory too short for the reaction: by how much, how much more, and how soon to react", () => {
+    const speed = { low: 1000, high: 1000 };
+    const request = {
+      speedMetresPerSecond: speed,
+      lengthMetres: 0.1,
+      memorySeconds: 0.2,
+      reactionSeconds: 0.5,
+    };
+    const { modes: planned, relax: advice } = planModes([mode(1280, 96, 5e5)], request);
+    expect(planned[0].reasons[0]).toBe(
+      "the memory lasts 200 ms, reaction and event take 500.1 ms: 300.1 ms too short",
+    );
+    expect(advice).toContain("have 500.1 ms of memory instead of 200 ms, 2.501 times as much");
+    expect(advice).toContain("or react within 199.9 ms");
   });
 
   it("fewer than three frames need a longer way, not a smaller wish", () => {

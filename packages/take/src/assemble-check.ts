@@ -21,7 +21,7 @@ import { meanPicture } from "./frame-samples.js";
 import { lightFacts } from "./light-facts.js";
 import { programVersion } from "./program-version.js";
 import type { ReferenceStill } from "./reference-still.js";
-import type { DryCheckOptions, PlanFile, TakeCheck, TakeFrames } from "./types.js";
+import type { DryCheckOptions, PlanFile, TakeCheck, TakeFrames, TakeWarning } from "./types.js";
 
 /** What was seen, and what it is held against. */
 export interface CheckParts {
@@ -83,11 +83,21 @@ export async function assembleCheck(parts: CheckParts): Promise<TakeCheck> {
       width: footage.width,
     },
     reference: reference && { file: reference.file, frame: reference.frame, sha256: reference.sha256 },
-    warnings: (frames.warnings ?? []).map(({ code, message }) => ({ code, message })),
+    warnings: [...(frames.warnings ?? []), ...planOfAnother(parts)].map(({ code, message }) => ({
+      code,
+      message,
+    })),
     cautions: [],
   };
   assertFinite(check, "check");
   return check;
+}
+
+/** A dry run often has a name of its own; a still has none of a take. */
+function planOfAnother({ plan, frames }: CheckParts): TakeWarning[] {
+  if (!plan || plan.take === null || plan.take === frames.name || frames.numbers.length === 1) return [];
+  const message = `the plan was made for the take ${plan.take}, and this one is ${frames.name}: right for a dry run before ${plan.take}; for another event name its own plan`;
+  return [{ code: "plan-of-another-take", message }];
 }
 
 async function linesOf(parts: CheckParts): Promise<CheckLine[]> {

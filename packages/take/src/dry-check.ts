@@ -1,4 +1,3 @@
-import { checkSameTake } from "@frontpace/planner";
 import type { Footage } from "@frontpace/tracker";
 import { assembleCheck } from "./assemble-check.js";
 import { checkAgainstFrames } from "./check-against-frames.js";
@@ -48,8 +47,6 @@ async function checkFrames(
   plan: PlanFile | null,
   { signal, onProgress }: MeasureContext,
 ): Promise<DryCheck> {
-  // A still is not yet a take, and has no name of one.
-  if (plan && frames.numbers.length > 1) checkSameTake(plan, frames.name);
   const { path = null, width = null, firstFrame = null, lastFrame = null } = joined;
   checkExtent(joined);
   checkExposure(joined.exposureSeconds, joined.rateHz);

@@ -22,9 +22,14 @@ const shortfall = z.strictObject({
     "lengthMetres",
     "relativeUncertainty",
   ]),
-  wanted: notNegative,
-  needed: notNegative.meta({ description: "what the limit would have to be" }),
-  factor: positive,
+  wanted: notNegative.meta({
+    description:
+      "the limit: what was asked for, or of the exposure what the mode allows; in the unit of its name, memory in s",
+  }),
+  needed: notNegative.meta({
+    description: "what the mode gives instead: what the limit would have to be for this mode to meet it",
+  }),
+  factor: positive.meta({ description: "how far the limit is missed, > 1; stops count by powers of two" }),
   reason: z.string(),
 });
 

@@ -55,7 +55,7 @@ export function scaleWarnings({
   if (residual && residual.rmsPixels > MISFIT * residual.expectedPixels)
     warn(
       "grid-misfit",
-      `the points of the grid lie ${residual.rmsPixels.toFixed(2)} px (rms) from where a flat grid would show them, and are known to ${residual.expectedPixels.toFixed(3)} px: ${residual.hasLens ? "is the grid flat, and printed evenly?" : "the lens bends the picture (--lens), or the grid is not flat"}`,
+      `the points of the grid stand ${pixels(residual.rmsPixels)} px (rms) from where a flat, even grid would show them, and how well each is found explains ${pixels(residual.expectedPixels)} px: ${residual.hasLens ? "" : "find what the lens bends with --lens, "}focus on the whole grid, and fasten it to something flat`,
     );
   if (lens) {
     const { reachPixels, centrePixels } = lens.fit.lens;
@@ -70,6 +70,10 @@ export function scaleWarnings({
       );
   }
   return warnings;
+}
+
+function pixels(value: number): string {
+  return `${Number(value.toPrecision(2))}`;
 }
 
 function micrometres(metres: number): string {
