@@ -1,3 +1,4 @@
+import { median } from "@frontpace/fit";
 import type { Trial } from "./try-take.js";
 
 /** One run of the trials. */
@@ -189,11 +190,6 @@ function widthRatio(t: Trial): number {
 
 function share(trials: readonly Trial[], holds: (t: Trial) => boolean): number {
   return trials.length ? trials.filter(holds).length / trials.length : Number.NaN;
-}
-
-function median(values: readonly number[]): number {
-  const sorted = [...values].sort((a, b) => a - b);
-  return sorted[sorted.length >> 1] ?? Number.NaN;
 }
 
 function percent(value: number): string {

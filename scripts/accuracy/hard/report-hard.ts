@@ -1,3 +1,4 @@
+import { median } from "@frontpace/fit";
 import { itemsOf } from "./draw-hard.js";
 import { ITEMS } from "./items.js";
 import type { Item } from "./scene.js";
@@ -232,11 +233,6 @@ function row(cells: readonly string[]): void {
 
 function mean(values: readonly number[]): number {
   return values.reduce((sum, value) => sum + value, 0) / values.length;
-}
-
-function median(values: readonly number[]): number {
-  const sorted = [...values].sort((a, b) => a - b);
-  return sorted[sorted.length >> 1] ?? Number.NaN;
 }
 
 function share<T>(of: readonly T[], holds: (one: T) => boolean): number {

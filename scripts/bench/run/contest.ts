@@ -1,3 +1,4 @@
+import { median } from "@frontpace/fit";
 import type { Contestant } from "./contestants.js";
 import { type Run, timedRun } from "./timed.js";
 
@@ -47,10 +48,4 @@ export function peakBytes(runs: readonly Run[]): number {
   const peaks = runs.flatMap((run) => (run.peakBytes === null ? [] : [run.peakBytes]));
   if (peaks.length === 0) throw new Error("no run reported its peak memory: /proc/self/status is needed");
   return Math.max(...peaks);
-}
-
-function median(values: readonly number[]): number {
-  const sorted = values.toSorted((a, b) => a - b);
-  const half = sorted.length >> 1;
-  return sorted.length % 2 === 1 ? sorted[half] : (sorted[half - 1] + sorted[half]) / 2;
 }
