@@ -1,11 +1,12 @@
 import { format, precisionFixed } from "d3-format";
 import { drawAxis } from "./axis.js";
+import { emptySymbol } from "./hatching.js";
 import { drawLegend, LEGEND_ROW_HEIGHT, type LegendEntry } from "./legend.js";
 import { loadOutlinePen } from "./outline-pen.js";
 import { layOutStreak, type StreakLayout } from "./streak-layout.js";
 import { drawStreakMarks } from "./streak-marks.js";
 import { checkStreakPicture, type StreakPicture } from "./streak-picture.js";
-import { EMPTY_COLOURS, rasteriseStreak, type StreakRaster } from "./streak-raster.js";
+import { rasteriseStreak, type StreakRaster } from "./streak-raster.js";
 import { svgElement } from "./svg.js";
 import { fitText, INK, type TextPen } from "./text-pen.js";
 
@@ -122,15 +123,8 @@ function rasterLegend(
     });
   }
   if (hasEmpty || missingFrames > 0) {
-    const [ground, stripe] = EMPTY_COLOURS.map((rgb) => `rgb(${rgb.join(",")})`);
-    const rect = svgElement("rect", { x: -15, y: -6, width: 30, height: 12, fill: ground });
-    const stripes = svgElement("path", {
-      d: "M-13 6l12 -12M-3 6l12 -12M7 6l8 -8",
-      stroke: stripe,
-      "stroke-width": 2,
-    });
     entries.push({
-      symbol: rect + stripes,
+      symbol: emptySymbol(),
       text: `no data${missingFrames > 0 ? ` (frames missing: ${missingFrames})` : ""}`,
     });
   }

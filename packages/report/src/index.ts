@@ -1,10 +1,17 @@
 export type { ActivityPicture } from "./activity-picture.js";
+export type { CellValues } from "./cell-values.js";
 export { drawActivity } from "./draw-activity.js";
 export type { BranchCourse, BranchesPicture } from "./draw-branches.js";
 export { drawBranches } from "./draw-branches.js";
 export { drawFit } from "./draw-fit.js";
 export { drawFoundPoints } from "./draw-found-points.js";
+export type { IsochronesPicture } from "./draw-isochrones.js";
+export { drawIsochrones } from "./draw-isochrones.js";
 export { drawPlan } from "./draw-plan.js";
+export type { SpeedMapPicture } from "./draw-speed-map.js";
+export { drawSpeedMap } from "./draw-speed-map.js";
+export type { SpeedRosePicture } from "./draw-speed-rose.js";
+export { drawSpeedRose } from "./draw-speed-rose.js";
 export { drawStreak } from "./draw-streak.js";
 export type { FitPicture, FitPoint } from "./fit-picture.js";
 export type { FoundPointsPicture } from "./found-points-picture.js";

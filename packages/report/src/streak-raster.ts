@@ -1,4 +1,5 @@
 import { brightnessRange } from "./brightness-range.js";
+import { emptyColour } from "./hatching.js";
 import type { StreakLayout } from "./streak-layout.js";
 import type { StreakPicture } from "./streak-picture.js";
 
@@ -11,15 +12,6 @@ export interface StreakRaster {
   /** Whether any pixel of the plot has no sample. */
   readonly hasEmpty: boolean;
 }
-
-/** Colours of the hatching where there is no data, RGB: tinted, so that no grey level looks like it. */
-export const EMPTY_COLOURS = [
-  [244, 234, 210],
-  [205, 184, 134],
-] as const;
-
-const HATCH_PERIOD = 8;
-const HATCH_WIDTH = 2;
 
 /** Paints the samples into the plot: enlarged by repetition, squeezed by averaging. A column without a frame and a
  *  missing sample are hatched.
@@ -34,7 +26,7 @@ export function rasteriseStreak(picture: StreakPicture, layout: StreakLayout): S
     for (let x = 0; x < width; x++, i++) {
       if (counts[i] === 0 || range === undefined) {
         hasEmpty = true;
-        rgb.set(EMPTY_COLOURS[(x + y) % HATCH_PERIOD < HATCH_WIDTH ? 1 : 0], 3 * i);
+        rgb.set(emptyColour(x, y), 3 * i);
       } else {
         const level = greyLevel(sums[i] / counts[i], range);
         rgb[3 * i] = level;

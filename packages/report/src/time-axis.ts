@@ -25,9 +25,14 @@ export function drawTimeAxis(
   pen: TextPen,
 ): string {
   const unit = chooseUnit((last - first) / rateHz, "s");
-  const long = Math.max(Math.abs(first), Math.abs(last)) / (last - first) > LONGEST_TIME_RATIO;
-  const origin = long ? Math.ceil(first) : 0;
+  const origin = timeOrigin(first, last);
   const domain = [(first - origin) / rateHz / unit.size, (last - origin) / rateHz / unit.size] as const;
   const label = `time since frame ${origin}, ${unit.name}`;
   return drawAxis({ side: "top", domain, range, at, label, labelDistance: 32 }, pen);
+}
+
+/** Number of the frame from which time is counted in a picture of these frames. */
+export function timeOrigin(first: number, last: number): number {
+  const long = Math.max(Math.abs(first), Math.abs(last)) / (last - first) > LONGEST_TIME_RATIO;
+  return long ? Math.ceil(first) : 0;
 }

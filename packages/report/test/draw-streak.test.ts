@@ -1,11 +1,12 @@
 import sharp from "sharp";
 import { describe, expect, test } from "vitest";
 import { drawStreakFrame } from "../src/draw-streak.js";
+import { EMPTY_COLOURS } from "../src/hatching.js";
 import { drawStreak, type StreakPicture } from "../src/index.js";
 import { letterPen } from "../src/letter-pen.js";
 import { loadOutlinePen } from "../src/outline-pen.js";
 import { layOutStreak } from "../src/streak-layout.js";
-import { EMPTY_COLOURS, rasteriseStreak } from "../src/streak-raster.js";
+import { rasteriseStreak } from "../src/streak-raster.js";
 import { inventStreak } from "./invented.js";
 
 /** Decodes the PNG and gives the colour at a frame number and position, by the layout the picture must have. */
