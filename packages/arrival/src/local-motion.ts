@@ -1,5 +1,6 @@
 import { median } from "@frontpace/fit";
 import { addObservation, emptyEquations, solveEquations } from "./normal-equations.js";
+import { planeReach } from "./plane-reach.js";
 import type { ArrivalMap } from "./types.js";
 
 /** Speed and direction of the front at every cell. Arrays are row-major, shape [rows, columns], NaN where nothing is said. */
@@ -15,10 +16,13 @@ export interface LocalMotion {
 }
 
 export interface LocalMotionOptions {
-  /** Cells to either side that a plane is laid through, whole, >= 1. Default 3: a speed is that of a square of 7 by 7 cells. */
+  /** Cells to either side that a plane is laid through, whole, >= 1. Default 3: a speed is that of a square of 7 by 7 cells; up to 15 where the front
+   *  is so sharp and fast that it jumps from frame to frame, so that the square holds three of its steps. */
   readonly reachCells?: number;
 }
 
+/** So many cells to either side are looked at; in a larger square they stand apart. */
+const SAMPLES = 3;
 /** A plane needs this share of the cells of its square. */
 const LEAST_SHARE = 0.6;
 /** Cells farther from the plane than this many robust standard deviations have no say. */
@@ -34,7 +38,10 @@ const ALIKE = 2;
 
 /** Local speed and direction by a robust plane through the arrivals about every cell: |grad T| = 1/speed, the eikonal equation.
  *  @throws RangeError on a reach that is not a whole number >= 1 */
-export function localMotion(map: ArrivalMap, { reachCells = 3 }: LocalMotionOptions = {}): LocalMotion {
+export function localMotion(
+  map: ArrivalMap,
+  { reachCells = planeReach(map) }: LocalMotionOptions = {},
+): LocalMotion {
   if (!(Number.isInteger(reachCells) && reachCells >= 1))
     throw new RangeError(`reachCells must be a whole number >= 1, got ${reachCells}`);
   const { rows, columns, arrival } = map;
@@ -62,8 +69,10 @@ function planeAbout(map: ArrivalMap, row: number, column: number, reach: number)
   const { rows, columns, cell, arrival, standardUncertainty } = map;
   const near: number[] = [];
   let places = 0;
-  for (let r = row - reach; r <= row + reach; r++)
-    for (let c = column - reach; c <= column + reach; c++) {
+  const stride = Math.max(1, Math.floor(reach / SAMPLES));
+  const farthest = stride * Math.floor(reach / stride);
+  for (let r = row - farthest; r <= row + farthest; r += stride)
+    for (let c = column - farthest; c <= column + farthest; c += stride) {
       places++;
       if (r < 0 || c < 0 || r >= rows || c >= columns) continue;
       const at = r * columns + c;

@@ -1,15 +1,21 @@
-import type { Measurement } from "@frontpace/take";
+import type { MapQuantities, Measurement } from "@frontpace/take";
 import { branchText } from "./describe-branches.js";
+import { drawMap } from "./draw-map.js";
 import { drawSearch } from "./draw-search.js";
 import { speedText } from "./speed-text.js";
 
-/** The pictures that prove a result, by file name: the search of a long take, the streak where a frame was measured, the fit
- *  where there is a line. */
-export async function drawPictures(measurement: Measurement): Promise<Record<string, string | Uint8Array>> {
+/** The pictures that prove a result, by file name: the search of a long take, the courses of cracks, the arrival map, the streak where a frame
+ *  was measured, the fit where there is a line.
+ *  @param quantities  of the arrival map, where one goes with the result */
+export async function drawPictures(
+  measurement: Measurement,
+  quantities: MapQuantities | null,
+): Promise<Record<string, string | Uint8Array>> {
   const { search, streak, cracks } = measurement;
   return {
     ...(search && { "search.svg": await drawSearch(search) }),
     ...(cracks && { "cracks.png": await drawCracks(measurement, cracks) }),
+    ...(quantities && (await drawMap(measurement, quantities))),
     ...(streak.shape[0] > 0 && (await drawMeasured(measurement))),
   };
 }

@@ -1,5 +1,13 @@
 import { join, relative } from "node:path";
-import { measureTake, type TakeResult, tipsCsv, trackCsv, writeOutputs } from "@frontpace/take";
+import {
+  mapFiles,
+  mapQuantities,
+  measureTake,
+  type TakeResult,
+  tipsCsv,
+  trackCsv,
+  writeOutputs,
+} from "@frontpace/take";
 import { describeResult } from "./describe-result.js";
 import { drawPictures } from "./draw-pictures.js";
 import { type RunContext, warn } from "./io.js";
@@ -14,8 +22,16 @@ const outputNames = [
   "tips.csv",
   "search.svg",
   "cracks.png",
+  "isochrones.png",
+  "speed-map.png",
+  "speed-rose.svg",
   "streak.png",
   "fit.svg",
+  "arrival-time.npy",
+  "arrival-time-uncertainty.npy",
+  "local-speed.npy",
+  "local-speed-uncertainty.npy",
+  "local-direction.npy",
 ];
 
 /** `frontpace measure`: measures, writes the files, prints the result.
@@ -40,13 +56,15 @@ export async function measureAction(
     progress.clear();
   }
 
-  const { result, track, tips } = measurement;
+  const { result, track, tips, arrival } = measurement;
+  const quantities = arrival && (await mapQuantities(arrival));
   const json = `${JSON.stringify(result, null, 2)}\n`;
   const files = {
     "result.json": json,
     ...(result.status === "measured" && { "track.csv": trackCsv(track) }),
     ...(tips.length > 0 && { "tips.csv": tipsCsv(tips) }),
-    ...(args.pictures !== false && (await drawPictures(measurement))),
+    ...(args.pictures !== false && (await drawPictures(measurement, quantities))),
+    ...(quantities && mapFiles(quantities)),
   };
   const written = outputNames.filter((name) => name in files);
   const stale = outputNames.filter((name) => !(name in files));

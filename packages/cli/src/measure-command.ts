@@ -75,6 +75,10 @@ export function addMeasureCommand(
       ),
     );
   addFootageOptions(command, "used")
+    .option(
+      "--map",
+      "keep the arrival map, as arrays and pictures, also where the front is not followed by it, as with --path",
+    )
     .addOption(
       single(
         "--model <name>",
@@ -97,7 +101,7 @@ export function addMeasureCommand(
       ),
     )
     .option("--budget", "print every line of the uncertainty budget, and why others are not in it")
-    .option("--no-pictures", "write neither streak.png nor fit.svg")
+    .option("--no-pictures", "write no pictures")
     .option("--json", "print the result as one JSON object, errors too")
     .option("--quiet", "no cautions on the screen")
     .addOption(single("--out <folder>", "folder for the files (default: NAME-frontpace beside the take)"))

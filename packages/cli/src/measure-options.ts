@@ -19,6 +19,7 @@ export interface MeasureTexts extends FootageTexts {
   readonly timestamps?: string;
   readonly origin?: string;
   readonly cell?: string;
+  readonly map?: boolean;
   readonly exposure?: string;
   readonly lightPulse?: string;
   readonly plan?: string;
@@ -40,6 +41,7 @@ export const optionKeys: Readonly<Record<keyof MeasureTexts, readonly (keyof Mea
   timestamps: ["timestamps"],
   origin: ["origin"],
   cell: ["cell"],
+  map: ["map"],
   exposure: ["exposureSeconds"],
   lightPulse: ["lightPulseSeconds"],
   plan: ["plan"],
@@ -67,6 +69,7 @@ export function measureOptions(texts: MeasureTexts): MeasureOptions {
     timestamps,
     origin,
     cell,
+    map,
     exposure,
     lightPulse,
     plan,
@@ -88,6 +91,7 @@ export function measureOptions(texts: MeasureTexts): MeasureOptions {
     ...(timestamps !== undefined && { timestamps: parseName("--timestamps", timestamps, "times.csv") }),
     ...(origin !== undefined && { origin: parsePair("--origin", origin, "412,-30.5") }),
     ...(cell !== undefined && { cell: parseCount("--cell", cell, "4") }),
+    ...(map !== undefined && { map }),
     ...(lightPulse !== undefined && { lightPulseSeconds: parseQuantity(lightPulse, lightPulseRule).value }),
     ...(plan !== undefined && { plan }),
     ...(material !== undefined && { material }),

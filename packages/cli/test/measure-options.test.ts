@@ -212,6 +212,7 @@ describe("the command line and take.json", () => {
       timestamps: "times.csv",
       origin: "412,-30.5",
       cell: "4",
+      map: true,
       frames: "0..1",
       every: "1",
       exposure: "1s",

@@ -15,6 +15,8 @@ export interface IsochronesPicture {
   readonly frame: number;
   /** Time of arrival, counted in frame numbers. */
   readonly arrival: CellValues;
+  /** Of these times, frames, shape as theirs. */
+  readonly standardUncertainty: Float64Array;
   /** Frames per second, > 0. */
   readonly rateHz: number;
   readonly title: string;
@@ -28,13 +30,17 @@ const LEAST_WIDTH = 560;
  *  @returns a PNG file, 8-bit RGB
  *  @throws RangeError where samples, shapes and rate do not fit together; nothing is drawn then */
 export async function drawIsochrones(picture: IsochronesPicture): Promise<Uint8Array> {
-  const { data, shape, frame, arrival, rateHz, title } = picture;
+  const { data, shape, frame, arrival, standardUncertainty, rateHz, title } = picture;
   checkStill({ data, shape });
   checkCells(arrival, shape);
+  if (standardUncertainty.length !== arrival.values.length)
+    throw new RangeError(
+      `standardUncertainty must hold as many values as arrival, ${arrival.values.length}, got ${standardUncertainty.length}`,
+    );
   if (!(Number.isFinite(rateHz) && rateHz > 0))
     throw new RangeError(`rateHz must be finite and > 0, got ${rateHz}`);
-  const { isochrones, step, origin } = isochroneLines(arrival, rateHz);
-  const spacing = step === null ? "" : `, one every ${step}`;
+  const { isochrones, step, origin } = isochroneLines(arrival, standardUncertainty, rateHz);
+  const spacing = step === null ? "" : `one every ${step}, `;
   return drawOnStill({
     data,
     shape,
@@ -45,10 +51,9 @@ export async function drawIsochrones(picture: IsochronesPicture): Promise<Uint8A
       {
         symbol: GROUND + twoTone("M-13 0L13 0", LINE, false),
         text: isochrones.some(({ lines }) => lines.length > 0)
-          ? `the front stood here at the time written on the line${spacing}`
+          ? `the front stood here at the time on the line: ${spacing}counted from frame ${origin}`
           : "no front arrived anywhere",
       },
-      { symbol: "", text: `time since frame ${origin}` },
       { symbol: GROUND, text: `behind: frame ${frame}, greyed` },
     ],
     marks: (scale, pen) => drawIsochroneMarks(isochrones, shape, scale, pen),

@@ -1,4 +1,5 @@
-import { ascending, quantile, ticks } from "d3-array";
+import { ascending, median, quantile, ticks } from "d3-array";
+import { format } from "d3-format";
 import { drawAxis } from "./axis.js";
 import { type CellValues, checkCells } from "./cell-values.js";
 import { scaleColour } from "./colour-scale.js";
@@ -11,6 +12,8 @@ import { INK, type TextPen } from "./text-pen.js";
 export interface SpeedMapPicture {
   /** Local speed, m/s. */
   readonly speed: CellValues;
+  /** Standard, of these speeds, m/s, shape as theirs. */
+  readonly standardUncertainty: Float64Array;
   /** [rows, columns] of the picture, px. */
   readonly shape: readonly [number, number];
   readonly title: string;
@@ -18,17 +21,24 @@ export interface SpeedMapPicture {
 
 /** Speeds from one of these shares of the cells to the other have colours of their own; the few beyond have those of the ends. */
 const [LOW_SHARE, HIGH_SHARE] = [0.02, 0.98];
-/** The scale reaches at least so far to either side of the median: else noise of a percent would look like a difference. */
+/** The scale reaches at least so far to either side of the median, as a share of it, and so many standard uncertainties of one cell: else noise would look like
+ *  a difference. */
 const LEAST_REACH = 0.1;
+const LEAST_UNCERTAINTIES = 6;
 const KEY = { height: 92, top: 20, barHeight: 16, widest: 560, steps: 128 };
 
 /** Draws the local speed in colours, with its key below; places where nothing is said of it are hatched.
  *  @returns a PNG file, 8-bit RGB
  *  @throws RangeError where cells and picture do not fit together; nothing is drawn then */
 export async function drawSpeedMap(picture: SpeedMapPicture): Promise<Uint8Array> {
-  const { speed, shape, title } = picture;
+  const { speed, standardUncertainty, shape, title } = picture;
   checkCells(speed, shape);
-  const domain = speedDomain(speed.values);
+  if (standardUncertainty.length !== speed.values.length)
+    throw new RangeError(
+      `standardUncertainty must hold as many values as speed, ${speed.values.length}, got ${standardUncertainty.length}`,
+    );
+  const typical = median(standardUncertainty.filter((u) => !Number.isNaN(u))) ?? 0;
+  const domain = speedDomain(speed.values, typical);
   const scale = enlargement(shape[1]);
   return drawOnRaster({
     rgb: paintSpeeds(picture, domain, scale),
@@ -39,7 +49,12 @@ export async function drawSpeedMap(picture: SpeedMapPicture): Promise<Uint8Array
     legend: [
       ...(domain === null
         ? []
-        : [{ symbol: barSymbol(), text: "local speed of the front, by the colours of the key below" }]),
+        : [
+            {
+              symbol: barSymbol(),
+              text: `local speed of the front; one cell by itself is known to ±${format(".2~r")(typical)} m/s (k = 1)`,
+            },
+          ]),
       {
         symbol: emptySymbol(),
         text: `nothing can be said of the speed ${domain === null ? "anywhere" : "here"}`,
@@ -55,13 +70,15 @@ export async function drawSpeedMap(picture: SpeedMapPicture): Promise<Uint8Array
   });
 }
 
-/** Speeds at the two ends of the colour scale, round; null where no speed is said. */
-export function speedDomain(speeds: Float64Array): readonly [number, number] | null {
+/** Speeds at the two ends of the colour scale, round; null where no speed is said.
+ *  @param uncertainty  standard uncertainty of one of them */
+export function speedDomain(speeds: Float64Array, uncertainty: number): readonly [number, number] | null {
   const sorted = speeds.filter((speed) => !Number.isNaN(speed)).sort(ascending);
   if (sorted.length === 0) return null;
   const middle = quantile(sorted, 0.5)!;
-  const low = Math.min(quantile(sorted, LOW_SHARE)!, middle * (1 - LEAST_REACH));
-  const high = Math.max(quantile(sorted, HIGH_SHARE)!, middle * (1 + LEAST_REACH));
+  const least = Math.max(middle * LEAST_REACH, LEAST_UNCERTAINTIES * uncertainty);
+  const low = Math.min(quantile(sorted, LOW_SHARE)!, Math.max(0, middle - least));
+  const high = Math.max(quantile(sorted, HIGH_SHARE)!, middle + least);
   const [first, second] = ticks(low, high, 10);
   const step = second - first;
   return [Math.floor(low / step + 1e-9) * step, Math.ceil(high / step - 1e-9) * step];
@@ -70,7 +87,7 @@ export function speedDomain(speeds: Float64Array): readonly [number, number] | n
 /** The colours of the map as pixels of the enlarged picture.
  *  @returns row-major RGB, 8 bits */
 export function paintSpeeds(
-  { speed, shape: [rows, columns] }: SpeedMapPicture,
+  { speed, shape: [rows, columns] }: Pick<SpeedMapPicture, "speed" | "shape">,
   domain: readonly [number, number] | null,
   scale: number,
 ): Uint8Array {

@@ -173,8 +173,8 @@ function inWords({ sectors, cells }: Rose): string {
   const fastest = sectors.reduce((best, sector) => (sector.medianSpeed > best.medianSpeed ? sector : best));
   const slowest = sectors.reduce((best, sector) => (sector.medianSpeed < best.medianSpeed ? sector : best));
   if (sectors.length === 1)
-    return `${cells} cells, all but a few run towards ${degreesText(fastest)} at ${number(fastest.medianSpeed)} m/s`;
-  return `${cells} cells; fastest towards ${degreesText(fastest)}, ${number(fastest.medianSpeed)} m/s, slowest towards ${degreesText(slowest)}, ${number(slowest.medianSpeed)} m/s`;
+    return `${cells} cells, all but a few of which run towards ${degreesText(fastest)} at ${number(fastest.medianSpeed)} m/s`;
+  return `${cells} cells; medians from ${number(slowest.medianSpeed)} m/s towards ${degreesText(slowest)} to ${number(fastest.medianSpeed)} m/s towards ${degreesText(fastest)}`;
 }
 
 function legendOf({ widthDegrees, leftOut, cells }: Rose): LegendEntry[] {

@@ -3,6 +3,7 @@ import { format, precisionFixed } from "d3-format";
 import type { CellValues } from "./cell-values.js";
 import { chooseUnit } from "./choose-unit.js";
 import { isolines } from "./isolines.js";
+import { smoothArrivals } from "./smooth-arrivals.js";
 import { timeOrigin } from "./time-axis.js";
 
 type Point = readonly [x: number, y: number];
@@ -33,11 +34,15 @@ const [FIRST_SHARE, LAST_SHARE] = [0.005, 0.995];
 /** Lines of fewer cells are specks of single cells. */
 const SHORTEST = 3;
 
-/** Lines of equal time of arrival at evenly spaced round times, drawn where cells have an arrival and nowhere else. A cell among eight neighbours counts as the median of
- *  the nine, which leaves a straight front where it is.
+/** Lines of equal time of arrival at evenly spaced round times, drawn where cells have an arrival and nowhere else.
  *  @param cells  arrival, counted in frame numbers
+ *  @param standardUncertainty  of the arrivals, frames, shape as theirs: the less sure, the smoother they are drawn (`smoothArrivals`)
  *  @param rateHz  frames per second, > 0 */
-export function isochroneLines(cells: CellValues, rateHz: number): Isochrones {
+export function isochroneLines(
+  cells: CellValues,
+  standardUncertainty: Float64Array,
+  rateHz: number,
+): Isochrones {
   const { shape, cell } = cells;
   const sorted = cells.values.filter((time) => !Number.isNaN(time)).sort();
   if (sorted.length === 0) return { isochrones: [], step: null, origin: 0 };
@@ -49,7 +54,8 @@ export function isochroneLines(cells: CellValues, rateHz: number): Isochrones {
   const times = last > first ? ticks(shown(first), shown(last), WANTED_LINES) : [shown(first)];
   const step = times.length > 1 ? times[1] - times[0] : null;
   const number = format(`.${step === null ? 3 : precisionFixed(step)}f`);
-  const smooth = smoothed(cells);
+  const smooth =
+    step === null ? cells.values : smoothArrivals(cells, standardUncertainty, step * unit.size * rateHz);
   const place = (at: number) => (at + 0.5) * cell - 0.5;
   const isochrones = times.map((time) => {
     const frame = origin + time * unit.size * rateHz;
@@ -67,19 +73,4 @@ export function lengthOf(line: readonly Point[]): number {
     (sum, [x, y], k) => (k === 0 ? 0 : sum + Math.hypot(x - line[k - 1][0], y - line[k - 1][1])),
     0,
   );
-}
-
-/** Medians of three by three cells, where all nine have a value. */
-function smoothed({ values, shape: [rows, columns] }: CellValues): Float64Array {
-  const out = Float64Array.from(values);
-  const nine = new Float64Array(9);
-  for (let r = 1; r + 1 < rows; r++)
-    for (let c = 1; c + 1 < columns; c++) {
-      let n = 0;
-      for (let row = r - 1; row <= r + 1; row++)
-        for (let column = c - 1; column <= c + 1; column++) nine[n++] = values[row * columns + column];
-      if (nine.some(Number.isNaN)) continue;
-      out[r * columns + c] = nine.sort()[4];
-    }
-  return out;
 }

@@ -20,13 +20,17 @@ function arrivals(
   return { values, shape: [rows, columns], cell };
 }
 
+/** As sure as can be: they are not smoothed, but for medians. */
+const linesOf = (cells: CellValues, rateHz: number) =>
+  isochroneLines(cells, new Float64Array(cells.values.length), rateHz);
+
 const angle = (30 * Math.PI) / 180;
 /** A straight front at 30 degrees, 1.7 px a frame, that leaves the top left corner in frame 10. */
 const oblique = (x: number, y: number) => 10 + (x * Math.cos(angle) + y * Math.sin(angle)) / 1.7;
 
 describe("isochroneLines", () => {
   it.each([1, 4])("of a straight front at an angle lie where geometry says, in cells of %i px", (cell) => {
-    const { isochrones } = isochroneLines(arrivals([60 / cell, 80 / cell], cell, oblique), 1);
+    const { isochrones } = linesOf(arrivals([60 / cell, 80 / cell], cell, oblique), 1);
     expect(isochrones.length).toBeGreaterThan(5);
     // A plane is interpolated exactly, but for rounding.
     for (const { frame, lines } of isochrones)
@@ -36,7 +40,7 @@ describe("isochroneLines", () => {
 
   it("of a circle are circles, whole ones closed", () => {
     const cells = arrivals([61, 81], 1, (x, y) => Math.hypot(x - 40.3, y - 30.2) / 1.5);
-    const { isochrones } = isochroneLines(cells, 1);
+    const { isochrones } = linesOf(cells, 1);
     const within = isochrones.filter(({ frame }) => frame > 3 && frame < 18);
     expect(within.length).toBeGreaterThan(2);
     for (const { frame, lines } of within) {
@@ -50,7 +54,7 @@ describe("isochroneLines", () => {
   });
 
   it("stand at evenly spaced round times, with these as labels", () => {
-    const { isochrones, step } = isochroneLines(arrivals([60, 80], 1, oblique), 500_000);
+    const { isochrones, step } = linesOf(arrivals([60, 80], 1, oblique), 500_000);
     // The front takes 58 frames of 2 us: 20 us to some 135 us.
     expect(step).toBe("10 µs");
     expect(isochrones.map(({ label }) => label).slice(0, 3)).toEqual(["30 µs", "40 µs", "50 µs"]);
@@ -60,18 +64,35 @@ describe("isochroneLines", () => {
 
   it("are not drawn where no front arrived", () => {
     const cells = arrivals([60, 80], 1, (x, y) => (x > 30 && x < 50 ? Number.NaN : oblique(x, y)));
-    const xs = isochroneLines(cells, 1).isochrones.flatMap(({ lines }) => lines.flat().map(([x]) => x));
+    const xs = linesOf(cells, 1).isochrones.flatMap(({ lines }) => lines.flat().map(([x]) => x));
     expect(xs.filter((x) => x < 30).length).toBeGreaterThan(0);
     expect(xs.filter((x) => x > 50).length).toBeGreaterThan(0);
     expect(xs.filter((x) => x > 30 && x < 50)).toEqual([]);
     const none = arrivals([6, 8], 1, () => Number.NaN);
-    expect(isochroneLines(none, 1).isochrones).toEqual([]);
+    expect(linesOf(none, 1).isochrones).toEqual([]);
+  });
+
+  it("of a sharp front that jumps from frame to frame are straight, and where it was", () => {
+    const cells = arrivals([60, 200], 1, (x) => Math.floor(x / 9.87));
+    const u = new Float64Array(cells.values.length).fill(1 / Math.sqrt(12));
+    const { isochrones } = isochroneLines(cells, u, 500_000);
+    const within = isochrones.filter(({ frame }) => frame > 2 && frame < 17);
+    expect(within.length).toBeGreaterThan(3);
+    // In the middle of the frame in which it is seen first: half a frame behind its number. Within a quarter of a step.
+    for (const { frame, lines } of within)
+      for (const [x] of lines.flat()) expect(Math.abs(x - 9.87 * (frame + 0.5))).toBeLessThan(2.5);
+    // A plane through unsure arrivals of a straight front is that front, at the edges, too.
+    const plane = arrivals([60, 80], 1, oblique);
+    const unsure = isochroneLines(plane, new Float64Array(4800).fill(0.5), 1).isochrones;
+    for (const { frame, lines } of unsure)
+      for (const [x, y] of lines.flat())
+        expect(Math.abs(x * Math.cos(angle) + y * Math.sin(angle) - 1.7 * (frame - 10))).toBeLessThan(1e-9);
   });
 
   it("leave out the speck of a single cell", () => {
     const cells = arrivals([60, 80], 1, oblique);
     cells.values[5 * 80 + 70] = 11;
-    for (const { lines } of isochroneLines(cells, 1).isochrones) expect(lines.length).toBeLessThanOrEqual(1);
+    for (const { lines } of linesOf(cells, 1).isochrones) expect(lines.length).toBeLessThanOrEqual(1);
   });
 });
 
@@ -93,12 +114,13 @@ describe("drawIsochrones", () => {
     shape: [60, 80],
     frame: 30,
     arrival: arrivals([60, 80], 1, oblique),
+    standardUncertainty: new Float64Array(60 * 80),
     rateHz: 500_000,
     title: "Invented front",
   };
 
   it("writes every time once, on its line", () => {
-    const { isochrones } = isochroneLines(picture.arrival, picture.rateHz);
+    const { isochrones } = linesOf(picture.arrival, picture.rateHz);
     const svg = drawIsochroneMarks(isochrones, [60, 80], 6, letterPen);
     const texts = [...svg.matchAll(/<text x="([\d.]+)" y="([\d.]+)"[^>]*>([^<]*)</g)];
     expect(texts.length).toBeGreaterThan(isochrones.length / 2);
@@ -128,6 +150,10 @@ describe("drawIsochrones", () => {
 
   it.each<[string, Partial<IsochronesPicture>]>([
     ["rateHz must be finite and > 0, got 0", { rateHz: 0 }],
+    [
+      "standardUncertainty must hold as many values as arrival, 4800, got 1",
+      { standardUncertainty: new Float64Array(1) },
+    ],
     ["data must hold rows x columns = 4800 values, got 3", { data: new Float64Array(3) }],
     [
       "cells must lie in the picture of 60 x 80 px, got 60 x 80 of 2 px",

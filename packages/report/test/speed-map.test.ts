@@ -70,14 +70,20 @@ describe("drawKey", () => {
 
 describe("speedDomain", () => {
   it("of one speed reaches a tenth to either side, so that noise looks like noise", () => {
-    const [low, high] = speedDomain(Float64Array.of(1480, 1481, Number.NaN, 1482))!;
+    const [low, high] = speedDomain(Float64Array.of(1480, 1481, Number.NaN, 1482), 1)!;
     expect(low).toBeLessThanOrEqual(1481 * 0.9);
     expect(high).toBeGreaterThanOrEqual(1481 * 1.1);
     expect(high - low).toBeLessThan(0.3 * 1481);
   });
 
+  it("reaches six uncertainties of a cell to either side, and not below zero", () => {
+    const [low, high] = speedDomain(Float64Array.of(100, 101, 99), 8)!;
+    expect([low <= 52, high >= 148]).toEqual([true, true]);
+    expect(speedDomain(Float64Array.of(100, 101, 99), 80)![0]).toBe(0);
+  });
+
   it("is null where nothing is said", () => {
-    expect(speedDomain(Float64Array.of(Number.NaN))).toBeNull();
+    expect(speedDomain(Float64Array.of(Number.NaN), 0)).toBeNull();
   });
 });
 
@@ -87,7 +93,7 @@ describe("paintSpeeds", () => {
     shape: [2, 2] as const,
     cell: 3,
   };
-  const rgb = paintSpeeds({ speed, shape: [7, 6], title: "" }, [1, 2], 2);
+  const rgb = paintSpeeds({ speed, shape: [7, 6] }, [1, 2], 2);
   const at = (x: number, y: number) => [...rgb.subarray(3 * (12 * y + x), 3 * (12 * y + x) + 3)].join();
 
   it("colours every pixel of a cell by its speed", () => {
@@ -108,7 +114,8 @@ describe("paintSpeeds", () => {
 
   it("shows a take in which no speed is said as hatched, without a key", async () => {
     const none = { ...speed, values: new Float64Array(4).fill(Number.NaN) };
-    const png = await drawSpeedMap({ speed: none, shape: [7, 6], title: "Invented" });
+    const picture = { speed: none, standardUncertainty: none.values, shape: [7, 6] as const, title: "" };
+    const png = await drawSpeedMap(picture);
     expect(Buffer.from(png.subarray(1, 4)).toString()).toBe("PNG");
   });
 });

@@ -1,15 +1,17 @@
-import type { FrontShape } from "@frontpace/arrival";
+import type { ArrivalMap, FrontShape } from "@frontpace/arrival";
 import type { FrameSource } from "@frontpace/tracker";
 import type { FrameRange } from "./check-against-frames.js";
 import { inscribedBand } from "./inscribed-band.js";
 import { polarFrames } from "./polar-frames.js";
 import type { Settings } from "./settle.js";
 import type { MeasureContext } from "./types.js";
+import { wholeMap } from "./whole-map.js";
 
 type Point = readonly [x: number, y: number];
 
 /** Along what a front is followed where no path is given. */
 export interface InPlane {
+  readonly map: ArrivalMap;
   readonly shape: FrontShape;
   readonly along:
     | { readonly kind: "rows-or-columns" }
@@ -35,24 +37,18 @@ const SURE = 0.05;
 export async function frontInPlane(
   frames: FrameSource,
   settings: Settings,
-  { start, end }: FrameRange,
-  { signal, onProgress }: MeasureContext,
+  range: FrameRange,
+  context: MeasureContext,
 ): Promise<InPlane | null> {
-  const { path, front, origin, cell, calibration, timestamps, rowTimeSeconds } = settings;
-  if (path || front !== null || end - start < FEWEST_FRAMES) return null;
+  const { path, front, origin, calibration, timestamps, rowTimeSeconds } = settings;
+  if (path || front !== null || range.end - range.start < FEWEST_FRAMES) return null;
   // A map takes its frames as even in time, and all rows of one as taken at once.
   if (timestamps || rowTimeSeconds !== null) return null;
   if (Math.min(frames.rows, frames.columns) < SMALLEST) return null;
-  const { arrivalMap, frontShape } = await import("@frontpace/arrival");
-  const map = await arrivalMap(frames, {
-    firstFrame: frames.numbers[start],
-    lastFrame: frames.numbers[end - 1],
-    ...(cell !== null && { cell }),
-    ...(signal && { signal }),
-    ...(onProgress && { onProgress }),
-  });
+  const map = await wholeMap(frames, settings, range, context);
+  const { frontShape } = await import("@frontpace/arrival");
   const shape = frontShape(map, origin ? { origin } : {});
-  return { shape, along: alongShape(shape, frames, settings.width, calibration !== null) };
+  return { map, shape, along: alongShape(shape, frames, settings.width, calibration !== null) };
 }
 
 /** Along what a front of this shape is followed. */

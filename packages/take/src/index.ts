@@ -16,6 +16,8 @@ export {
   scaleJsonSchema,
   takeJsonSchema,
 } from "./json-schemas.js";
+export { mapFiles } from "./map-files.js";
+export { mapQuantities } from "./map-quantities.js";
 export { measureTake } from "./measure-take.js";
 export { prepareCopy } from "./prepare-copy.js";
 export { prepareOutput } from "./prepare-output.js";

@@ -12,6 +12,7 @@ import { finiteSamples } from "./finite-samples.js";
 import { frontInPlane, type InPlane } from "./front-in-plane.js";
 import { hashSamples } from "./hash-samples.js";
 import { inPicture } from "./in-picture.js";
+import { mapInPlane } from "./map-in-plane.js";
 import { notMeasured } from "./not-measured.js";
 import { planOfTake } from "./plan-of-take.js";
 import { polarFrames } from "./polar-frames.js";
@@ -23,6 +24,7 @@ import { tipRows } from "./tip-rows.js";
 import { alongRows, trackIn } from "./track-in.js";
 import type { MeasureContext, Measurement, MeasureOptions, PlanFile, TakeFrames } from "./types.js";
 import { withBranches } from "./with-branches.js";
+import { withMap } from "./with-map.js";
 import { withMaterial } from "./with-material.js";
 import { withPlan } from "./with-plan.js";
 import { withShape } from "./with-shape.js";
@@ -83,6 +85,9 @@ async function measureFrames(
   const outcome = notFound
     ? notMeasured(frames, settings, notFound)
     : (inCracks?.outcome ?? (await trackAlong(inPlane?.along, timed, settings, range, context)));
+  const kept = notFound
+    ? { picture: null, refused: settings.map ? notFound.message : null }
+    : await mapInPlane(frames, settings, range, inPlane, throttled(context));
   signal?.throwIfAborted();
 
   const { assembleResult } = await import("./assemble-result.js");
@@ -97,9 +102,10 @@ async function measureFrames(
   const inShape = inPlane ? withShape(ofMaterial, shapeRecord(inPlane, settings)) : ofMaterial;
   const cracks = inCracks?.cracks ?? [];
   const inBranches = inCracks ? withBranches(inShape, branchRecord(cracks, settings)) : inShape;
+  const inMap = withMap(inBranches, kept.picture, kept.refused);
   const line = outcome.status === "tracked" ? outcome.track.line : null;
   return {
-    result: plan === null ? inBranches : withPlan(inBranches, plan),
+    result: plan === null ? inMap : withPlan(inMap, plan),
     track: assembled.track,
     cracks: inCracks && {
       courses: cracks.map(({ course }) => course),
@@ -107,6 +113,7 @@ async function measureFrames(
       shape: [rows, columns],
     },
     tips: tipRows(cracks, settings),
+    arrival: kept.picture,
     line: line && { interceptPixels: line.interceptPixels, slopePixelsPerFrame: line.slopePixelsPerFrame },
     lineInPicture: assembled.lineInPicture,
     streak: outcome.streak,

@@ -3,6 +3,7 @@ import { branchesSchema } from "./branch-schema.js";
 import { comparisonSchema, materialSchema } from "./comparison-schema.js";
 import { eventSchema, searchedSchema } from "./events-schema.js";
 import { alternativesSchema, frontSchema, frontsSchema, modelSchema } from "./front-schema.js";
+import { mapSchema } from "./map-schema.js";
 import { whole } from "./schema-numbers.js";
 import { shapeSchema } from "./shape-schema.js";
 import { lowerBoundSchema, speedSchema } from "./speed-schema.js";
@@ -42,6 +43,7 @@ const measured = z.strictObject({
   material: materialSchema,
   shape: shapeSchema,
   branches: branchesSchema,
+  map: mapSchema,
   warnings: z.array(warning),
 });
 
@@ -59,6 +61,7 @@ const bounded = z.strictObject({
   material: materialSchema,
   shape: shapeSchema,
   branches: branchesSchema,
+  map: mapSchema,
   warnings: z.array(warning),
 });
 
@@ -77,6 +80,7 @@ const notFound = z.strictObject({
   material: materialSchema,
   shape: shapeSchema,
   branches: branchesSchema,
+  map: mapSchema,
   warnings: z.array(warning),
 });
 

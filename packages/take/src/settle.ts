@@ -29,6 +29,8 @@ export interface Settings {
   readonly origin: readonly [number, number] | null;
   /** Edge of the cells of the arrival map, px; null: found. */
   readonly cell: number | null;
+  /** The arrival map is kept whatever the front was followed by. */
+  readonly map: boolean;
   readonly firstFrame: number | null;
   readonly lastFrame: number | null;
   readonly frameStep: number | null;
@@ -103,6 +105,7 @@ export function settle(
     timestamps,
     origin: joined.origin ?? null,
     cell: joined.cell ?? null,
+    map: joined.map ?? false,
     firstFrame: firstFrame ?? null,
     lastFrame: lastFrame ?? null,
     frameStep: joined.frameStep ?? null,

@@ -1,3 +1,4 @@
+import type { ArrivalMap } from "@frontpace/arrival";
 import type { FrameSource, Progress, Streak } from "@frontpace/tracker";
 import type { z } from "zod";
 import type { checkSchema } from "./check-schema.js";
@@ -159,6 +160,37 @@ export interface CrackPicture {
   readonly shape: readonly [rows: number, columns: number];
 }
 
+/** When the front arrived at the places of the picture. */
+export interface ArrivalPicture {
+  readonly map: ArrivalMap;
+  readonly rateHz: number;
+  /** null where the picture has no one scale: with a plane map or a lens. */
+  readonly metresPerPixel: number | null;
+  /** px, of a circular front; null where it is none. */
+  readonly origin: readonly [x: number, y: number] | null;
+  /** Brightness of a frame, row-major, shape [rows, columns]. */
+  readonly still: {
+    readonly frame: number;
+    readonly data: Float64Array;
+    readonly shape: readonly [rows: number, columns: number];
+  };
+}
+
+/** What an arrival map says of every cell: row-major arrays of that shape, NaN where nothing is said. */
+export interface MapQuantities {
+  readonly shape: readonly [rows: number, columns: number];
+  /** Since frame 0, s. */
+  readonly arrivalSeconds: Float64Array;
+  /** Standard, s. */
+  readonly arrivalUncertaintySeconds: Float64Array;
+  /** m/s; null where the picture has no one scale. */
+  readonly speed: Float64Array | null;
+  /** Standard, m/s: of rate and scale nothing is in it; null where there is no speed. */
+  readonly speedUncertainty: Float64Array | null;
+  /** From x towards y (down), degrees, -180 to 180; null where the picture has no one scale. */
+  readonly directionDegrees: Float64Array | null;
+}
+
 export interface Measurement {
   readonly result: TakeResult;
   /** Empty unless the result is measured. */
@@ -167,6 +199,8 @@ export interface Measurement {
   readonly cracks: CrackPicture | null;
   /** Of their tips; empty where there are none. */
   readonly tips: readonly TipRow[];
+  /** null where the front was not followed by its arrival map, and none was asked for. */
+  readonly arrival: ArrivalPicture | null;
   /** null unless the result is measured. With a plane map its pixels are those of the mean scale, and positions go into it as
    *  metres / metresPerPixel. */
   readonly line: TrackLine | null;

@@ -85,6 +85,7 @@ export const settings: Settings = {
   timestamps: null,
   origin: null,
   cell: null,
+  map: false,
   firstFrame: null,
   lastFrame: null,
   frameStep: null,

@@ -1,0 +1,66 @@
+import type { ArrivalMap } from "@frontpace/arrival";
+import type { FrameRange } from "./check-against-frames.js";
+import { finiteSamples } from "./finite-samples.js";
+import { frameSamples } from "./frame-samples.js";
+import type { InPlane } from "./front-in-plane.js";
+import type { Settings } from "./settle.js";
+import type { ArrivalPicture, MeasureContext, TakeFrames } from "./types.js";
+import { wholeMap } from "./whole-map.js";
+
+/** Fewest frames of which a map can be made. */
+const FEWEST_FRAMES = 7;
+
+/** The arrival map that goes with a result: that by which the front was followed, or was found to be of no shape; any other one where it is asked for.
+ *  @param inPlane  what was decided by a map, if one was made
+ *  @returns `picture` null where there is none; `refused` says why where one was asked for */
+export async function mapInPlane(
+  frames: TakeFrames,
+  settings: Settings,
+  range: FrameRange,
+  inPlane: InPlane | null,
+  context: MeasureContext,
+): Promise<{ readonly picture: ArrivalPicture | null; readonly refused: string | null }> {
+  const none = { picture: null, refused: null };
+  const decided = inPlane && (inPlane.along.kind !== "rows-or-columns" || inPlane.shape.shape === "none");
+  if (!decided && !settings.map) return none;
+  const refused = inPlane ? null : refusal(settings, range);
+  if (refused) return { picture: null, refused };
+  const map = inPlane?.map ?? (await finiteSamples(wholeMap(frames, settings, range, context)));
+  const shape = inPlane?.shape;
+  const origin = shape?.shape === "circle" ? (shape.circle?.origin ?? null) : null;
+  return { picture: await pictureOf(map, origin, frames, settings, range, context.signal), refused: null };
+}
+
+function refusal({ timestamps, rowTimeSeconds }: Settings, { start, end }: FrameRange): string | null {
+  if (timestamps) return "the frames are uneven in time, and a map takes them as even";
+  if (rowTimeSeconds !== null)
+    return "rows are taken one after the other, and a map takes them as taken at once";
+  if (end - start < FEWEST_FRAMES)
+    return `it needs at least ${FEWEST_FRAMES} frames, and ${end - start} were used`;
+  return null;
+}
+
+/** With the frame in which the front had arrived at half of the places. */
+async function pictureOf(
+  map: ArrivalMap,
+  origin: ArrivalPicture["origin"],
+  frames: TakeFrames,
+  { rateHz, metresPerPixel, calibration }: Settings,
+  { start, end }: FrameRange,
+  signal: AbortSignal | undefined,
+): Promise<ArrivalPicture> {
+  const times = map.arrival.filter((time) => !Number.isNaN(time)).sort();
+  const half = times.length > 0 ? times[times.length >> 1] : frames.numbers[(start + end) >> 1];
+  let at = start;
+  for (let k = start; k < end; k++)
+    if (Math.abs(frames.numbers[k] - half) < Math.abs(frames.numbers[at] - half)) at = k;
+  const [data] = await frameSamples(frames, at, at + 1, signal);
+  const bends = calibration?.scale.planeMap !== undefined || calibration?.scale.lens !== undefined;
+  return {
+    map,
+    rateHz: rateHz.value,
+    metresPerPixel: bends ? null : metresPerPixel.value,
+    origin,
+    still: { frame: frames.numbers[at], data, shape: [frames.rows, frames.columns] },
+  };
+}
