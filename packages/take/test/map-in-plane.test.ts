@@ -62,6 +62,19 @@ describe("the arrival map of a take", () => {
     expect(rest).toEqual(without.result);
   });
 
+  it("says no local speed at the origin of a circle, where a plane does not fit", async () => {
+    const { arrival } = await measureTake({ frames }, options);
+    const { speed } = await mapQuantities({ ...arrival!, origin: [28, 20] });
+    const at = (x: number, y: number) => speed![y * columns + x];
+    for (const [x, y] of [
+      [28, 20],
+      [35, 20],
+      [28, 13],
+    ])
+      expect(at(x, y)).toBeNaN();
+    expect(at(38, 20)).toBeGreaterThan(0);
+  });
+
   it("that is asked for but cannot be made is a warning that says why", async () => {
     const asked = { ...options, path, map: true, rowTimeSeconds: 1e-8 };
     const { result, arrival } = await measureTake({ frames }, asked);
