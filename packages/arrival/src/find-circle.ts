@@ -1,7 +1,7 @@
 import { fitShape, type ShapeFit } from "./fit-shape.js";
 import { addObservation, emptyEquations, solveEquations } from "./normal-equations.js";
 import { blockMedians, type Samples } from "./samples.js";
-import { circle, circleVarying, type ShapeModel } from "./shape-models.js";
+import { circle, circleVarying, ellipse, type ShapeModel } from "./shape-models.js";
 import type { Point } from "./types.js";
 
 /** Blocks along the diagonal from which a fit starts. */
@@ -9,27 +9,27 @@ const BLOCKS = 24;
 /** Closer to the origin than so many px, and cells, the blur bends the times. */
 const SMALLEST_RADIUS = { px: 8, cells: 2 };
 
-/** The circle of even speed through the arrivals, and the one whose speed changes.
+/** The circle of even speed through the arrivals, the one whose speed changes on the way, and the one whose speed differs by direction.
  *  @param origin  px in the picture; null: found */
 export function findCircle(
   samples: Samples,
   origin: Point | null,
-): { even: ShapeFit | null; varying: ShapeFit | null } {
+): { even: ShapeFit | null; varying: ShapeFit | null; oval: ShapeFit | null } {
   const { middle, reach, cell } = samples;
   const given: Point | null = origin && [origin[0] - middle[0], origin[1] - middle[1]];
   const smallest = Math.max(SMALLEST_RADIUS.px, SMALLEST_RADIUS.cells * cell);
   const model = circle(smallest, given);
-  if (samples.x.length < 12) return { even: null, varying: null };
+  if (samples.x.length < 12) return { even: null, varying: null, oval: null };
   const start = bestStart(blockMedians(samples, BLOCKS), model, given);
   const even = start && fitShape(model, samples, start);
-  if (!even) return { even, varying: null };
+  if (!even) return { even, varying: null, oval: null };
   const [t0, slowness, ...place] = even.parameters;
-  const varying = fitShape(
-    circleVarying(smallest, reach, given),
-    samples,
-    Float64Array.of(t0, slowness, 0, 0, ...place),
-  );
-  return { even, varying };
+  const round = Float64Array.of(t0, slowness, 0, 0, ...place);
+  return {
+    even,
+    varying: fitShape(circleVarying(smallest, reach, given), samples, round),
+    oval: fitShape(ellipse(smallest, given), samples, round),
+  };
 }
 
 /** The start from which least is left. */

@@ -3,6 +3,7 @@ import { compareShapes, type ShapeCandidate } from "./compare-shapes.js";
 import { findCircle } from "./find-circle.js";
 import { findStraight } from "./find-straight.js";
 import { fitShape, type ShapeFit } from "./fit-shape.js";
+import { type FrontAxes, frontAxes } from "./front-axes.js";
 import type { InFront } from "./leave-out.js";
 import { type Samples, samplesOf } from "./samples.js";
 import { free } from "./shape-models.js";
@@ -22,6 +23,8 @@ export interface FrontShape {
   readonly reason: string;
   readonly straight: StraightFront | null;
   readonly circle: CircularFront | null;
+  /** How the speed of the circle differs by direction. */
+  readonly axes: FrontAxes | null;
   /** Every model that was tried. */
   readonly candidates: readonly ShapeCandidate[];
   /** Cells that have an arrival, what share of the picture they are, and how many independent ones they are worth. */
@@ -43,7 +46,7 @@ const MISFIT = 0.03;
 /** A front explains this share of the spread of the arrivals. */
 const EXPLAINED = 0.5;
 
-/** Straight at any angle, a circle about an origin in the picture or outside, or neither: by robust fits of the arrivals, compared by Akaike's
+/** Straight at any angle, a circle (or the ellipse that it becomes where speeds differ by direction) about an origin in the picture or outside, or neither: by robust fits of the arrivals, compared by Akaike's
  *  criterion for as many cells as are independent. */
 export function frontShape(map: ArrivalMap, { origin }: FrontShapeOptions = {}): FrontShape {
   const samples = samplesOf(map);
@@ -54,6 +57,7 @@ export function frontShape(map: ArrivalMap, { origin }: FrontShapeOptions = {}):
     reason,
     straight: null,
     circle: null,
+    axes: null,
     candidates: [],
     cells,
     share,
@@ -69,14 +73,16 @@ export function frontShape(map: ArrivalMap, { origin }: FrontShapeOptions = {}):
     "straight, speed varies": lines.varying,
     circle: circles.even,
     "circle, speed varies": circles.varying,
+    ellipse: circles.oval,
     free: noShape,
   };
   const compared = compareShapes(fits, samples, inFrontOf(circles.even, lines.even, samples, origin ?? null));
   if (!compared) return nothing("no shape fits the arrivals");
   const straight = lines.even && describeStraight(lines.even, samples);
   const circle = circles.even && describeCircle(circles.even, samples, origin ?? null);
+  const axes = circles.oval && frontAxes(circles.oval, samples, origin ?? null);
   const { candidates, effectiveCells, span } = compared;
-  return { ...decide(), straight, circle, candidates, cells, share, effectiveCells };
+  return { ...decide(), straight, circle, axes, candidates, cells, share, effectiveCells };
 
   function decide(): Pick<FrontShape, "shape" | "reason"> {
     const best = (names: readonly string[]) =>
@@ -86,15 +92,22 @@ export function frontShape(map: ArrivalMap, { origin }: FrontShapeOptions = {}):
     const line = best(["straight", "straight, speed varies"]);
     const round = best(["circle", "circle, speed varies"]);
     const none = best(["free"]);
-    const isRound = round !== null && (!line || round.aicc < line.aicc - SUPPORT);
-    const chosen = isRound ? round : line;
+    const oval = best(["ellipse"]);
+    const rounder = round && oval && oval.aicc < round.aicc - SUPPORT ? oval : round;
+    // An ellipse is flexible enough for what is not round at all: the circle must do better than the line by itself.
+    const isRound =
+      round !== null &&
+      rounder !== null &&
+      (!line ||
+        (rounder.aicc < line.aicc - SUPPORT && (rounder === round || round.explained > line.explained)));
+    const chosen = isRound ? rounder : line;
     if (!chosen) return { shape: "no-front", reason: "no shape fits the arrivals" };
     if (chosen.explained < EXPLAINED && !(none && none.explained > EXPLAINED))
       return {
         shape: "no-front",
         reason: `what arrives where is not in order: the best shape explains ${percent(chosen.explained)} of the spread of the arrivals`,
       };
-    const slowness = (isRound ? circle : straight)?.slownessFramesPerPixel;
+    const slowness = (chosen === oval ? axes : isRound ? circle : straight)?.slownessFramesPerPixel;
     const significance = slowness ? Math.abs(slowness.value) / slowness.standardUncertainty : 0;
     const misfit = none ? Math.sqrt(Math.max(0, chosen.meanSquare - none.meanSquare)) / span : 0;
     if (none && none.aicc < chosen.aicc - SUPPORT && misfit > MISFIT)
@@ -107,7 +120,7 @@ export function frontShape(map: ArrivalMap, { origin }: FrontShapeOptions = {}):
         shape: "no-front",
         reason: `the slowness is ${significance.toFixed(1)} times its standard uncertainty: the change may have been everywhere at once`,
       };
-    const other = isRound ? line : round;
+    const other = isRound ? line : rounder;
     return {
       shape: isRound ? "circle" : "straight",
       reason: `AICc ${chosen.aicc.toFixed(0)} (${chosen.name})${other ? ` against ${other.aicc.toFixed(0)} (${other.name})` : ""}${isRound || !other || chosen.aicc <= other.aicc ? "" : `; the simpler is kept within ${SUPPORT}`}`,

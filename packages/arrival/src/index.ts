@@ -2,6 +2,7 @@ export { arrivalMap } from "./arrival-map.js";
 export type { CircularFront, CircularFrontOptions } from "./circular-front.js";
 export { circularFront } from "./circular-front.js";
 export type { ShapeCandidate } from "./compare-shapes.js";
+export type { FrontAxes } from "./front-axes.js";
 export type { FrontShape, FrontShapeOptions } from "./front-shape.js";
 export { frontShape } from "./front-shape.js";
 export type { LeftOut } from "./leave-out.js";

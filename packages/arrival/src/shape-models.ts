@@ -79,6 +79,31 @@ export function circleVarying(smallestRadius: number, reach: number, given: Poin
   };
 }
 
+/** A circle whose speed differs by direction, an ellipse: T = t0 + s ρ, ρ² = (1 + e1) dx² + (1 − e1) dy² + 2 e2 dx dy; parameters t0, s, e1, e2,
+ *  and the origin. With e = |(e1, e2)| the axes are as sqrt((1 + e)/(1 − e)) to 1. */
+export function ellipse(smallestRadius: number, given: Point | null): ShapeModel {
+  return {
+    parameters: given ? 4 : 6,
+    time(p, x, y, d) {
+      const dx = x - (given ? given[0] : p[4]);
+      const dy = y - (given ? given[1] : p[5]);
+      const [s, e1, e2] = [p[1], p[2], p[3]];
+      const square = (1 + e1) * dx * dx + (1 - e1) * dy * dy + 2 * e2 * dx * dy;
+      if (!(square > smallestRadius ** 2)) return Number.NaN;
+      const rho = Math.sqrt(square);
+      d[0] = 1;
+      d[1] = rho;
+      d[2] = (s * (dx * dx - dy * dy)) / (2 * rho);
+      d[3] = (s * dx * dy) / rho;
+      if (!given) {
+        d[4] = (-s * ((1 + e1) * dx + e2 * dy)) / rho;
+        d[5] = (-s * ((1 - e1) * dy + e2 * dx)) / rho;
+      }
+      return p[0] + s * rho;
+    },
+  };
+}
+
 /** No shape in particular: a polynomial of the fourth degree in x and y, 15 parameters.
  *  @param reach  lengths are counted in this, px */
 export function free(reach: number): ShapeModel {

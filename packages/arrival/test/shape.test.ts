@@ -139,3 +139,39 @@ describe("localMotion", () => {
     expect(() => localMotion(madeMap(size, ramp(0, 1)), { reachCells: 0 })).toThrow("got 0");
   });
 });
+
+describe("the axes of a circle", () => {
+  const size = [60, 80] as const;
+  /** Speed 1.5 px a frame along the longer axis, which lies at 30°. */
+  const oval = (ratio: number) => (x: number, y: number) => {
+    const [c, s] = [Math.cos(Math.PI / 6), Math.sin(Math.PI / 6)];
+    const [dx, dy] = [x - 42, y - 25];
+    return 20 + Math.hypot(c * dx + s * dy, ratio * (c * dy - s * dx)) / 1.5;
+  };
+
+  it("are those of an ellipse in closed form, origin and direction with them", () => {
+    const { shape, reason, axes } = frontShape(madeMap(size, oval(1.1), { noise: 1e-6 }));
+    expect(shape, reason).toBe("circle");
+    expect(axes!.differ).toBe(true);
+    expect(Math.abs(axes!.ratio.value - 1.1)).toBeLessThan(1e-6);
+    expect(Math.abs(axes!.angleDegrees - 30)).toBeLessThan(1e-4);
+  });
+
+  it("about a given origin are the same", () => {
+    const { axes } = frontShape(madeMap(size, oval(1.2), { noise: 1e-6 }), { origin: [42, 25] });
+    expect(Math.abs(axes!.ratio.value - 1.2)).toBeLessThan(1e-6);
+  });
+
+  it("differ by chance in few true circles, and of a ratio of 1.03 are told within their intervals", () => {
+    const seeds = Array.from({ length: 20 }, (_, k) => k + 1);
+    const of = (ratio: number) =>
+      seeds.map((seed) => frontShape(madeMap(size, oval(ratio), { noise: 0.3, seed })).axes!);
+    // Of 20 at 5 %, more than 4 happen in 3 of 1,000 trials.
+    expect(of(1).filter(({ differ }) => differ).length).toBeLessThanOrEqual(4);
+    const told = of(1.03);
+    expect(told.every(({ differ }) => differ)).toBe(true);
+    const held = told.filter(({ ratio }) => Math.abs(ratio.value - 1.03) < ratio.expandedUncertainty);
+    // Of 20 at 95 %, fewer than 16 happen in 3 of 1,000 trials.
+    expect(held.length).toBeGreaterThanOrEqual(16);
+  }, 180_000);
+});

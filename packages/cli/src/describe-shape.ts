@@ -15,7 +15,13 @@ export function describeShape({ shape }: TakeResult): string[] {
   const found = circle.originGiven
     ? `${x}, ${y} px as given`
     : `${text({ value: x, standardUncertainty: ux })}, ${text({ value: y, standardUncertainty: uy })} px`;
-  return [`shape: circle about ${found}; followed along its radius (${reason})`];
+  const { axes } = circle;
+  const differs = axes?.differ
+    ? [
+        `axes: ${text(axes.ratio)} to 1, the longer at ${axes.angleDegrees.toFixed(0)}° from x towards y: the speed differs by direction, the one given is their mean`,
+      ]
+    : [];
+  return [`shape: circle about ${found}; followed along its radius (${reason})`, ...differs];
 }
 
 function text({ value, standardUncertainty }: { value: number; standardUncertainty: number | null }): string {

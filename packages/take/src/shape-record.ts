@@ -8,7 +8,7 @@ export function shapeRecord(
   { shape, along }: InPlane,
   { rateHz, metresPerPixel, origin }: Settings,
 ): NonNullable<TakeResult["shape"]> {
-  const { straight, circle, candidates } = shape;
+  const { straight, circle, axes, candidates } = shape;
   const toSpeed = metresPerPixel.value * rateHz.value;
   return {
     name: shape.shape,
@@ -36,6 +36,9 @@ export function shapeRecord(
       ],
       originGiven: origin !== null,
       speed: measured(circle.speedPixelsPerFrame, toSpeed),
+      ...(axes && {
+        axes: { ratio: measured(axes.ratio), angleDegrees: axes.angleDegrees, differ: axes.differ },
+      }),
     },
   };
 }

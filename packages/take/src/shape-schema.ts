@@ -38,6 +38,13 @@ export const shapeSchema = z
         originUncertainty: z.tuple([notNegative.nullable(), notNegative.nullable()]).nullable(),
         originGiven: z.boolean(),
         speed: found,
+        axes: z
+          .strictObject({ ratio: found, angleDegrees: finite, differ: z.boolean() })
+          .exactOptional()
+          .meta({
+            description:
+              "longer over shorter axis, where the longer lies (from x towards y), and whether the difference is real: of true circles 95 % show a smaller one",
+          }),
       })
       .nullable()
       .meta({ description: "by the arrivals alone: origin in px, speed along the radius, m/s" }),
