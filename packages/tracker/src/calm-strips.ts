@@ -8,9 +8,10 @@ import type { StripedStreak } from "./read-streak.js";
 import { workedStreak } from "./worked-streak.js";
 
 /** A strip is calm where the front leaves no more than this times the variance of its noise, or than it leaves of the calmest
- *  strip. Where none shows noise alone, some must leave so many times as much as the calmest: less is how a front that is not
- *  quite the model's fits this way and that. */
+ *  strip. */
 const CALM = 1.5;
+/** Where none shows noise alone, some must leave so many times as much as the calmest, or all are taken to be alike: less is how
+ *  a front that is not quite the model's fits this way and that. */
 const CLEARLY_MORE = 3;
 /** Of fewer strips each is too much of the width. The two calmest stay in any case. */
 const FEWEST_STRIPS = 4;
@@ -32,23 +33,30 @@ export interface CalmStreak {
 export function calmStrips(streak: StripedStreak, found: Found): CalmStreak | null {
   const left = leftInStrips(streak, found);
   if (!left) return null;
-  const { strips, stripCounts } = streak;
   const [calmest, next] = left.toSorted((a, b) => a - b);
   const isAlike = left.every((one) => !Number.isFinite(one) || one <= CLEARLY_MORE * calmest);
   if (calmest > CALM && isAlike) return null;
   const most = Math.max(CALM, CALM * calmest, next);
-  const leftOut = Array.from(strips.keys()).filter((k) => Number.isFinite(left[k]) && left[k] > most);
+  const leftOut = Array.from(left.keys()).filter((k) => Number.isFinite(left[k]) && left[k] > most);
   if (leftOut.length === 0) return null;
-  const isLeftOut = (k: number) => leftOut.includes(k);
-  const counts = stripCounts.map((count, k) => (isLeftOut(k) ? new Float64Array(count.length) : count));
+  return { streak: withoutStrips(streak, leftOut), leftOut };
+}
+
+/** A streak like one that was read so wide only as the strips that stay are together. */
+function withoutStrips(streak: StripedStreak, leftOut: readonly number[]): StripedStreak {
+  const stays = <T>(ofStrips: readonly T[]) => ofStrips.filter((_, k) => !leftOut.includes(k));
+  const strips = stays(streak.strips);
+  const stripCounts = stays(streak.stripCounts);
+  const share = strips.length / streak.strips.length;
   return {
-    streak: {
-      ...streak,
-      data: meanOfStrips(strips, counts),
-      strips: strips.map((strip, k) => (isLeftOut(k) ? new Float64Array(strip.length) : strip)),
-      stripCounts: counts,
-    },
-    leftOut,
+    ...streak,
+    data: meanOfStrips(strips, stripCounts),
+    strips,
+    stripCounts,
+    stripOffsetsPixels: stays(streak.stripOffsetsPixels),
+    width: streak.width * share,
+    effectiveRows: streak.effectiveRows === null ? null : streak.effectiveRows * share,
+    roundingNoise: streak.roundingNoise / Math.sqrt(share),
   };
 }
 

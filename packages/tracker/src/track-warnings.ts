@@ -42,7 +42,7 @@ export function trackWarnings(
   if (stripsLeftOut)
     warn(
       "band-narrowed",
-      `in ${stripsLeftOut.length} of ${streak.strips.length} parts of the width, ${stripsInWords(streak, stripsLeftOut)} from the path, something besides the front changes, as fragments, glints or other cracks make it: they were left out, and the speed is that in the rest. Look at the frames there`,
+      `in ${stripsLeftOut.length} of ${streak.strips.length} parts of the width, about ${stripsInWords(streak, stripsLeftOut)} off the path (+: to its right hand), something besides the front changes: fragments, glints, another crack or front. They were left out, and the speed is that in the rest. Look at the frames there, and give a path through that part and its width (--path, --width) to follow what runs there`,
     );
   if (line.rule === "few-points")
     warn(
