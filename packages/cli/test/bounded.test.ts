@@ -71,6 +71,7 @@ it("a front that crossed between two frames gives a bound, its streak and exit c
       warnings: [{ code: "invented", message: "a warning" }],
     },
     cracks: null,
+    arrival: null,
     tips: [],
     track: [],
     lineInPicture: null,
