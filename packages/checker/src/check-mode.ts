@@ -1,3 +1,4 @@
+import { timeText } from "./digits.js";
 import type { CheckLine, ModeFacts } from "./types.js";
 
 const NAMES: Readonly<Record<string, readonly [name: string, unit: string]>> = {
@@ -10,7 +11,9 @@ const NAMES: Readonly<Record<string, readonly [name: string, unit: string]>> = {
 /** The mode that was set against that of the plan. */
 export function checkMode({ settings }: ModeFacts): CheckLine {
   const text = (quantity: string, value: number) =>
-    `${Number(value.toPrecision(6))} ${NAMES[quantity]?.[1] ?? ""}`.trim();
+    quantity === "exposureSeconds"
+      ? timeText(value)
+      : `${Number(value.toPrecision(6))} ${NAMES[quantity]?.[1] ?? ""}`.trim();
   const nameOf = (quantity: string) => NAMES[quantity]?.[0] ?? quantity;
   const other = settings.filter(({ observed, agrees }) => observed !== null && !agrees);
   const unknown = settings

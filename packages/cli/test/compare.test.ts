@@ -105,7 +105,8 @@ describe("a plan and its take", async () => {
         "different-takes",
         "--plan: the plan was made for the take tile",
       ],
-      [["compare", result, result], "invalid-value", "does not fit the schema of a plan"],
+      [["compare", result, result], "invalid-value", "format frontpace-result, not frontpace-plan"],
+      [["compare", good, good], "invalid-value", "give the result.json that frontpace measure wrote"],
       [["compare", good, join(root, "none.json")], "file-unreadable", "it does not exist"],
       [["compare", good], "missing-argument", "result"],
       [

@@ -86,7 +86,7 @@ function drawPanel(picture: PlanPicture, top: number): string[] {
         domain: rows,
         range: [LEFT, RIGHT],
         at: bottom,
-        label: "rows, px",
+        label: "rows, px (widths side by side)",
         gridTo: top,
       },
       letterPen,

@@ -68,7 +68,7 @@ describe("drawPlan", () => {
   test("ticks are 1, 2 and 5 times powers of ten", () => {
     const [axis] = byClass(parse(picture), "axis axis-bottom");
     const numbers = [...axis.getElementsByTagName("text")].map((text) => text.textContent);
-    expect(numbers).toEqual(["100", "200", "500", "1000", "rows, px"]);
+    expect(numbers).toEqual(["100", "200", "500", "1000", "rows, px (widths side by side)"]);
   });
 
   test("the chosen mode is ringed, and only that", () => {

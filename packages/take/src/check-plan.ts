@@ -1,9 +1,11 @@
+import { checkFormat } from "./check-format.js";
 import { TakeError } from "./take-error.js";
 import type { PlanFile } from "./types.js";
 
 /** Checks a value, for instance a plan.json that was read, against the schema of plans.
  *  @throws TakeError `invalid-value` */
 export async function checkPlan(value: unknown, where = "plan.json"): Promise<PlanFile> {
+  checkFormat(value, where, { format: "frontpace-plan", file: "plan.json", command: "plan" });
   const { planSchema } = await import("./plan-schema.js");
   const checked = planSchema.safeParse(value);
   if (checked.success) return checked.data;

@@ -1,9 +1,11 @@
+import { checkFormat } from "./check-format.js";
 import { TakeError } from "./take-error.js";
 import type { TakeResult } from "./types.js";
 
 /** Checks a value, for instance a result.json that was read, against the schema of results.
  *  @throws TakeError `invalid-value` */
 export async function checkResult(value: unknown, where = "result.json"): Promise<TakeResult> {
+  checkFormat(value, where, { format: "frontpace-result", file: "result.json", command: "measure" });
   const { resultSchema } = await import("./result-schema.js");
   const checked = resultSchema.safeParse(value);
   if (checked.success) return checked.data;

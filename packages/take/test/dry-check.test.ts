@@ -435,6 +435,8 @@ describe("the mode against the plan", async () => {
     expect(other.message).toContain(
       "rows 40 px, planned 32 px; rate 80000 frames/s, planned 100000 frames/s",
     );
+    const longer = line(await checked({}, { ...set, exposureSeconds: 8.4e-7 }), "mode");
+    expect(longer.message).toContain("exposure 840 ns, planned 5 us");
     const { exposureSeconds: _, ...unstated } = set;
     expect(line(await checked({}, unstated), "mode").message).toContain("not stated in the take: exposure");
   });

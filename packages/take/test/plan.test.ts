@@ -90,7 +90,9 @@ describe("plan.json", async () => {
     expect(await readResult(result)).toMatchObject({ status: "measured" });
     await expect(readPlan(result)).rejects.toMatchObject({
       code: "invalid-value",
-      message: expect.stringMatching(/^result\.json: .* does not fit the schema of a plan/),
+      message: expect.stringMatching(
+        /^result\.json is a file of format frontpace-result, not frontpace-plan/,
+      ),
     });
     await expect(readResult(file)).rejects.toMatchObject({ code: "invalid-value" });
     await expect(readPlan(join(root, "none.json"))).rejects.toMatchObject({
