@@ -15,6 +15,8 @@ const CALM = 1.5;
 const CLEARLY_MORE = 3;
 /** Of fewer strips each is too much of the width. The two calmest stay in any case. */
 const FEWEST_STRIPS = 4;
+/** Levels of fewer frames do not tell what else changes beside the front. */
+const FEWEST_FRAMES = 20;
 /** Steps after which a strip's own front is near enough to tell what it leaves. */
 const STEPS = 4;
 
@@ -28,8 +30,8 @@ export interface CalmStreak {
 /** The streak of those parts of the width in which nothing but the front changes. Fragments and glints cross a part of the
  *  width, and brighten or darken the mean of all of it for as long as they are there; beside them the front is as it was.
  *  A front that runs a little ahead in one part of the width is no such thing: each strip is judged about its own front.
- *  @returns null where all parts are calm; where no front that stays was followed; and where it is tilted so much that it was
- *    followed in strips moved against each other */
+ *  @returns null where all parts are calm; in fewer than 20 frames; where no front that stays was followed; and where it is
+ *    tilted so much that it was followed in strips moved against each other */
 export function calmStrips(streak: StripedStreak, found: Found): CalmStreak | null {
   const left = leftInStrips(streak, found);
   if (!left) return null;
@@ -64,7 +66,8 @@ function withoutStrips(streak: StripedStreak, leftOut: readonly number[]): Strip
  *  it was followed in; infinite where it passes no position of the strip. */
 function leftInStrips(streak: StripedStreak, found: Found): readonly number[] | null {
   const { front, kept, tangent, gain } = found;
-  if (front?.motion.shape !== "step" || tangent !== 0 || streak.strips.length < FEWEST_STRIPS) return null;
+  if (front?.motion.shape !== "step" || tangent !== 0) return null;
+  if (streak.strips.length < FEWEST_STRIPS || kept.length < FEWEST_FRAMES) return null;
   const { motion, state } = front;
   const { strips, numbers, field } = workedStreak(streak, gain, kept);
   const shape = [field.frames, field.positions] as const;

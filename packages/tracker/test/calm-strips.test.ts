@@ -74,6 +74,13 @@ describe("parts of the width in which something besides the front changes", () =
     expect(Math.abs(line.slopePixelsPerFrame / SPEED - 1)).toBeLessThan(0.05);
   });
 
+  it("are not looked for in fewer than 20 frames", async () => {
+    const brief = { ...TAKE, numbers: frames(19), frontAt: (time: number) => 12 + 3 * time };
+    const spots = (row: number, column: number, frame: number) =>
+      frame > 10 && row < 6 && column < 20 ? 250 : 0;
+    expect((await track(await withAdded(brief, 6, spots), WHOLE)).codes).not.toContain("band-narrowed");
+  });
+
   it("are not those outside the picture", async () => {
     const found = await track(await withAdded(TAKE, 5, () => 0), { ...WHOLE, width: 30 });
     expect(found.codes).not.toContain("band-narrowed");
