@@ -1,5 +1,5 @@
 import { fileURLToPath } from "node:url";
-import { build } from "esbuild";
+import { bundleModules } from "../../bundle-modules.js";
 
 /** Where the bundle goes: within the workspace, from where `sharp` is found. */
 const FOLDER = new URL("../../../node_modules/.cache/frontpace-bench/", import.meta.url);
@@ -8,18 +8,5 @@ export const READING_ALONE = fileURLToPath(new URL("read-alone.js", FOLDER));
 
 /** Bundles the program that reads and averages alone, with all that the command loads for `measure`, as the command is bundled. */
 export async function bundleReading(): Promise<void> {
-  await build({
-    entryPoints: [fileURLToPath(new URL("read-alone.mjs", import.meta.url))],
-    outdir: fileURLToPath(FOLDER),
-    bundle: true,
-    splitting: true,
-    format: "esm",
-    platform: "node",
-    target: "node20",
-    external: ["sharp"],
-    banner: {
-      js: 'import { createRequire as requireOf } from "node:module"; const require = requireOf(import.meta.url);',
-    },
-    logLevel: "warning",
-  });
+  await bundleModules(fileURLToPath(new URL("read-alone.mjs", import.meta.url)), fileURLToPath(FOLDER));
 }
