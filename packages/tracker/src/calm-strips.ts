@@ -1,9 +1,9 @@
 import type { Found } from "./follow-divided.js";
-import { modelPositions, type PositionModel } from "./front-model.js";
+import type { FrontState } from "./front-model.js";
 import { jointFit } from "./joint-fit.js";
 import { meanOfStrips } from "./mean-of-strips.js";
-import { leftVariance } from "./misfit.js";
 import { streakNoise } from "./noise.js";
+import { PositionFitter } from "./position-fitter.js";
 import type { StripedStreak } from "./read-streak.js";
 import { workedStreak } from "./worked-streak.js";
 
@@ -71,22 +71,37 @@ function leftInStrips(streak: StripedStreak, found: Found): readonly number[] | 
   const { motion, state } = front;
   const { strips, numbers, field } = workedStreak(streak, gain, kept);
   const shape = [field.frames, field.positions] as const;
-  const noises = strips.map((data) => streakNoise(data, shape, streak.roundingNoise) ** 2);
-  const leftBy = (models: readonly PositionModel[], k: number) =>
-    leftWhereItPasses(models, streak.stripCounts[k]) / noises[k];
-  const asMean = strips.map((data, k) => leftBy(modelPositions({ ...field, data }, state), k));
   const departures = state.frontPixels.map(
     (pixels, k) => pixels - motion.interceptPixels - motion.slopePixelsPerFrame * numbers[k],
   );
-  return asMean.map((left, k) => {
+  return strips.map((data, k) => {
+    const inStrip = { ...field, data };
+    const fitter = new PositionFitter(inStrip);
+    const noise = streakNoise(data, shape, streak.roundingNoise) ** 2;
+    const leftBy = (front: FrontState) =>
+      leftWhereItPasses(fitter, front, streak.stripCounts[k], field.frames) / noise;
+    const left = leftBy(state);
     if (left <= CALM || !Number.isFinite(left)) return left;
-    const own = jointFit({ ...field, data: strips[k] }, numbers, motion, departures, { steps: STEPS });
-    return leftBy(own.models, k);
+    return leftBy(jointFit(inStrip, numbers, motion, departures, { steps: STEPS, fitter }).state);
   });
 }
 
 /** Positions that the front does not pass in these frames tell nothing of it, whatever happens there. */
-function leftWhereItPasses(models: readonly PositionModel[], counts: Float64Array): number {
-  const passed = models.filter(({ position, inverse }) => inverse[2] > 0 && counts[position] > 0);
-  return passed.length > 0 ? leftVariance(passed) : Number.POSITIVE_INFINITY;
+function leftWhereItPasses(
+  fitter: PositionFitter,
+  front: FrontState,
+  counts: Float64Array,
+  frames: number,
+): number {
+  fitter.begin(front);
+  let sum = 0;
+  let freedom = 0;
+  for (let position = 0; position < counts.length; position++) {
+    if (counts[position] === 0) continue;
+    fitter.fit(position);
+    if (!(fitter.inverse[2] > 0)) continue;
+    sum += fitter.sumOfSquares;
+    freedom += Math.max(0, frames - 2);
+  }
+  return freedom > 0 ? sum / freedom : Number.POSITIVE_INFINITY;
 }

@@ -32,7 +32,7 @@ export function leavesMore(found: Found, times = MORE): boolean {
 }
 
 /** Variance of what the models of all positions leave of the frames that count. */
-export function leftVariance(models: readonly PositionModel[]): number {
+function leftVariance(models: readonly PositionModel[]): number {
   let sum = 0;
   let freedom = 0;
   for (const model of models) {
