@@ -1,71 +1,103 @@
 import { CalibrationError } from "./calibration-error.js";
-import type { Field } from "./field.js";
 import type { GridPattern } from "./find-grid.js";
-import type { Lattice } from "./grow-lattice.js";
-import { extentOf } from "./match-lattice.js";
+import { isRegular } from "./is-regular.js";
+import { edgeBeyond, extentOf, type LatticeExtent, matchLattice } from "./match-lattice.js";
+import type { NoisyField } from "./refine-point.js";
+import { type SeenLattice, sizesOf, strongLattices } from "./strong-lattices.js";
+import { sureLattice } from "./sure-lattice.js";
 
-/** Fewer points of a lattice than this are found in any texture. */
-const LEAST = 9;
+/** Where no point of a lattice is sharp, fewer than this are found in any texture. */
+const LEAST = 20;
+
+const COUNTED = {
+  corners: "--corners counts the inner corners of a checkerboard",
+  dots: "--dots counts dots",
+} as const;
 
 /** The error that says what was seen in place of the grid that was asked for.
- *  @param seen  lattices, with the size of the picture they were seen in */
+ *  @param seen  lattices of its kind, of every size of the picture */
 export function describeMissing(
-  seen: readonly { readonly lattice: Lattice; readonly scale: number }[],
-  { kind, along, across }: GridPattern,
-  { rows, columns }: Field,
+  picture: NoisyField,
+  seen: readonly SeenLattice[],
+  pattern: GridPattern,
 ): CalibrationError {
-  const sized = seen.map((one) => ({ ...one, extent: extentOf(one.lattice) }));
-  const most = sized.reduce<(typeof sized)[number] | null>(
-    (a, b) => (a && a.lattice.nodes.size >= b.lattice.nodes.size ? a : b),
-    null,
-  );
+  const { kind, along, across } = pattern;
   const wanted = `${along} x ${across} ${kind}`;
-  const option =
-    kind === "corners" ? "--corners counts the inner corners of a checkerboard" : "--dots counts dots";
-  if (!most || most.lattice.nodes.size < LEAST) {
-    const count = most?.lattice.nodes.size ?? 0;
+  const sure = sureLattice(picture, kind, seen);
+  // Of a grid that is there beyond doubt the other kind is not looked for.
+  const unlike = sure ? null : gridOfOtherKind(picture, kind);
+  if (unlike) return describeUnlike(unlike, pattern);
+  const largest = sure ?? largestOf(seen);
+  if (!largest)
     return new CalibrationError(
       "grid-absent",
-      `no grid is seen where ${wanted} were asked for: ${count === 0 ? "no" : `at most ${count}`} neighbouring ${kind} stand in a grid. Is it in the picture, in focus, lit, and larger than some 8 px a square?`,
+      `no grid is seen where ${wanted} were asked for: no neighbouring ${kind} stand in even rows. Is it in the picture, in focus, lit, and larger than some 8 px a square?`,
     );
+  const match = matchLattice(largest.lattice, along, across);
+  const { lattice, scale } = largest;
+  const extent = extentOf(lattice);
+  if (match || sizeOf(extent) === sizeOf({ along, across })) {
+    const unseen = match
+      ? match.places.filter((place) => place === null).length
+      : along * across - lattice.nodes.size;
+    return describeUnplaced(Math.max(0, unseen), pattern);
   }
-  const { extent, lattice, scale } = most;
-  const found = `${lattice.nodes.size} ${kind} in ${Math.max(extent.along, extent.across)} x ${Math.min(extent.along, extent.across)}`;
-  const isSmaller =
-    Math.max(extent.along, extent.across) <= Math.max(along, across) &&
-    Math.min(extent.along, extent.across) <= Math.min(along, across);
-  const edge = edgeReached(most, scale, rows, columns);
-  if (isSmaller && edge)
+  const found = `${lattice.nodes.size} ${kind} in ${sizeOf(extent)}`;
+  const { columns, rows } = picture.field;
+  const edge = edgeBeyond(lattice, { along, across }, { columns: columns / scale, rows: rows / scale });
+  if (edge)
     return new CalibrationError(
       "grid-cut-off",
-      `the grid is cut off at the ${edge} of the picture: ${found} are seen where ${wanted} were asked for; move the whole grid into the picture`,
+      `the grid seems cut off at the ${edge} of the picture: ${found} are seen where ${wanted} were asked for, and the next would lie outside; move the whole grid into the picture, or correct the count`,
     );
   return new CalibrationError(
     "wrong-count",
-    `${found} are seen where ${wanted} were asked for: ${option}; if the count is right, part of the grid is covered, glares or is too dark`,
+    `${found} are seen where ${wanted} were asked for: ${COUNTED[kind]}; if the count is right, part of the grid is covered, glares or is too dark`,
   );
 }
 
-/** The edge of the picture beyond which the next row of the lattice would lie. */
-function edgeReached(
-  { lattice }: { readonly lattice: Lattice },
-  scale: number,
-  rows: number,
-  columns: number,
-): string | null {
-  const places = [...lattice.nodes.values()].map(({ candidate }) => candidate);
-  const steps = [...lattice.nodes.values()].flatMap(({ i, j, candidate }) => {
-    const next = lattice.nodes.get(`${i + 1},${j}`) ?? lattice.nodes.get(`${i},${j + 1}`);
-    return next ? [Math.hypot(next.candidate.x - candidate.x, next.candidate.y - candidate.y)] : [];
-  });
-  const step = 1.25 * Math.max(...steps);
-  const [width, height] = [columns / scale, rows / scale];
-  const margins: readonly (readonly [string, number])[] = [
-    ["left edge", Math.min(...places.map(({ x }) => x))],
-    ["right edge", width - 1 - Math.max(...places.map(({ x }) => x))],
-    ["upper edge", Math.min(...places.map(({ y }) => y))],
-    ["lower edge", height - 1 - Math.max(...places.map(({ y }) => y))],
-  ];
-  const nearest = margins.reduce((a, b) => (b[1] < a[1] ? b : a));
-  return nearest[1] < step ? nearest[0] : null;
+/** The size of a grid of the other kind that the picture shows beyond doubt, nearly all of its points seen; null: none. */
+function gridOfOtherKind(picture: NoisyField, kind: GridPattern["kind"]): LatticeExtent | null {
+  const other = otherThan(kind);
+  const seen = [...sizesOf(picture.field)].flatMap(({ size, scale }) => strongLattices(size, scale, other));
+  const sure = sureLattice(picture, other, seen);
+  const extent = sure && extentOf(sure.lattice);
+  return extent && matchLattice(sure.lattice, extent.along, extent.across) ? extent : null;
+}
+
+function otherThan(kind: GridPattern["kind"]): GridPattern["kind"] {
+  return kind === "corners" ? "dots" : "corners";
+}
+
+function describeUnlike(extent: LatticeExtent, { kind, along, across }: GridPattern): CalibrationError {
+  const [size, other] = [sizeOf(extent), otherThan(kind)];
+  return new CalibrationError(
+    "wrong-count",
+    `a grid of ${size} ${other} is seen where ${along} x ${across} ${kind} were asked for: give --${other} ${size.replaceAll(" ", "")} if that is the standard`,
+  );
+}
+
+/** The grid is there, but not each of its points. */
+function describeUnplaced(unseen: number, { kind, along, across }: GridPattern): CalibrationError {
+  const grid = `a grid of ${along} x ${across} ${kind} is seen`;
+  return unseen > 0
+    ? new CalibrationError(
+        "wrong-count",
+        `${grid}, but ${unseen} of its ${along * across} points ${unseen === 1 ? "is" : "are"} not there: covered, glaring or too dark? All of them are needed`,
+      )
+    : new CalibrationError(
+        "grid-blurred",
+        `${grid}, but its points cannot be placed: it is too blurred, too small or too noisy; focus the camera on it, give more light, or come nearer`,
+      );
+}
+
+/** The largest even lattice; null: none. */
+function largestOf(seen: readonly SeenLattice[]): SeenLattice | null {
+  return seen
+    .filter(({ lattice }) => lattice.nodes.size >= LEAST && isRegular(lattice))
+    .reduce<SeenLattice | null>((a, b) => (a && a.lattice.nodes.size >= b.lattice.nodes.size ? a : b), null);
+}
+
+function sizeOf({ along, across }: LatticeExtent): string {
+  return `${Math.max(along, across)} x ${Math.min(along, across)}`;
 }

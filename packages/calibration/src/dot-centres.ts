@@ -1,5 +1,6 @@
 import { fitHomography } from "./fit-homography.js";
 import { mapPoint, matrixOf, multiply } from "./matrix3.js";
+import { median } from "./median.js";
 import type { RefinedDot } from "./refine-dot.js";
 import type { Matrix3, Point } from "./types.js";
 
@@ -45,8 +46,4 @@ function radiusOf({ semiAxesPixels: [a, b] }: RefinedDot, toMetres: Matrix3, [x,
 
 function transpose(m: Matrix3): Matrix3 {
   return matrixOf((i, j) => m[j][i]);
-}
-
-function median(values: readonly number[]): number {
-  return [...values].sort((a, b) => a - b)[values.length >> 1];
 }

@@ -38,24 +38,26 @@ export function fitShape(
     const [level, height, alongX, alongY] = p.slice(-LIGHT);
     return { of: p.slice(0, -LIGHT), level, height, alongX, alongY };
   };
-  const light = (n: number, alongX: number, alongY: number) =>
-    1 + (alongX * x[n] + alongY * y[n]) / radiusPixels;
+  const scaled = value.map((v) => v / size);
+  const [alongRadius, acrossRadius] = [x, y].map((place) => place.map((v) => v / radiusPixels));
+  const lightOf = (alongX: number, alongY: number) => sumOf(1, [alongX, alongRadius], [alongY, acrossRadius]);
   const residualsOf = (p: readonly number[]) => {
     const { of, level, height, alongX, alongY } = split(p);
-    return shape(of).map((s, n) => light(n, alongX, alongY) * (level + height * s) - value[n] / size);
+    const shown = product(lightOf(alongX, alongY), sumOf(level, [height, shape(of)]));
+    return sumOf(0, [1, shown], [-1, scaled]);
   };
   const slopesOf = (p: readonly number[]) => {
     const { of, level, height, alongX, alongY } = split(p);
     const now = shape(of);
-    const shapes = shapeSlopes(of).map((slopes) =>
-      Float64Array.from(slopes, (slope, n) => slope * height * light(n, alongX, alongY)),
-    );
+    const light = lightOf(alongX, alongY);
+    const even = sumOf(level, [height, now]);
+    const steep = sumOf(0, [height, light]);
     return [
-      ...shapes,
-      now.map((_, n) => light(n, alongX, alongY)),
-      now.map((s, n) => s * light(n, alongX, alongY)),
-      now.map((s, n) => (x[n] / radiusPixels) * (level + height * s)),
-      now.map((s, n) => (y[n] / radiusPixels) * (level + height * s)),
+      ...shapeSlopes(of).map((slopes) => product(slopes, steep)),
+      light,
+      product(now, light),
+      product(alongRadius, even),
+      product(acrossRadius, even),
     ];
   };
   const from = [...start.parameters, start.level / size, start.height / size, 0, 0];
@@ -70,6 +72,23 @@ export function fitShape(
     lightSlope: Math.hypot(alongX, alongY),
     rootMeanSquare: size * Math.sqrt(fit.squares / fit.degreesOfFreedom),
   };
+}
+
+/** base + Σ factor · values */
+function sumOf(base: number, ...terms: readonly (readonly [number, ArrayLike<number>])[]): Float64Array {
+  const sum = new Float64Array(terms[0][1].length).fill(base);
+  for (const [factor, values] of terms) addTo(sum, factor, values);
+  return sum;
+}
+
+function addTo(sum: Float64Array, factor: number, values: ArrayLike<number>): void {
+  for (let n = 0; n < sum.length; n++) sum[n] += factor * values[n];
+}
+
+function product(a: ArrayLike<number>, b: ArrayLike<number>): Float64Array {
+  const out = new Float64Array(a.length);
+  for (let n = 0; n < out.length; n++) out[n] = a[n] * b[n];
+  return out;
 }
 
 function uncertaintiesOf({ cofactor, squares, degreesOfFreedom }: LeastSquaresFit): number[] {

@@ -11,8 +11,9 @@ export interface LeastSquaresFit {
 }
 
 const MOST_STEPS = 60;
-/** A gain less than this share of the squares moves the parameters by less than a thousandth of their uncertainty. */
-const SETTLED = 1e-9;
+/** A gain less than this share of the squares moves the parameters of a thousand samples by a thirtieth of their
+ *  uncertainty. */
+const SETTLED = 1e-6;
 /** Relative step of central differences, about the cube root of the rounding error of doubles. */
 const STEP = 6e-6;
 

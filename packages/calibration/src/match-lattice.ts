@@ -98,3 +98,50 @@ function runsBack(grid: readonly (Point | null)[], along: number): boolean {
   });
   return Math.abs(dx) >= 0.4 * Math.abs(dy) ? dx < 0 : dy < 0;
 }
+
+/** The edge of the picture beyond which the next row of a lattice would lie, in a direction in which it is smaller than the
+ *  grid that was asked for; null: none, or it is not smaller.
+ *  @param picture  its size, px */
+export function edgeBeyond(
+  lattice: Lattice,
+  wanted: LatticeExtent,
+  picture: { readonly columns: number; readonly rows: number },
+): string | null {
+  const bounds = trimmed(lattice);
+  if (!bounds) return null;
+  const { i0, i1, j0, j1 } = bounds;
+  const [width, height] = [i1 - i0 + 1, j1 - j0 + 1];
+  const fits = [
+    [wanted.along, wanted.across],
+    [wanted.across, wanted.along],
+  ].filter(([a, b]) => width <= a && height <= b);
+  const sides = [
+    ...(fits.some(([a]) => width < a) ? [ends(i0, 1, "i"), ends(i1, -1, "i")] : []),
+    ...(fits.some(([, b]) => height < b) ? [ends(j0, 1, "j"), ends(j1, -1, "j")] : []),
+  ];
+  for (const isOn of sides) {
+    const next = [...lattice.nodes.values()].filter(isOn.last).flatMap(({ i, j, candidate: { x, y } }) => {
+      const inner = lattice.nodes.get(isOn.inner(i, j))?.candidate;
+      return inner ? [[2 * x - inner.x, 2 * y - inner.y] as const] : [];
+    });
+    const edges = next.map(([x, y]) => edgeOf(x, y, picture));
+    const beyond = edges.filter((edge) => edge !== null);
+    if (beyond.length > 0 && 2 * beyond.length >= next.length) return beyond[beyond.length >> 1];
+  }
+  return null;
+}
+
+/** The last row on one side of a lattice, and what lies one row further in. */
+function ends(at: number, inwards: 1 | -1, axis: "i" | "j") {
+  return {
+    last: ({ i, j }: { i: number; j: number }) => (axis === "i" ? i : j) === at,
+    inner: (i: number, j: number) => (axis === "i" ? keyOf(i + inwards, j) : keyOf(i, j + inwards)),
+  };
+}
+
+function edgeOf(x: number, y: number, { columns, rows }: { columns: number; rows: number }): string | null {
+  if (x < 0) return "left edge";
+  if (x > columns - 1) return "right edge";
+  if (y < 0) return "upper edge";
+  return y > rows - 1 ? "lower edge" : null;
+}

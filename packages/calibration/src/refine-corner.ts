@@ -1,6 +1,7 @@
 import erf from "@stdlib/math-base-special-erf";
 import type { Field } from "./field.js";
-import { fitShape, placeUncertainty, type Shape } from "./fit-shape.js";
+import { fitBlurred } from "./fit-blurred.js";
+import { placeUncertainty, type Shape } from "./fit-shape.js";
 import { type Samples, samplesAround } from "./samples-around.js";
 import type { Point } from "./types.js";
 
@@ -10,6 +11,10 @@ export interface RefinedPoint {
   readonly standardUncertaintyPixels: number;
   /** Standard deviation of the Gaussian that blurs its edges, px. */
   readonly blurPixels: number;
+  /** Between the two levels, in the unit of the samples; the sign says which of them is brighter. */
+  readonly step: number;
+  /** What the fit leaves, root mean square, in the unit of the samples. */
+  readonly left: number;
 }
 
 /** The crossing of two blurred edges, fitted to the samples around: product of two error functions. The model is the
@@ -31,15 +36,17 @@ export function refineCorner(
   const sharp = shape(parameters);
   const level = meanOf(value);
   const height = sharp.reduce((sum, s, n) => sum + s * (value[n] - level), 0) / dotSquares(sharp);
-  const fit = fitShape(samples, shape, { parameters, level, height }, (at) => crossingSlopes(samples, at));
+  const fit = fitBlurred(samples, shape, { parameters, level, height }, (at) => crossingSlopes(samples, at));
   if (!fit) return null;
   const [dx, dy, , , logBlur] = fit.parameters;
   const isNear = Math.hypot(dx, dy) < Math.max(2, radiusPixels / 2);
-  if (!isNear || Math.abs(logBlur) > 4) return null;
+  if (!isNear || logBlur > 4) return null;
   return {
     place: [start[0] + dx, start[1] + dy],
     standardUncertaintyPixels: placeUncertainty(fit),
     blurPixels: Math.exp(logBlur),
+    step: 2 * fit.height,
+    left: fit.rootMeanSquare,
   };
 }
 
@@ -52,10 +59,13 @@ export function crossing(
 ): Float64Array {
   const width = Math.SQRT2 * Math.exp(logBlur);
   const [sa, ca, sb, cb] = [Math.sin(a), Math.cos(a), Math.sin(b), Math.cos(b)];
-  return x.map((_, n) => {
-    const [u, v] = [(x[n] - cx) / width, (y[n] - cy) / width];
-    return erf(u * sa - v * ca) * erf(u * sb - v * cb);
-  });
+  const values = new Float64Array(x.length);
+  for (let n = 0; n < values.length; n++) {
+    const u = (x[n] - cx) / width;
+    const v = (y[n] - cy) / width;
+    values[n] = erf(u * sa - v * ca) * erf(u * sb - v * cb);
+  }
+  return values;
 }
 
 /** Its derivatives after each parameter, shape (5, N). */
@@ -67,8 +77,10 @@ export function crossingSlopes(
   const [sa, ca, sb, cb] = [Math.sin(a), Math.cos(a), Math.sin(b), Math.cos(b)];
   const slopes = Array.from({ length: 5 }, () => new Float64Array(x.length));
   for (let n = 0; n < x.length; n++) {
-    const [u, v] = [(x[n] - cx) / width, (y[n] - cy) / width];
-    const [ofA, ofB] = [u * sa - v * ca, u * sb - v * cb];
+    const u = (x[n] - cx) / width;
+    const v = (y[n] - cy) / width;
+    const ofA = u * sa - v * ca;
+    const ofB = u * sb - v * cb;
     // The derivative of each error function after its argument, times the other.
     const alongA = (2 / Math.sqrt(Math.PI)) * Math.exp(-ofA * ofA) * erf(ofB);
     const alongB = (2 / Math.sqrt(Math.PI)) * Math.exp(-ofB * ofB) * erf(ofA);

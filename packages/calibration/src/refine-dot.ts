@@ -1,14 +1,17 @@
-import erf from "@stdlib/math-base-special-erf";
+import type { Ellipse } from "./blurred-ellipse.js";
 import type { Field } from "./field.js";
-import { fitShape, placeUncertainty, type Shape } from "./fit-shape.js";
+import { fitBlurred } from "./fit-blurred.js";
+import { placeUncertainty } from "./fit-shape.js";
 import type { RefinedPoint } from "./refine-corner.js";
-import { samplesAround } from "./samples-around.js";
+import { type Samples, samplesAround } from "./samples-around.js";
+import { ellipseOf, spot, spotSlopes } from "./spot.js";
 import type { Point } from "./types.js";
 
 /** A fitted ellipse. */
 export interface RefinedDot extends RefinedPoint {
   /** Semi-axes, px, the longer first. */
   readonly semiAxesPixels: readonly [number, number];
+  readonly ellipse: Ellipse;
 }
 
 /** The centre of a blurred elliptical spot, fitted to the samples around.
@@ -16,20 +19,28 @@ export interface RefinedDot extends RefinedPoint {
  *  @returns null where the fit does not settle near the start */
 export function refineDot(field: Field, start: Point, radiusPixels: number): RefinedDot | null {
   const samples = samplesAround(field, start, radiusPixels);
-  const { x, y, value } = samples;
-  // The ellipse is |(a x + c y, b y)| = 1: real, whatever the parameters.
-  const shape: Shape = ([cx, cy, logA, logB, skew, logBlur]) => {
-    const [a, b, c] = axesOf(logA, logB, skew, radiusPixels);
-    const width = Math.SQRT2 * Math.exp(logBlur);
-    return x.map((_, n) => {
-      const u = a * (x[n] - cx) + c * (y[n] - cy);
-      const v = b * (y[n] - cy);
-      const q = Math.hypot(u, v);
-      // Distance to the rim along the gradient of q.
-      const slope = q > 1e-6 ? Math.hypot(a * u, c * u + b * v) / q : a;
-      return erf((1 - q) / slope / width);
-    });
+  const shape = (parameters: readonly number[]) => spot(samples, parameters);
+  const fit = fitBlurred(samples, shape, startOf(samples), (at) => spotSlopes(samples, at));
+  if (!fit) return null;
+  const [dx, dy, ...of] = fit.parameters;
+  const ellipse = ellipseOf(of, radiusPixels);
+  const semiAxesPixels = semiAxesOf(ellipse);
+  const isNear = Math.hypot(dx, dy) < radiusPixels / 2;
+  const isWhole = semiAxesPixels[0] < radiusPixels && semiAxesPixels[1] > 0.5;
+  if (!isNear || !isWhole || of[3] > 4) return null;
+  return {
+    place: [start[0] + dx, start[1] + dy],
+    standardUncertaintyPixels: placeUncertainty(fit),
+    blurPixels: Math.exp(of[3]),
+    semiAxesPixels,
+    ellipse,
+    step: 2 * fit.height,
+    left: fit.rootMeanSquare,
   };
+}
+
+/** A round spot in the middle, as large as the share of the step that its samples hold. */
+function startOf({ x, y, value, radiusPixels }: Samples) {
   const mean = (low: number, high: number) => {
     const ring = value.filter((_, n) => {
       const distance = Math.hypot(x[n], y[n]);
@@ -41,31 +52,15 @@ export function refineDot(field: Field, start: Point, radiusPixels: number): Ref
   const inside = mean(0, 0.2 * radiusPixels + 1);
   const filled = value.reduce((sum, v) => sum + (v - outside) / (inside - outside), 0) / value.length;
   const log = -Math.log(Math.sqrt(Math.min(0.9, Math.max(0.02, filled))));
-  const fit = fitShape(samples, shape, {
+  return {
     parameters: [0, 0, log, log, 0, 0],
     level: (outside + inside) / 2,
     height: (inside - outside) / 2,
-  });
-  if (!fit) return null;
-  const [dx, dy, logA, logB, skew, logBlur] = fit.parameters;
-  const semiAxesPixels = semiAxesOf(axesOf(logA, logB, skew, radiusPixels));
-  const isNear = Math.hypot(dx, dy) < radiusPixels / 2;
-  const isWhole = semiAxesPixels[0] < radiusPixels && semiAxesPixels[1] > 0.5;
-  if (!isNear || !isWhole || Math.abs(logBlur) > 4) return null;
-  return {
-    place: [start[0] + dx, start[1] + dy],
-    standardUncertaintyPixels: placeUncertainty(fit),
-    blurPixels: Math.exp(logBlur),
-    semiAxesPixels,
   };
 }
 
-function axesOf(logA: number, logB: number, skew: number, radius: number) {
-  return [Math.exp(logA) / radius, Math.exp(logB) / radius, skew / radius] as const;
-}
-
 /** One over the singular values. */
-function semiAxesOf([a, b, c]: readonly [number, number, number]): [number, number] {
+export function semiAxesOf([a, b, c]: Ellipse): [number, number] {
   const [sum, product] = [a * a + b * b + c * c, a * b];
   const root = Math.sqrt(Math.max(0, sum * sum - 4 * product * product));
   return [Math.sqrt(2 / (sum - root)), Math.sqrt(2 / (sum + root))];

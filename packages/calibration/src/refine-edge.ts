@@ -1,6 +1,7 @@
 import erf from "@stdlib/math-base-special-erf";
 import type { Field } from "./field.js";
-import { fitShape, type Shape } from "./fit-shape.js";
+import { fitBlurred } from "./fit-blurred.js";
+import type { Shape } from "./fit-shape.js";
 import { type Samples, samplesAround } from "./samples-around.js";
 import type { Point } from "./types.js";
 
@@ -40,10 +41,10 @@ export function refineEdge(
   const sharp = shape(parameters);
   const product = sharp.reduce((sum, s, n) => sum + s * (value[n] - level), 0);
   const height = product / sharp.reduce((sum, s) => sum + s * s, 0);
-  const fit = fitShape(samples, shape, { parameters, level, height }, (at) => stepSlopes(samples, at));
+  const fit = fitBlurred(samples, shape, { parameters, level, height }, (at) => stepSlopes(samples, at));
   if (!fit) return null;
   const [offset, angle, logBlur] = fit.parameters;
-  if (Math.abs(offset) > radiusPixels / 2 || Math.abs(logBlur) > 4) return null;
+  if (Math.abs(offset) > radiusPixels / 2 || logBlur > 4) return null;
   const blurPixels = Math.exp(logBlur);
   return {
     place: [start[0] + offset * Math.cos(angle), start[1] + offset * Math.sin(angle)],

@@ -8,6 +8,7 @@ import { extentOf, matchLattice } from "../src/match-lattice.js";
 import { crossing, crossingSlopes, refineCorner } from "../src/refine-corner.js";
 import { refineDot } from "../src/refine-dot.js";
 import { step, stepSlopes } from "../src/refine-edge.js";
+import { spot, spotSlopes } from "../src/spot.js";
 import type { Point } from "../src/types.js";
 import { board, dotted, seenPoints, square } from "./cameras.js";
 
@@ -120,10 +121,12 @@ describe("matchLattice", () => {
 describe.each([
   ["crossing", crossing, crossingSlopes, [0.3, -0.4, 0.2, 1.9, 0.5]],
   ["step", step, stepSlopes, [0.3, 0.7, 0.5]],
+  ["spot", spot, spotSlopes, [0.3, -0.4, 0.5, 0.8, 0.4, 0.5]],
 ] as const)("the slopes of a %s", (_, shape, slopesOf, at) => {
   it("are its derivatives, to the 1e-9 that central differences give", () => {
     const places = Array.from({ length: 49 }, (_, n) => [(n % 7) - 3, Math.floor(n / 7) - 3]);
-    const samples = { x: Float64Array.from(places, ([x]) => x), y: Float64Array.from(places, ([, y]) => y) };
+    const [x, y] = [0, 1].map((axis) => Float64Array.from(places, (place) => place[axis]));
+    const samples = { x, y, radiusPixels: 4 };
     const numeric = centralDifferences((parameters) => shape(samples, parameters), at);
     slopesOf(samples, at).forEach((slopes, k) => {
       expect(Math.max(...slopes.map(Math.abs))).toBeGreaterThan(0.1);

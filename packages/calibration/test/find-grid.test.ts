@@ -6,6 +6,8 @@ import {
   type Target,
   viewTarget,
 } from "../../../scripts/calibration/render-target.js";
+import { randomFrom } from "../../../scripts/random.js";
+import { blurred } from "../src/field.js";
 import { findGrid } from "../src/find-grid.js";
 import { board, dotted, furthest, oblique, rootMeanSquare, seenPoints, square } from "./cameras.js";
 import { leastError } from "./least-error.js";
@@ -83,6 +85,26 @@ describe("findGrid", () => {
     expect(ratio).toBeLessThan(1.25);
   });
 
+  it.each<[string, Look, number]>([
+    ["blurred by 3 px", clear, 3],
+    ["blurred by 6 px", clear, 6],
+    ["dim, uneven and blurred by 5 px", poor, 5],
+  ])("places dots %s as well as it states, each apart from its neighbours", (_, look, blur) => {
+    const one = { ...look, blur };
+    const { standardUncertaintyPixels, blurPixels } = find(turned, dotted, one);
+    const off = [5, 6].flatMap((seed) => errors(turned, dotted, { ...one, seed }));
+    // 70 distances of two coordinates tell their rms to 6 %.
+    const ratio = rootMeanSquare(off) / Math.SQRT2 / standardUncertaintyPixels;
+    expect(ratio).toBeGreaterThan(0.75);
+    expect(ratio).toBeLessThan(1.25);
+    expect(Math.abs(blurPixels - blur)).toBeLessThan(0.05 * blur);
+  });
+
+  it("finds a grid sharper than its pixels, whose blur nothing tells", () => {
+    const off = errors(square, board, { ...clear, blur: 0 });
+    expect(rootMeanSquare(off)).toBeLessThan(0.01);
+  });
+
   it("gives the same points for a picture whose samples went through a curve", () => {
     const { rows, columns } = square;
     const data = renderTarget(square, board, { ...clear, noise: 0 });
@@ -134,6 +156,60 @@ describe("findGrid", () => {
       "grid-cut-off",
       "left edge",
     ],
+    [
+      "dots cut off by a part of a dot",
+      { ...square, place: [-0.079, -0.025, 0.3] },
+      dotted,
+      clear,
+      dotted,
+      "grid-cut-off",
+      "a dot is cut off at the edge",
+    ],
+    [
+      "dots cut off on the right",
+      { ...square, place: [0.015, -0.025, 0.3] },
+      dotted,
+      clear,
+      dotted,
+      "grid-cut-off",
+      "right edge",
+    ],
+    [
+      "dots whose rows are too few, whole and near an edge",
+      { ...square, place: [-0.07, -0.025, 0.3] },
+      { ...dotted, across: 4 },
+      clear,
+      dotted,
+      "wrong-count",
+      "28 dots in 7 x 4",
+    ],
+    [
+      "dots blurred into each other",
+      square,
+      dotted,
+      { ...clear, blur: 9 },
+      dotted,
+      "grid-blurred",
+      "focus the camera",
+    ],
+    [
+      "checkerboard in place of dots",
+      square,
+      board,
+      clear,
+      dotted,
+      "wrong-count",
+      "a grid of 9 x 6 corners is seen where 7 x 5 dots were asked for: give --corners 9x6",
+    ],
+    [
+      "dots in place of a checkerboard",
+      square,
+      dotted,
+      clear,
+      board,
+      "wrong-count",
+      "a grid of 7 x 5 dots is seen where 9 x 6 corners were asked for: give --dots 7x5",
+    ],
     ["blurred beyond use", square, board, { ...clear, blur: 11 }, board, "grid-blurred", "focus the camera"],
     ["absent", { ...square, place: [1, 1, 0.3] }, board, clear, board, "grid-absent", "no grid is seen"],
     [
@@ -166,6 +242,32 @@ describe("findGrid", () => {
   ])("a grid %s is an error that says what was seen", (_, camera, target, look, asked, code, words) => {
     expect(() => find(camera, target, look, asked)).toThrow(
       expect.objectContaining({ code, message: expect.stringContaining(words) }),
+    );
+  });
+
+  it("says of a dot that is not there that it is missing, and of two grids that there are two", () => {
+    const { rows, columns } = square;
+    const shown = renderTarget(square, dotted, clear);
+    const [x, y] = seenPoints(square, dotted)[17].pixel;
+    const covered = shown.map((value, at) =>
+      Math.hypot((at % columns) - x, Math.floor(at / columns) - y) < 15 ? 200 : value,
+    );
+    expect(() => findGrid({ data: covered, rows, columns }, patternOf(dotted))).toThrow(
+      "a grid of 7 x 5 dots is seen, but 1 of its 35 points is not there",
+    );
+    const below = Uint8Array.from([...shown, ...shown]);
+    expect(() => findGrid({ data: below, rows: 2 * rows, columns }, patternOf(dotted))).toThrow(
+      "more than one grid of 7 x 5 dots is seen",
+    );
+  });
+
+  it("does not take the spots of a texture for rows of dots", () => {
+    const random = randomFrom(11);
+    const rough = Float64Array.from({ length: 240 * 320 }, () => random.normal());
+    const { data } = blurred({ data: rough, rows: 240, columns: 320 }, 5);
+    const texture = data.map((value) => 128 + 600 * value);
+    expect(() => findGrid({ data: texture, rows: 240, columns: 320 }, patternOf(dotted))).toThrow(
+      "no grid is seen where 7 x 5 dots were asked for",
     );
   });
 

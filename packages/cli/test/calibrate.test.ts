@@ -151,7 +151,7 @@ describe("frontpace calibrate", async () => {
       "dots where there is a checkerboard",
       ["--dots", "7x5", "--pitch", "12mm"],
       "wrong-count",
-      "are seen where 7 x 5 dots were asked for",
+      "is seen where 7 x 5 dots were asked for: give --corners 9x6",
     ],
     [
       "three points",
