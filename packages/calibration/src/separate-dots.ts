@@ -1,4 +1,4 @@
-import { blurredEllipse, sampleGrid } from "./blurred-ellipse.js";
+import { blurredEllipse, blurredEllipseSlopes, sampleGrid } from "./blurred-ellipse.js";
 import type { Field } from "./field.js";
 import { fitShape, placeUncertainty, type Shape } from "./fit-shape.js";
 import { median } from "./median.js";
@@ -72,18 +72,18 @@ function refineBlurredDot(samples: Samples, start: RefinedDot, blurHeld: number 
   const grid = sampleGrid(samples);
   const [a, b, c] = start.ellipse;
   const blurOf = (logBlur: number | undefined) => blurHeld ?? Math.exp(logBlur ?? 0);
-  const shape: Shape = ([x, y, logA, logB, skew, logBlur]) =>
-    blurredEllipse(grid, [x, y], ellipseOf([logA, logB, skew], radiusPixels), blurOf(logBlur)).map(
-      (inside) => 2 * inside - 1,
-    );
+  const figuresOf = ([x, y, logA, logB, skew, logBlur]: readonly number[]) =>
+    [grid, [x, y], ellipseOf([logA, logB, skew], radiusPixels), blurOf(logBlur)] as const;
+  const shape: Shape = (at) => blurredEllipse(...figuresOf(at)).map((inside) => 2 * inside - 1);
+  const slopesOf = (at: readonly number[]) =>
+    blurredEllipseSlopes(...figuresOf(at))
+      .slice(0, at.length)
+      .map((slopes, k) => slopes.map((slope) => (k === 4 ? (2 * slope) / radiusPixels : 2 * slope)));
   const outline = [Math.log(a * radiusPixels), Math.log(b * radiusPixels), c * radiusPixels];
   const parameters = [0, 0, ...outline, ...(blurHeld === null ? [Math.log(start.blurPixels)] : [])];
   const around = median(value.filter((_, n) => Math.hypot(samples.x[n], samples.y[n]) > 0.85 * radiusPixels));
-  const fit = fitShape(samples, shape, {
-    parameters,
-    level: around + start.step / 2,
-    height: start.step / 2,
-  });
+  const half = start.step / 2;
+  const fit = fitShape(samples, shape, { parameters, level: around + half, height: half }, slopesOf);
   if (!fit) return null;
   const [dx, dy, logA, logB, skew, logBlur] = fit.parameters;
   const ellipse = ellipseOf([logA, logB, skew], radiusPixels);

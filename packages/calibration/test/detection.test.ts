@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { renderTarget } from "../../../scripts/calibration/render-target.js";
+import { blurredEllipse, blurredEllipseSlopes, sampleGrid } from "../src/blurred-ellipse.js";
 import { cornerCandidates } from "../src/corner-candidates.js";
 import { type Field, fieldOf } from "../src/field.js";
 import { type Candidate, growLattices, keyOf, type Lattice } from "../src/grow-lattice.js";
@@ -118,10 +119,17 @@ describe("matchLattice", () => {
   });
 });
 
+type Places = Parameters<typeof spot>[0];
+const figures = (places: Places, [x, y, logA, logB, skew, logBlur]: readonly number[]) =>
+  [sampleGrid(places), [x, y], [Math.exp(logA), Math.exp(logB), skew], Math.exp(logBlur)] as const;
+const ellipse = (places: Places, at: readonly number[]) => blurredEllipse(...figures(places, at));
+const ellipseSlopes = (places: Places, at: readonly number[]) => blurredEllipseSlopes(...figures(places, at));
+
 describe.each([
   ["crossing", crossing, crossingSlopes, [0.3, -0.4, 0.2, 1.9, 0.5]],
   ["step", step, stepSlopes, [0.3, 0.7, 0.5]],
   ["spot", spot, spotSlopes, [0.3, -0.4, 0.5, 0.8, 0.4, 0.5]],
+  ["blurred ellipse", ellipse, ellipseSlopes, [0.3, -0.4, -0.8, -0.5, 0.1, 0.3]],
 ] as const)("the slopes of a %s", (_, shape, slopesOf, at) => {
   it("are its derivatives, to the 1e-9 that central differences give", () => {
     const places = Array.from({ length: 49 }, (_, n) => [(n % 7) - 3, Math.floor(n / 7) - 3]);
