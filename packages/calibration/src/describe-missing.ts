@@ -50,9 +50,11 @@ export function describeMissing(
       "grid-cut-off",
       `the grid seems cut off at the ${edge} of the picture: ${found} are seen where ${wanted} were asked for, and the next would lie outside; move the whole grid into the picture, or correct the count`,
     );
+  const isWhole = lattice.nodes.size === extent.along * extent.across;
+  const instead = isWhole ? `, give --${kind} ${argumentOf(extent)} if that is the standard` : "";
   return new CalibrationError(
     "wrong-count",
-    `${found} are seen where ${wanted} were asked for: ${COUNTED[kind]}; if the count is right, part of the grid is covered, glares or is too dark`,
+    `${found} are seen where ${wanted} were asked for: ${COUNTED[kind]}${instead}; if the count is right, part of the grid is covered, glares or is too dark`,
   );
 }
 
@@ -70,10 +72,10 @@ function otherThan(kind: GridPattern["kind"]): GridPattern["kind"] {
 }
 
 function describeUnlike(extent: LatticeExtent, { kind, along, across }: GridPattern): CalibrationError {
-  const [size, other] = [sizeOf(extent), otherThan(kind)];
+  const other = otherThan(kind);
   return new CalibrationError(
     "wrong-count",
-    `a grid of ${size} ${other} is seen where ${along} x ${across} ${kind} were asked for: give --${other} ${size.replaceAll(" ", "")} if that is the standard`,
+    `a grid of ${sizeOf(extent)} ${other} is seen where ${along} x ${across} ${kind} were asked for: give --${other} ${argumentOf(extent)} if that is the standard`,
   );
 }
 
@@ -100,4 +102,9 @@ function largestOf(seen: readonly SeenLattice[]): SeenLattice | null {
 
 function sizeOf({ along, across }: LatticeExtent): string {
   return `${Math.max(along, across)} x ${Math.min(along, across)}`;
+}
+
+/** As an option takes it. */
+function argumentOf(extent: LatticeExtent): string {
+  return sizeOf(extent).replaceAll(" ", "");
 }

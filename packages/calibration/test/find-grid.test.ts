@@ -237,7 +237,7 @@ describe("findGrid", () => {
       clear,
       { ...board, along: 10, across: 7 },
       "wrong-count",
-      "counts the inner corners",
+      "counts the inner corners of a checkerboard, give --corners 9x6 if that is the standard",
     ],
   ])("a grid %s is an error that says what was seen", (_, camera, target, look, asked, code, words) => {
     expect(() => find(camera, target, look, asked)).toThrow(

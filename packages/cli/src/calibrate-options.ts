@@ -78,6 +78,7 @@ function refuseUnused({
 /** The one standard that is described. */
 function standardOf(texts: CalibrateTexts): Standard {
   const { length, between, point, pointsUncertainty, corners, square, dots, pitch } = texts;
+  refuseMixed(texts);
   const groups = [
     {
       given: length ?? between,
@@ -105,6 +106,20 @@ function standardOf(texts: CalibrateTexts): Standard {
       ? `what of known size the stills show is not said: give one of ${all}`
       : `${named.map(({ names }) => names).join(" and ")} are both given: a calibration goes by one of ${all}`,
   );
+}
+
+/** A count of one grid with the step of another. */
+function refuseMixed({ corners, square, dots, pitch }: CalibrateTexts): void {
+  if (corners !== undefined && pitch !== undefined && square === undefined && dots === undefined)
+    throw new CliError(
+      "invalid-option",
+      "--corners goes with --square, the side of a square, not with --pitch",
+    );
+  if (dots !== undefined && square !== undefined && pitch === undefined && corners === undefined)
+    throw new CliError(
+      "invalid-option",
+      "--dots goes with --pitch, the distance of neighbouring dots, not with --square",
+    );
 }
 
 function lengthsOf(lengths: readonly string[] = [], between: readonly string[] = []): Standard {

@@ -154,6 +154,18 @@ describe("frontpace calibrate", async () => {
       "is seen where 7 x 5 dots were asked for: give --corners 9x6",
     ],
     [
+      "the count of one grid with the step of another",
+      ["--corners", "9x6", "--pitch", "10mm"],
+      "invalid-option",
+      "--corners goes with --square",
+    ],
+    [
+      "the step of one grid with the count of another",
+      ["--dots", "7x5", "--square", "10mm"],
+      "invalid-option",
+      "--dots goes with --pitch",
+    ],
+    [
       "three points",
       ["--point", "1,2:1m,2m", "--point", "9,2:2m,2m", "--point", "9,9:2m,3m"],
       "too-few-points",

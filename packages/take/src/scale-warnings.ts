@@ -33,13 +33,10 @@ export function scaleWarnings({
   const warnings: TakeWarning[] = [];
   const warn = (code: string, message: string) => warnings.push({ code, message });
   if (disagreeing) {
-    const scales = disagreeing.map(
-      ({ metresPerPixel, standardUncertainty }, k) =>
-        `length ${k + 1}: ${micrometres(metresPerPixel)} (u = ${micrometres(standardUncertainty)})`,
-    );
+    const scales = disagreeing.map((scale, k) => `length ${k + 1}: ${perPixel(scale)}`);
     warn(
       "lengths-disagree",
-      `the lengths give scales that differ by more than their uncertainties (${scales.join(", ")}): is the plane seen obliquely, does the lens bend the picture, or is one of them wrong? Their spread is in the budget`,
+      `the lengths give scales that differ by more than their uncertainties (${scales.join("; ")}): is the plane seen obliquely, does the lens bend the picture, or is one of them wrong${suspect(disagreeing)}? Their spread is in the budget`,
     );
   }
   if (isPointingAssumed)
@@ -76,6 +73,24 @@ function pixels(value: number): string {
   return `${Number(value.toPrecision(2))}`;
 }
 
-function micrometres(metres: number): string {
-  return `${Number((metres * 1e6).toPrecision(5))} um`;
+type LengthScale = NonNullable<ScaleFacts["disagreeing"]>[number];
+
+/** The length that stands farthest from the middle one, where more than two tell which that is. */
+function suspect(scales: readonly LengthScale[]): string {
+  if (scales.length < 3) return "";
+  const sorted = scales.map(({ metresPerPixel }) => metresPerPixel).sort((a, b) => a - b);
+  const middle = sorted[sorted.length >> 1];
+  const shares = scales.map(({ metresPerPixel }) => metresPerPixel / middle - 1);
+  const worst = shares.reduce((at, share, k) => (Math.abs(share) > Math.abs(shares[at]) ? k : at), 0);
+  const percent = Number((100 * Math.abs(shares[worst])).toPrecision(2));
+  return ` (length ${worst + 1} is ${percent} % ${shares[worst] < 0 ? "below" : "above"} the middle one)`;
+}
+
+/** Rounded to two digits of its standard uncertainty. */
+function perPixel({ metresPerPixel, standardUncertainty }: LengthScale): string {
+  const [unit, size] = metresPerPixel >= 1e-4 ? ["mm", 1e-3] : ["um", 1e-6];
+  const digits =
+    standardUncertainty > 0 ? Math.max(0, 1 - Math.floor(Math.log10(standardUncertainty / size))) : 5;
+  const [value, uncertainty] = [metresPerPixel, standardUncertainty].map((v) => (v / size).toFixed(digits));
+  return `${value} ${unit} +- ${uncertainty} ${unit} a pixel`;
 }

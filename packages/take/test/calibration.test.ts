@@ -80,7 +80,22 @@ describe("calibrateStills", () => {
     } as const;
     const scale = await scaleOf({ standard: { kind: "lengths", lengths: [...ruler.lengths, upright] } });
     expect(scale.warnings.map(({ code }) => code)).toEqual(["lengths-disagree", "pointing-assumed"]);
-    expect(scale.warnings[0].message).toContain("length 1: 200 um");
+    expect(scale.warnings[0].message).toMatch(
+      /length 1: 0\.20000 mm \+- 0\.0\d+ mm a pixel; length 2: 0\.25\d* mm/,
+    );
+  });
+
+  it("names the length that stands away from the others, of three or more", async () => {
+    const other = (row: number, metres: number) => ({
+      length: { value: metres, standardUncertainty: 0 },
+      between: [
+        [20, row],
+        [170, row],
+      ] as const,
+    });
+    const lengths = [other(20, 0.03), other(40, 0.027), other(60, 0.03)];
+    const { warnings } = await scaleOf({ standard: { kind: "lengths", lengths } });
+    expect(warnings[0].message).toContain("one of them wrong (length 2 is 10 % below the middle one)?");
   });
 
   it("says that the linear propagation fails where points lie too close", async () => {
