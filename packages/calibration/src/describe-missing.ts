@@ -27,14 +27,9 @@ export function describeMissing(
   // Of a grid that is there beyond doubt the other kind is not looked for.
   const unlike = sure ? null : gridOfOtherKind(picture, kind);
   if (unlike) return describeUnlike(unlike, pattern);
-  const largest = sure ?? largestOf(seen);
-  if (!largest)
-    return new CalibrationError(
-      "grid-absent",
-      `no grid is seen where ${wanted} were asked for: no neighbouring ${kind} stand in even rows. Is it in the picture, in focus, lit, and larger than some 8 px a square?`,
-    );
-  const match = matchLattice(largest.lattice, along, across);
-  const { lattice, scale } = largest;
+  if (!sure) return describeUnsure(largestOf(seen), pattern);
+  const { lattice, scale } = sure;
+  const match = matchLattice(lattice, along, across);
   const extent = extentOf(lattice);
   if (match || sizeOf(extent) === sizeOf({ along, across })) {
     const unseen = match
@@ -77,6 +72,21 @@ function describeUnlike(extent: LatticeExtent, { kind, along, across }: GridPatt
     "wrong-count",
     `a grid of ${sizeOf(extent)} ${other} is seen where ${along} x ${across} ${kind} were asked for: give --${other} ${argumentOf(extent)} if that is the standard`,
   );
+}
+
+/** Nothing is there beyond doubt.
+ *  @param seen  what may be a grid; null: none */
+function describeUnsure(seen: SeenLattice | null, { kind, along, across }: GridPattern): CalibrationError {
+  const wanted = `where ${along} x ${across} ${kind} were asked for`;
+  return seen
+    ? new CalibrationError(
+        "grid-blurred",
+        `${seen.lattice.nodes.size} ${kind} in ${sizeOf(extentOf(seen.lattice))} seem to be there ${wanted}, but they cannot be placed: they are too blurred, too small or too noisy; focus the camera on the grid, give more light, or come nearer`,
+      )
+    : new CalibrationError(
+        "grid-absent",
+        `no grid is seen ${wanted}: no neighbouring ${kind} stand in even rows. Is it in the picture, in focus, lit, and larger than some 8 px a square?`,
+      );
 }
 
 /** The grid is there, but not each of its points. */

@@ -211,6 +211,15 @@ describe("findGrid", () => {
       "a grid of 7 x 5 dots is seen where 9 x 6 corners were asked for: give --dots 7x5",
     ],
     ["blurred beyond use", square, board, { ...clear, blur: 11 }, board, "grid-blurred", "focus the camera"],
+    [
+      "blurred into rows of fewer points",
+      oblique,
+      board,
+      { ...poor, blur: 12 },
+      board,
+      "grid-blurred",
+      "seem to be there where 9 x 6 corners were asked for, but they cannot be placed: they are too blurred",
+    ],
     ["absent", { ...square, place: [1, 1, 0.3] }, board, clear, board, "grid-absent", "no grid is seen"],
     [
       "dots absent",
