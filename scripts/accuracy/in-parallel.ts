@@ -13,6 +13,8 @@ export async function inParallel<Job, Outcome>(worker: string, jobs: readonly Jo
 /** In a child process: does the jobs that are sent. Where the module is only imported, it does nothing. */
 export function serveJobs<Job, Outcome>(module: string, work: (job: Job) => Promise<Outcome>): void {
   if (process.argv[1] !== module || !process.send) return;
+  // Without its parent it would go on for hours.
+  process.once("disconnect", () => process.exit());
   process.once("message", async (jobs: Job[]) => {
     const outcomes: Outcome[] = [];
     for (const job of jobs) outcomes.push(await work(job));

@@ -1,17 +1,17 @@
 import type { Found } from "./follow-divided.js";
 import type { FrontState } from "./front-model.js";
 import { jointFit } from "./joint-fit.js";
-import { meanOfStrips } from "./mean-of-strips.js";
 import { streakNoise } from "./noise.js";
 import { PositionFitter } from "./position-fitter.js";
 import type { StripedStreak } from "./read-streak.js";
+import { withoutStrips } from "./strips-that-stay.js";
 import { workedStreak } from "./worked-streak.js";
 
-/** A strip is calm where the front leaves no more than this times the variance of its noise, or than it leaves of the calmest
- *  strip. */
+/** A strip is calm where the front leaves no more than this times the variance of its noise, or than what is expected of a
+ *  front that is not quite the model's: that grows with the square of its change in the strip. */
 const CALM = 1.5;
-/** Where none shows noise alone, some must leave so many times as much as the calmest, or all are taken to be alike: less is how
- *  a front that is not quite the model's fits this way and that. */
+/** Where none shows noise alone, some must leave so many times what is expected, or all are taken to be alike: less is how
+ *  such a front fits this way and that. */
 const CLEARLY_MORE = 3;
 /** Of fewer strips each is too much of the width. The two calmest stay in any case. */
 const FEWEST_STRIPS = 4;
@@ -35,36 +35,33 @@ export interface CalmStreak {
 export function calmStrips(streak: StripedStreak, found: Found): CalmStreak | null {
   const left = leftInStrips(streak, found);
   if (!left) return null;
-  const [calmest, next] = left.toSorted((a, b) => a - b);
-  const isAlike = left.every((one) => !Number.isFinite(one) || one <= CLEARLY_MORE * calmest);
-  if (calmest > CALM && isAlike) return null;
-  const most = Math.max(CALM, CALM * calmest, next);
-  const leftOut = Array.from(left.keys()).filter((k) => Number.isFinite(left[k]) && left[k] > most);
+  const [calmest, next] = left.toSorted((a, b) => a.variance - b.variance);
+  const expected = ({ step }: LeftInStrip) => 1 + Math.max(0, calmest.variance - 1) * (step / calmest.step);
+  const exceeds = (strip: LeftInStrip, times: number) =>
+    Number.isFinite(strip.variance) && strip.variance > times * expected(strip);
+  if (calmest.variance > CALM && !left.some((strip) => exceeds(strip, CLEARLY_MORE))) return null;
+  const least = Math.max(CALM, next.variance);
+  const leftOut = left.flatMap((strip, k) => (strip.variance > least && exceeds(strip, CALM) ? [k] : []));
   if (leftOut.length === 0) return null;
   return { streak: withoutStrips(streak, leftOut), leftOut };
 }
 
-/** A streak like one that was read so wide only as the strips that stay are together. */
-function withoutStrips(streak: StripedStreak, leftOut: readonly number[]): StripedStreak {
-  const stays = <T>(ofStrips: readonly T[]) => ofStrips.filter((_, k) => !leftOut.includes(k));
-  const strips = stays(streak.strips);
-  const stripCounts = stays(streak.stripCounts);
-  const share = strips.length / streak.strips.length;
-  return {
-    ...streak,
-    data: meanOfStrips(strips, stripCounts),
-    strips,
-    stripCounts,
-    stripOffsetsPixels: stays(streak.stripOffsetsPixels),
-    width: streak.width * share,
-    effectiveRows: streak.effectiveRows === null ? null : streak.effectiveRows * share,
-    roundingNoise: streak.roundingNoise / Math.sqrt(share),
-  };
+/** Whether some strip holds more than its own front and noise; false where strips are not compared. */
+export function isAnyRestless(streak: StripedStreak, found: Found): boolean {
+  const left = leftInStrips(streak, found) ?? [];
+  return left.some(({ variance }) => Number.isFinite(variance) && variance > CALM);
 }
 
-/** Variance of what the front leaves in each strip, in units of that of the strip's noise, in all frames, whichever of them
- *  it was followed in; infinite where it passes no position of the strip. */
-function leftInStrips(streak: StripedStreak, found: Found): readonly number[] | null {
+/** What a front leaves in a strip, in units of the variance of the strip's noise: in all frames, whichever of them it was
+ *  followed in. */
+interface LeftInStrip {
+  /** Infinite where it passes no position of the strip. */
+  readonly variance: number;
+  /** Mean square of its change. */
+  readonly step: number;
+}
+
+function leftInStrips(streak: StripedStreak, found: Found): readonly LeftInStrip[] | null {
   const { front, kept, tangent, gain } = found;
   if (front?.motion.shape !== "step" || tangent !== 0) return null;
   if (streak.strips.length < FEWEST_STRIPS || kept.length < FEWEST_FRAMES) return null;
@@ -79,9 +76,9 @@ function leftInStrips(streak: StripedStreak, found: Found): readonly number[] | 
     const fitter = new PositionFitter(inStrip);
     const noise = streakNoise(data, shape, streak.roundingNoise) ** 2;
     const leftBy = (front: FrontState) =>
-      leftWhereItPasses(fitter, front, streak.stripCounts[k], field.frames) / noise;
+      leftWhereItPasses(fitter, front, { counts: streak.stripCounts[k], frames: field.frames, noise });
     const left = leftBy(state);
-    if (left <= CALM || !Number.isFinite(left)) return left;
+    if (left.variance <= CALM || !Number.isFinite(left.variance)) return left;
     return leftBy(jointFit(inStrip, numbers, motion, departures, { steps: STEPS, fitter }).state);
   });
 }
@@ -90,18 +87,27 @@ function leftInStrips(streak: StripedStreak, found: Found): readonly number[] | 
 function leftWhereItPasses(
   fitter: PositionFitter,
   front: FrontState,
-  counts: Float64Array,
-  frames: number,
-): number {
+  {
+    counts,
+    frames,
+    noise,
+  }: { readonly counts: Float64Array; readonly frames: number; readonly noise: number },
+): LeftInStrip {
   fitter.begin(front);
   let sum = 0;
   let freedom = 0;
+  let squares = 0;
+  let weights = 0;
   for (let position = 0; position < counts.length; position++) {
     if (counts[position] === 0) continue;
     fitter.fit(position);
-    if (!(fitter.inverse[2] > 0)) continue;
+    const variance = fitter.inverse[2];
+    if (!(variance > 0)) continue;
     sum += fitter.sumOfSquares;
     freedom += Math.max(0, frames - 2);
+    squares += fitter.change ** 2 / variance;
+    weights += 1 / variance;
   }
-  return freedom > 0 ? sum / freedom : Number.POSITIVE_INFINITY;
+  if (freedom === 0) return { variance: Number.POSITIVE_INFINITY, step: 0 };
+  return { variance: sum / freedom / noise, step: squares / weights / noise };
 }

@@ -1,6 +1,6 @@
 import { believedFront } from "./believed-front.js";
 import { blockwiseUncertainty } from "./blockwise-uncertainty.js";
-import { calmStrips } from "./calm-strips.js";
+import { findInCalm } from "./find-in-calm.js";
 import type { FollowOptions, Found } from "./follow-divided.js";
 import { relativeUncertainty } from "./follow-front.js";
 import { followInLight } from "./follow-in-light.js";
@@ -27,18 +27,8 @@ const MAY_BE_ANOTHER = 1.15;
  *  @returns at least one front, not found perhaps
  *  @throws what `options.pause` throws */
 export async function findAndFollow(streak: StripedStreak, options: FollowOptions): Promise<SortedReadings> {
-  const { fronts, others } = await findInCalm(streak, options);
+  const { fronts, others } = await findInCalm(streak, (part) => findReadings(part, options));
   return { fronts: fronts.map((found) => asSureAsItsBlocks(streak, found)), others };
-}
-
-/** In the whole width, and again without the parts of it in which something besides the front changes. */
-async function findInCalm(streak: StripedStreak, options: FollowOptions): Promise<SortedReadings> {
-  const ofWhole = await findReadings(streak, options);
-  const calm = calmStrips(streak, surestOf(ofWhole.fronts));
-  if (!calm) return ofWhole;
-  const { fronts, others } = await findReadings(calm.streak, options);
-  if (fronts.every(({ front }) => front === null)) return ofWhole;
-  return { fronts: fronts.map((found) => ({ ...found, stripsLeftOut: calm.leftOut })), others };
 }
 
 async function findReadings(streak: StripedStreak, options: FollowOptions): Promise<SortedReadings> {
@@ -62,11 +52,6 @@ async function findReadings(streak: StripedStreak, options: FollowOptions): Prom
   const within: Found[] = [];
   for (const front of separate) within.push(await followWithinEnds(streak, front, options));
   return { fronts: within, others };
-}
-
-function surestOf(fronts: readonly Found[]): Found {
-  const unsure = ({ front }: Found) => (front ? relativeUncertainty(front) : Number.POSITIVE_INFINITY);
-  return fronts.reduce((best, next) => (unsure(next) < unsure(best) ? next : best));
 }
 
 function standsAlone(found: Found): boolean {
