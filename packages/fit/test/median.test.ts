@@ -23,6 +23,18 @@ describe("the median", () => {
     },
   );
 
+  it("stands among values of any range, infinite ones as well", () => {
+    const spread = Array.from({ length: 301 }, () => normal() ** 21 * 1e12);
+    const infinite = spread.map((value, k) =>
+      k % 50 === 0 ? Number.POSITIVE_INFINITY : k % 70 === 0 ? Number.NEGATIVE_INFINITY : value,
+    );
+    const widest = spread.map((value) => (value > 0 ? Number.MAX_VALUE : -Number.MAX_VALUE));
+    const tiny = spread.map((value) => (value / 1e12) * Number.MIN_VALUE * 8);
+    for (const values of [spread, infinite, widest, tiny, spread.map(() => 7)])
+      for (const count of [300, 301])
+        expect(median(values.slice(0, count)) + 0).toBe(bySorting(values.slice(0, count)) + 0);
+  });
+
   it("leaves the values in their order", () => {
     const values = [3, 1, 2];
     median(values);

@@ -54,7 +54,7 @@ export function foreignFrames(
   const usual = Math.max(floor, median(rough));
   const found: number[] = [];
   if (rough.every((value) => value <= FOREIGN * usual)) return [];
-  departuresInTime(data, shape, outside).forEach((value, k) => {
+  departuresInTime(data, shape, outsideOfNeighbours).forEach((value, k) => {
     // A foreign frame departs by twice what it makes its neighbours depart.
     const beside = Math.max(rough[k - 1] ?? 0, rough[k + 1] ?? 0);
     if (value > FOREIGN * usual && value > 1.5 * beside) found.push(k + 1);
@@ -62,20 +62,70 @@ export function foreignFrames(
   return found.length > MOST_FOREIGN * frames ? [] : found;
 }
 
-/** How far a level departs from those in the frames before and after. */
-type Departure = (before: number, level: number, after: number) => number;
+/** Samples of a streak that are looked at: each `stride`-th of the `positions`, so many as `level` holds. */
+interface Thinned {
+  readonly data: Float64Array;
+  readonly positions: number;
+  readonly stride: number;
+  /** Mean of each over the frames. */
+  readonly level: Float64Array;
+}
 
-const secondDifference: Departure = (before, level, after) => Math.abs(before - 2 * level + after);
+/** How far levels in one frame depart from those in the frames before and after.
+ *  @param from  where the frame begins in the data
+ *  @param common  second difference of the light, as a share of the brightness: it does not count
+ *  @param into  shape of the levels */
+type Departures = (of: Thinned, from: number, common: number, into: Float64Array) => void;
+
+function secondDifferences(
+  { data, positions, stride, level }: Thinned,
+  from: number,
+  common: number,
+  into: Float64Array,
+): void {
+  for (let k = 0, at = from; k < into.length; k++, at += stride)
+    into[k] = Math.abs(
+      data[at - positions] - 2 * (data[at] + (common * level[k]) / 2) + data[at + positions],
+    );
+}
 
 /** Twice the distance from what lies between the two: the second difference where these are alike, 0 where a step passes. */
-const outside: Departure = (before, level, after) =>
-  2 * Math.max(0, Math.min(before, after) - level, level - Math.max(before, after));
+function outsideOfNeighbours(
+  { data, positions, stride, level }: Thinned,
+  from: number,
+  common: number,
+  into: Float64Array,
+): void {
+  for (let k = 0, at = from; k < into.length; k++, at += stride) {
+    const before = data[at - positions];
+    const after = data[at + positions];
+    const itself = data[at] + (common * level[k]) / 2;
+    into[k] = 2 * Math.max(0, Math.min(before, after) - itself, itself - Math.max(before, after));
+  }
+}
+
+/** Their second differences over their levels, of those whose places are given. */
+function sharesOf(
+  { data, positions, stride, level }: Thinned,
+  from: number,
+  places: Int32Array,
+  into: Float64Array,
+): void {
+  for (let n = 0; n < places.length; n++) {
+    const at = from + places[n] * stride;
+    into[n] = (data[at - positions] - 2 * data[at] + data[at + positions]) / level[places[n]];
+  }
+}
+
+function addFrame(sums: Float64Array, data: Float64Array, from: number, stride: number): void {
+  for (let k = 0, at = from; k < sums.length; k++, at += stride) sums[k] += data[at];
+}
 
 /** Roughness by streak: the same is asked for several times. */
 const known = new WeakMap<Float64Array, Float64Array>();
 
 function roughness(data: Float64Array, shape: readonly [number, number]): Float64Array {
-  const spread = known.get(data) ?? departuresInTime(data, shape, secondDifference);
+  const spread = known.get(data) ?? departuresInTime(data, shape, secondDifferences);
   known.set(data, spread);
   return spread;
 }
@@ -85,32 +135,28 @@ function roughness(data: Float64Array, shape: readonly [number, number]): Float6
 function departuresInTime(
   data: Float64Array,
   [frames, positions]: readonly [number, number],
-  departure: Departure,
+  departures: Departures,
 ): Float64Array {
   const stride = Math.max(1, Math.ceil(positions / MOST_POSITIONS));
   const count = Math.ceil(positions / stride);
   const level = new Float64Array(count);
-  for (let i = 0; i < frames; i++)
-    for (let k = 0, at = i * positions; k < count; k++, at += stride) level[k] += data[at];
-  for (let k = 0; k < count; k++) level[k] /= frames;
-  const brightest = level.reduce((most, value) => Math.max(most, Math.abs(value)), 0);
+  for (let i = 0; i < frames; i++) addFrame(level, data, i * positions, stride);
+  let brightest = 0;
+  for (let k = 0; k < count; k++) {
+    level[k] /= frames;
+    brightest = Math.max(brightest, Math.abs(level[k]));
+  }
+  const thinned = { data, positions, stride, level };
   const bright = Int32Array.from(level.keys()).filter((k) => Math.abs(level[k]) > brightest / 4);
   const shares = new Float64Array(bright.length);
   const spread = new Float64Array(Math.max(0, frames - 2));
-  const difference = new Float64Array(count);
+  const departed = new Float64Array(count);
   for (let i = 1; i + 1 < frames; i++) {
-    for (let k = 0, at = i * positions; k < count; k++, at += stride)
-      difference[k] = data[at - positions] - 2 * data[at] + data[at + positions];
-    for (let n = 0; n < bright.length; n++) shares[n] = difference[bright[n]] / level[bright[n]];
+    sharesOf(thinned, i * positions, bright, shares);
     const proportion = brightest > 0 ? median(shares) : 0;
     const common = Math.abs(proportion) < MOST_FLICKER ? proportion : 0;
-    for (let k = 0, at = i * positions; k < count; k++, at += stride)
-      difference[k] = departure(
-        data[at - positions],
-        data[at] + (common * level[k]) / 2,
-        data[at + positions],
-      );
-    spread[i - 1] = 1.4826 * median(difference);
+    departures(thinned, i * positions, common, departed);
+    spread[i - 1] = 1.4826 * median(departed);
   }
   return spread;
 }
