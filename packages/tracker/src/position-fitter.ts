@@ -1,7 +1,7 @@
 import { type ProfileSample, profileReach, sampleProfile } from "./edge-profile.js";
 import type { BrightnessField, FrontState, PositionModel } from "./front-model.js";
-import { meansInTime } from "./means-in-time.js";
 import { fitSlopingLevels } from "./sloping-levels.js";
+import { type SumsInTime, squaresBetween, sumBefore, sumsInTime } from "./sums-in-time.js";
 
 /** A position whose profile varies less than this over the take, Σ(T − mean)², tells nothing of its change. */
 const LEAST_VARIATION = 1e-7;
@@ -33,11 +33,10 @@ export class PositionFitter {
   private position = 0;
   private count = 0;
 
-  /** Of each position the mean, and of the samples less that the sums over the frames before each, row-major, shape
-   *  [frames + 1, positions]. */
-  private readonly means: Float64Array;
-  private readonly sums: Float64Array;
-  /** Of their squares the same where parts of the frames count; else over all frames, shape (positions,). */
+  private readonly sums: SumsInTime;
+  /** Over the frames that count: sums up to them and to their end, and of squares; shapes (positions,). */
+  private readonly toFirst: Float64Array;
+  private readonly toEnd: Float64Array;
   private readonly squares: Float64Array;
   private readonly sample: ProfileSample = { value: 0, byDistance: 0, byLogBlur: 0 };
 
@@ -56,25 +55,16 @@ export class PositionFitter {
     this.residual = new Float64Array(frames);
     this.farthest = new Float64Array(frames);
     this.nearest = new Float64Array(frames);
-    this.means = meansInTime(data, frames, positions);
-    this.sums = new Float64Array((frames + 1) * positions);
-    this.squares = new Float64Array(window ? (frames + 1) * positions : positions);
-    const step = window ? positions : 0;
-    for (let i = 0; i < frames; i++) this.addFrame(i * positions, i * step, step);
-  }
-
-  /** Adds one frame to the sums of those before it.
-   *  @param from  where it begins in the data
-   *  @param square  where the sums of squares before it begin
-   *  @param step  from there to where those with it begin */
-  private addFrame(from: number, square: number, step: number): void {
-    const { means, sums, squares, field } = this;
-    const { data, positions } = field;
-    for (let p = 0; p < positions; p++) {
-      const y = data[from + p] - means[p];
-      sums[from + positions + p] = sums[from + p] + y;
-      squares[square + step + p] = squares[square + p] + y * y;
-    }
+    const sums = sumsInTime(data, frames, positions);
+    this.sums = sums;
+    this.toFirst = new Float64Array(positions);
+    this.toEnd = sums.total;
+    this.squares = sums.squares;
+    if (!window) return;
+    const { first, end } = window;
+    this.toFirst = this.toFirst.map((_, p) => sumBefore(sums, data, p, first[p]));
+    this.toEnd = this.toFirst.map((_, p) => sumBefore(sums, data, p, end[p]));
+    this.squares = this.toFirst.map((_, p) => squaresBetween(sums, data, p, first[p], end[p]));
   }
 
   /** Takes up a state of the front. */
@@ -94,8 +84,8 @@ export class PositionFitter {
     const { field, state, reach, sample, near, value, byFront, byLogBlur, residual, inverse } = this;
     if (!state) throw new Error("no state of the front was taken up");
     const { data, frames, positions, window } = field;
-    const { sums, squares } = this;
-    const mean = this.means[position];
+    const { sums } = this;
+    const mean = sums.means[position];
     const { shape, sense, frontPixels, blurPixels, smearPixels } = state;
     const first = window ? window.first[position] : 0;
     const end = window ? window.end[position] : frames;
@@ -104,10 +94,10 @@ export class PositionFitter {
     // Up to `from` the front is far ahead of reaching the position, from `to` on it is far past it.
     const from = Math.max(first, firstAbove(this.farthest, sense * position - reach, first, end));
     const to = Math.max(from, firstAbove(this.nearest, sense * position + reach, first, end));
-    const sumTo = sums[end * positions + position];
+    const sumTo = this.toEnd[position];
     let sumT = behindLevel * (end - to);
     let sumTT = sumT;
-    let sumYT = behindLevel * (sumTo - sums[to * positions + position]);
+    let sumYT = behindLevel > 0 ? sumTo - sumBefore(sums, data, position, to) : 0;
     let n = 0;
     for (let i = from; i < to; i++) {
       const behind = sense * (frontPixels[i] - position);
@@ -130,10 +120,8 @@ export class PositionFitter {
       this.fitSloping(state, window.sloping, { position, first, end, from, to, n });
       return;
     }
-    const sumY = sumTo - sums[first * positions + position];
-    const sumYY = window
-      ? squares[end * positions + position] - squares[first * positions + position]
-      : squares[position];
+    const sumY = sumTo - this.toFirst[position];
+    const sumYY = this.squares[position];
     const variation = count > 0 ? sumTT - (sumT * sumT) / count : 0;
     const determinant = count * variation;
     const told = variation > LEAST_VARIATION;
@@ -172,7 +160,7 @@ export class PositionFitter {
     const { near, value, byFront, byLogBlur, residual, inverse } = this;
     const count = end - first;
     const { data, positions } = this.field;
-    const mean = this.means[position];
+    const mean = this.sums.means[position];
     const samples = Float64Array.from(
       { length: count },
       (_, k) => data[(first + k) * positions + position] - mean,
@@ -197,7 +185,7 @@ export class PositionFitter {
     this.position = position;
     this.count = count;
     this.nearCount = n;
-    this.before = this.means[position];
+    this.before = this.sums.means[position];
     this.change = change;
     this.sumOfSquares = fit.residual.reduce((sum, left) => sum + left * left, 0);
     this.sloping = {
