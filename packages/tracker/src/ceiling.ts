@@ -23,12 +23,13 @@ export class Ceiling {
 
   /** Whole samples, of which few are 0 or reach the largest: one comparison finds both. */
   private addWhole(samples: Uint8Array | Uint16Array): void {
-    let last = this.value - 1;
+    // Whole numbers from the first on: before any sample was met nothing is below the largest but one.
+    let last = Math.max(0, this.value - 1) >>> 0;
     for (let k = 0; k < samples.length; k++) {
       // 0 − 1 is beyond every sample.
       if ((samples[k] - 1) >>> 0 < last) continue;
       this.add(samples[k]);
-      last = this.value - 1;
+      last = Math.max(0, this.value - 1) >>> 0;
     }
   }
 
