@@ -1,14 +1,5 @@
-import { isMotion } from "./is-motion.js";
-import {
-  FEWEST_PLACED,
-  HALF_RUN,
-  LEAST_EXPLAINED,
-  LEAST_GAINED,
-  LEAST_GAINED_IN_FRAME,
-  LEAST_PLACED,
-  LEAST_SURE_PIXELS,
-  MOST_LAGS,
-} from "./motion-criteria.js";
+import { judgeAcross, variancesOf } from "./judge-across.js";
+import { LEAST_GAINED, LEAST_GAINED_IN_FRAME, LEAST_SURE_PIXELS } from "./motion-criteria.js";
 import type { StripedStreak } from "./read-streak.js";
 import { type RegisteredPicture, registerStriped } from "./register-striped.js";
 import { splineLine } from "./spline-line.js";
@@ -48,7 +39,7 @@ export function acrossShift(
     return pictures[i];
   };
   const judge = (registered: readonly (RegisteredPicture | null)[]) =>
-    judged(registered, Math.abs(stripPixels));
+    judgeAcross(registered, Math.abs(stripPixels));
 
   const step = Math.max(1, Math.ceil(frames / FRAMES_AT_REST));
   const few = Array.from({ length: Math.ceil(frames / step) }, (_, k) => k * step);
@@ -116,52 +107,6 @@ export function acrossShift(
   return {
     shiftPixels: shiftPixels.map((shift) => shift - middle),
     standardUncertaintyPixels: seen.standardUncertaintyPixels,
-  };
-}
-
-/** Variance of the shift across by white residuals, strips²; and Σ gradient². */
-function variancesOf({ gradient, weight, variance }: RegisteredPicture): [number, number] {
-  const information = gradient.reduce((sum, g, k) => sum + weight[k] * g * g, 0);
-  return [variance / information, information];
-}
-
-function judged(registered: readonly (RegisteredPicture | null)[], stripPixels: number) {
-  const products = new Float64Array(MOST_LAGS + 1);
-  for (const seen of registered)
-    if (seen)
-      for (let lag = 0; lag <= MOST_LAGS; lag++)
-        for (let k = 0; k + lag < seen.residual.length; k++)
-          products[lag] += seen.weight[k] * seen.weight[k + lag] * seen.residual[k] * seen.residual[k + lag];
-  const alike = products.slice(1).reduce((sum, product) => sum + 2 * Math.max(0, product / products[0]), 1);
-  const told = registered.flatMap((seen, i) => {
-    if (!seen || !(seen.explained > LEAST_EXPLAINED * seen.variance)) return [];
-    const [variance, information] = variancesOf(seen);
-    const u = Math.sqrt(alike * variance) * stripPixels;
-    if (!(u < LEAST_SURE_PIXELS)) return [];
-    const pulls = [0, 0];
-    const squares = [0, 0];
-    const { gradient, residual, weight, place, shift } = seen;
-    for (let k = 0; k < gradient.length; k++) {
-      const half = Math.floor(place[k] / HALF_RUN) & 1;
-      pulls[half] += weight[k] * gradient[k] * (residual[k] + gradient[k] * seen.move[1]);
-      squares[half] += weight[k] * gradient[k] ** 2;
-    }
-    if (!(Math.min(...squares) > 0.1 * information)) return [];
-    const halves = pulls.map((pull, half) => (shift[1] + pull / squares[half]) * stripPixels);
-    return [{ i, shift: (shift[1] + seen.move[1]) * stripPixels, u, halves: halves as [number, number] }];
-  });
-  const shown = registered.filter((seen) => seen !== null).length;
-  if (told.length < Math.max(FEWEST_PLACED, LEAST_PLACED * shown)) return null;
-  const us = told.map(({ u }) => u);
-  return {
-    known: told.map(({ i }) => i),
-    moves: isMotion(
-      told.map(({ shift }) => shift),
-      us,
-      told.map(({ halves }) => halves),
-    ),
-    promised: told.reduce((sum, { shift, u }) => sum + (shift / u) ** 2, 0),
-    standardUncertaintyPixels: Math.sqrt(us.reduce((sum, u) => sum + u * u, 0) / us.length),
   };
 }
 

@@ -1,4 +1,4 @@
-import { median } from "@frontpace/fit";
+import { biweights } from "./biweights.js";
 import { LEAST_SAMPLES, layOver } from "./lay-over.js";
 import type { SplineLine } from "./spline-line.js";
 
@@ -27,8 +27,6 @@ const STEPS = 20;
 const SETTLED_PIXELS = 1e-4;
 /** Part of its standard uncertainty below which a move says nothing. */
 const SETTLED_PART = 0.1;
-/** Tukey's biweight, 95 % efficient where the noise is normal. */
-const TUKEY = 4.685;
 /** A far shift takes the place of a near one where it explains this many variances more: five standard deviations. */
 const FAR_COST = 25;
 const SEARCH_STEP_PIXELS = 0.5;
@@ -40,8 +38,7 @@ const SEARCH_SAMPLES = 100;
  *  @param interval  samples of the line that show the texture undisturbed, end exclusive
  *  @param start  px, to search about
  *  @param reach  how far the search goes, px; 0: no search
- *  @returns null where too few samples show the texture, or none of it
- *  @see Huber and Ronchetti, Robust Statistics, 2nd ed. (2009), 4.8 (the weight; citation from memory) */
+ *  @returns null where too few samples show the texture, or none of it */
 export function registerShift(
   texture: SplineLine,
   line: Float64Array,
@@ -99,20 +96,9 @@ function refined(
       return { shiftPixels: shift, gradient, residual, weight, from, to, light, explained, variance };
     }
     shift += Math.max(-1, Math.min(1, move));
-    there = layOver(texture, line, interval, shift, { from, weight: weightsOf(residual) });
+    there = layOver(texture, line, interval, shift, { from, weight: biweights(residual) });
   }
   return null;
-}
-
-function weightsOf(residual: Float64Array): Float64Array {
-  const weight = new Float64Array(residual.length);
-  for (let k = 0; k < weight.length; k++) weight[k] = Math.abs(residual[k]);
-  const scale = TUKEY * Math.max(1.4826 * median(weight), 1e-12);
-  for (let k = 0; k < weight.length; k++) {
-    const z = weight[k] / scale;
-    weight[k] = z >= 1 ? 0 : (1 - z * z) ** 2;
-  }
-  return weight;
 }
 
 /** What a shift leaves of the line, mean square, offset, ramp and gain being free: of some hundred of its samples.

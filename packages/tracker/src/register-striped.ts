@@ -1,4 +1,4 @@
-import { median } from "@frontpace/fit";
+import { biweights } from "./biweights.js";
 import { between, type StripedPicture, type StripedShift } from "./striped-texture.js";
 
 /** A striped picture laid over a texture that is known. */
@@ -20,8 +20,6 @@ export interface RegisteredPicture {
 }
 
 const STEPS = 4;
-/** Tukey's biweight, 95 % efficient where the noise is normal. */
-const TUKEY = 4.685;
 /** So many samples of a strip tell its shift well enough. */
 const SAMPLES = 160;
 const LEAST_SAMPLES = 24;
@@ -109,24 +107,43 @@ function samplesOf(
   const strips = parts.filter((of) => of !== null).length;
   const count = strips * each;
   if (to - from < LEAST_SAMPLES / 2 || count * thinning < LEAST_SAMPLES) return null;
-  const [place, pattern, byPlace, byStrip, value] = Array.from({ length: 5 }, () => new Float64Array(count));
+  const [place, pattern, byAlong, byAcross, value] = Array.from({ length: 5 }, () => new Float64Array(count));
+  const [values, slopes] = [new Float64Array(each), new Float64Array(each)];
   let at = 0;
   parts.forEach((of, k) => {
     if (!of) return;
-    for (let n = 0; n < each; n++, at++) {
-      const p = from + n * stride;
-      place[at] = p - along;
-      value[at] = lines[k][p];
-      for (const { line, weight, slope } of of) {
-        const v = line.valueAt(p - along);
-        pattern[at] += weight * v;
-        if (thinning > 1) continue;
-        byPlace[at] += weight * line.slopeAt(p - along);
-        byStrip[at] += slope * v;
-      }
+    takeSamples(lines[k], from, stride, along, place.subarray(at, at + each), value.subarray(at, at + each));
+    for (const { line, weight, slope } of of) {
+      const isThin = thinning > 1;
+      if (weight === 0 && (isThin || slope === 0)) continue;
+      line.fill(from - along, stride, values, isThin || weight === 0 ? undefined : slopes);
+      addScaled(pattern, at, values, weight);
+      if (isThin) continue;
+      if (weight !== 0) addScaled(byAlong, at, slopes, -weight);
+      addScaled(byAcross, at, values, -slope);
     }
+    at += each;
   });
-  return { place, pattern, byPlace, byStrip, value, count, each };
+  return { place, pattern, byAlong, byAcross, value, count };
+}
+
+/** Every `stride`-th sample of a line from one on, and its place along the texture. */
+function takeSamples(
+  line: Float64Array,
+  from: number,
+  stride: number,
+  along: number,
+  place: Float64Array,
+  value: Float64Array,
+): void {
+  for (let n = 0, p = from; n < place.length; n++, p += stride) {
+    place[n] = p - along;
+    value[n] = line[p];
+  }
+}
+
+function addScaled(sums: Float64Array, at: number, values: Float64Array, factor: number): void {
+  for (let n = 0; n < values.length; n++) sums[at + n] += factor * values[n];
 }
 
 function layOverStriped(
@@ -138,61 +155,57 @@ function layOverStriped(
 ): RegisteredPicture | null {
   const sampled = samplesOf(texture, lines, interval, shift);
   if (!sampled) return null;
-  const { place, pattern, byPlace, byStrip, value, count } = sampled;
+  const { place, pattern, byAlong, byAcross, value, count } = sampled;
   const weight = weightsOf(last, count);
-  const effective = weight.reduce((sum, w) => sum + w, 0);
+  const ones = new Float64Array(count).fill(1);
+  const effective = weighedProduct(weight, ones, ones);
   if (effective < LEAST_SAMPLES) return null;
-  const times = (a: Float64Array, b: Float64Array) => {
-    let sum = 0;
-    for (let k = 0; k < count; k++) sum += weight[k] * a[k] * b[k];
-    return sum;
-  };
   const basis: { readonly of: Float64Array; readonly square: number }[] = [];
-  const addToBasis = (of: Float64Array) => basis.push({ of, square: times(of, of) });
+  const addToBasis = (of: Float64Array) => basis.push({ of, square: weighedProduct(weight, of, of) });
   /** Takes out of `vector` what lies along the basis; coefficients. */
   const reduce = (vector: Float64Array) =>
     basis.map(({ of, square }) => {
-      const share = square > 0 ? times(of, vector) / square : 0;
-      for (let k = 0; k < count; k++) vector[k] -= share * of[k];
+      const share = square > 0 ? weighedProduct(weight, of, vector) / square : 0;
+      addScaled(vector, 0, of, -share);
       return share;
     });
   const middle = (lines[0].length - 1) / 2;
-  const ramp = place.map((q) => q + shift[0] - middle);
-  const along = byPlace.map((slope) => -slope);
-  const gradient = byStrip.map((slope) => -slope);
-  addToBasis(new Float64Array(count).fill(1));
+  const ramp = place.slice();
+  addScaled(ramp, 0, ones, shift[0] - middle);
+  addToBasis(ones);
   const [rampMean] = reduce(ramp);
   addToBasis(ramp);
   const [patternMean, patternRamp] = reduce(pattern);
   addToBasis(pattern);
-  reduce(along);
-  addToBasis(along);
-  const ties = reduce(gradient);
-  addToBasis(gradient);
-  const residual = Float64Array.from(value);
-  const [mean, slope, gain, moveAlong, moveAcross] = reduce(residual);
+  reduce(byAlong);
+  addToBasis(byAlong);
+  const ties = reduce(byAcross);
+  addToBasis(byAcross);
+  const [mean, slope, gain, moveAlong, moveAcross] = reduce(value);
   const bounded = Math.max(0.5, Math.min(2, gain));
   const lightRamp = slope - bounded * patternRamp;
-  const sum = times(residual, residual);
+  const sum = weighedProduct(weight, value, value);
   return {
     shift,
-    gradient,
-    residual,
+    gradient: byAcross,
+    residual: value,
     weight,
     place,
     move: [(moveAlong - moveAcross * ties[3]) / bounded, moveAcross / bounded],
     light: { gain: bounded, ramp: lightRamp, offset: mean - bounded * patternMean - lightRamp * rampMean },
     variance: sum / Math.max(1, effective - 5),
-    explained: (bounded ** 2 * times(pattern, pattern)) / effective,
+    explained: (bounded ** 2 * weighedProduct(weight, pattern, pattern)) / effective,
   };
+}
+
+/** Σ weight · a · b. */
+export function weighedProduct(weight: Float64Array, a: Float64Array, b: Float64Array): number {
+  let sum = 0;
+  for (let k = 0; k < weight.length; k++) sum += weight[k] * a[k] * b[k];
+  return sum;
 }
 
 /** Of the samples, where the shift has not changed how many there are; else all alike. */
 function weightsOf(last: RegisteredPicture | null, count: number): Float64Array {
-  if (last?.residual.length !== count) return new Float64Array(count).fill(1);
-  const scale = Math.max(1.4826 * median(last.residual.map(Math.abs)), 1e-12);
-  return last.residual.map((r) => {
-    const z = r / (TUKEY * scale);
-    return Math.abs(z) >= 1 ? 0 : (1 - z * z) ** 2;
-  });
+  return last?.residual.length === count ? biweights(last.residual) : new Float64Array(count).fill(1);
 }
