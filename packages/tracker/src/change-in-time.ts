@@ -31,23 +31,35 @@ export function changeInTime(
   const strongest = new Int32Array(positions);
   const sums = new Float64Array(frames + 1);
   const roots = Float64Array.from({ length: frames }, (_, k) => Math.sqrt((k * (frames - k)) / frames));
+  const strengths = shape === "step" ? splitStrengths : pulseStrengths;
   for (let p = 0; p < positions; p++) {
-    for (let i = 0; i < frames; i++) sums[i + 1] = sums[i] + data[i * positions + p];
+    sumUp(data, p, positions, sums);
     const line = strength.subarray(p * columns, (p + 1) * columns);
-    if (shape === "step") splitStrengths(sums, roots, noise, line);
-    else pulseStrengths(sums, roots, noise, line);
-    let best = -1;
-    let largest = 0;
-    for (let k = 0; k < columns; k++) {
-      if (sign !== 0 && line[k] * sign <= 0) line[k] = 0;
-      if (Math.abs(line[k]) > largest) {
-        largest = Math.abs(line[k]);
-        best = k;
-      }
-    }
-    strongest[p] = best;
+    strengths(sums, roots, noise, line);
+    strongest[p] = strongestOf(line, sign);
   }
   return { shape, strength, positions, columns, strongest };
+}
+
+/** @param sums  of one position over the frames before each, shape (frames + 1,), the first of them 0 */
+function sumUp(data: Float64Array, position: number, positions: number, sums: Float64Array): void {
+  let sum = 0;
+  for (let i = 1, at = position; i < sums.length; i++, at += positions) sums[i] = sum += data[at];
+}
+
+/** Clears what is not of the wanted sign, where one is.
+ *  @returns column of the strongest change, or −1 */
+function strongestOf(line: Float64Array, sign: -1 | 0 | 1): number {
+  let best = -1;
+  let largest = 0;
+  for (let k = 0; k < line.length; k++) {
+    if (sign !== 0 && line[k] * sign <= 0) line[k] = 0;
+    const size = Math.abs(line[k]);
+    if (size <= largest) continue;
+    largest = size;
+    best = k;
+  }
+  return best;
 }
 
 /** @param roots  what the noise of the difference of two means is divided by where one of them is over k frames */
@@ -128,7 +140,7 @@ export function splitsInTime(
     return [...before, split, ...after];
   };
   return Array.from({ length: positions }, (_, p) => {
-    for (let i = 0; i < frames; i++) sums[i + 1] = sums[i] + data[i * positions + p];
+    sumUp(data, p, positions, sums);
     return splitsWithin(0, frames).filter(({ strength }) => Math.abs(strength) > least);
   });
 }

@@ -1,4 +1,4 @@
-import { Ceiling } from "./ceiling.js";
+import { Ceiling, isOfWholeNumbers } from "./ceiling.js";
 import { EffectiveRows } from "./effective-rows.js";
 import { meanOfStrips } from "./mean-of-strips.js";
 import { type PassOptions, passOver, samplersOf } from "./pass-over.js";
@@ -43,6 +43,7 @@ export async function readStreaks(
   const ceilings = samplers.map(() => new Ceiling());
   const effectiveRows = samplers.map(({ width, positions }) => new EffectiveRows(width, positions));
   const pixels = samplers.map(({ width, positions }) => new Float32Array(width * positions));
+  let isWhole = true;
   const frameNumbers = await passOver(
     source,
     samplers,
@@ -50,6 +51,7 @@ export async function readStreaks(
     options.acrossPixels ? "reading again" : "reading",
     {
       addFrame(k, picture, frame, across) {
+        isWhole &&= isOfWholeNumbers(picture.data);
         samplers[k].sample(picture, strips[k], frame, across);
         ceilings[k].addFrame(picture);
         if (!effectiveRows[k].isOpen) return;
@@ -57,6 +59,7 @@ export async function readStreaks(
         effectiveRows[k].addFrame(pixels[k]);
       },
       endFrame(frame, number) {
+        if (isWhole) return;
         if (!samplers.every(({ positions }, k) => areFinite(strips[k], frame * positions, positions)))
           throw Object.assign(
             new RangeError(`frame ${number} must hold finite samples along the path, got NaN or infinity`),

@@ -1,3 +1,4 @@
+import { addScaled } from "./add-scaled.js";
 import { biweights } from "./biweights.js";
 import { between, type StripedPicture, type StripedShift } from "./striped-texture.js";
 
@@ -140,10 +141,6 @@ function takeSamples(
     place[n] = p - along;
     value[n] = line[p];
   }
-}
-
-function addScaled(sums: Float64Array, at: number, values: Float64Array, factor: number): void {
-  for (let n = 0; n < values.length; n++) sums[at + n] += factor * values[n];
 }
 
 function layOverStriped(

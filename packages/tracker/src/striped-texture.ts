@@ -1,3 +1,4 @@
+import { addScaled } from "./add-scaled.js";
 import { meanLine } from "./mean-line.js";
 import type { SplineLine } from "./spline-line.js";
 
@@ -50,19 +51,32 @@ export class StripedTexture {
       total.fill(0);
       for (const { line, weight } of parts) {
         line.fill(first + along, 1, values);
-        for (let n = 0; n < values.length; n++) total[n] += weight * values[n];
+        addScaled(total, 0, values, weight);
       }
-      for (let n = 0, at = first + PIXELS_BEYOND; n < values.length; n++, at++) {
-        const place = first + n + along;
-        sum[at] += (total[n] - light.offset - light.ramp * (place - middle)) / light.gain;
-        count[at]++;
-      }
+      addInLight(sum, count, first + PIXELS_BEYOND, total, first + along - middle, light);
     });
   }
 
   picture(): StripedPicture {
     const lines = this.sums.map((sum, m) => meanLine(sum, this.counts[m], PIXELS_BEYOND));
     return { lines, firstStrip: -STRIPS_BEYOND };
+  }
+}
+
+/** Adds a line in an even light, and counts it.
+ *  @param from  place in the sums of the first value
+ *  @param offMiddle  of the first value from the middle of the picture */
+function addInLight(
+  sums: Float64Array,
+  counts: Float64Array,
+  from: number,
+  values: Float64Array,
+  offMiddle: number,
+  { gain, offset, ramp }: { readonly gain: number; readonly offset: number; readonly ramp: number },
+): void {
+  for (let n = 0, at = from; n < values.length; n++, at++) {
+    sums[at] += (values[n] - offset - ramp * (offMiddle + n)) / gain;
+    counts[at]++;
   }
 }
 
