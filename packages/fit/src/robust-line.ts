@@ -1,3 +1,4 @@
+import { LineVotes } from "./line-votes.js";
 import { theilSen } from "./theil-sen.js";
 
 export interface RobustLine {
@@ -58,7 +59,7 @@ function mostVoted(
 ): { intercept: number; slope: number } | null {
   const stride = Math.max(1, x.length / VOTERS);
   const voters = Array.from({ length: Math.min(x.length, VOTERS) }, (_, k) => Math.floor(k * stride));
-  const open = weightsBehind(weights);
+  const votes = new LineVotes(x, y, weights, tolerance);
   let best: { intercept: number; slope: number } | null = null;
   let most = 0;
   for (let a = 0; a < voters.length; a++)
@@ -69,48 +70,13 @@ function mostVoted(
       const slope = (y[j] - y[i]) / (x[j] - x[i]);
       if (Math.abs(slope) > steepest) continue;
       const intercept = y[i] - slope * x[i];
-      const votes = votesFor(intercept, slope, x, y, weights, tolerance, open, best ? most : -1);
-      if (best && votes <= most) continue;
+      const ofLine = votes.of(intercept, slope, best ? most : -1);
+      if (best && ofLine <= most) continue;
       best = { intercept, slope };
-      most = votes;
+      most = ofLine;
+      votes.refer(intercept, slope);
     }
   return best;
-}
-
-/** Points counted between two looks whether a line can still win. */
-const RUN = 32;
-
-/** Weight of each run of points and of all behind it. */
-function weightsBehind(weights: Float64Array): Float64Array {
-  const open = new Float64Array(Math.ceil(weights.length / RUN) + 1);
-  for (let k = weights.length - 1; k >= 0; k--) {
-    const run = Math.floor(k / RUN);
-    if (k % RUN === RUN - 1 || k === weights.length - 1) open[run] = open[run + 1];
-    open[run] += weights[k];
-  }
-  return open;
-}
-
-/** Votes for a line; counted no further than it takes to see that they are no more than `most`. */
-function votesFor(
-  intercept: number,
-  slope: number,
-  x: Float64Array,
-  y: Float64Array,
-  weights: Float64Array,
-  tolerance: number,
-  open: Float64Array,
-  most: number,
-): number {
-  let votes = 0;
-  for (let run = 0, k = 0; k < x.length && votes + open[run] > most; run++) {
-    const end = Math.min(k + RUN, x.length);
-    for (; k < end; k++) {
-      const miss = (y[k] - intercept - slope * x[k]) / tolerance;
-      if (miss > -1 && miss < 1) votes += (1 - miss * miss) * weights[k];
-    }
-  }
-  return votes;
 }
 
 function supportOf(
