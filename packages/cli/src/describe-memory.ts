@@ -1,7 +1,7 @@
+import { percentText, wholeNumber, withUnit } from "@frontpace/report/words";
 import type { PlanReport } from "@frontpace/take";
 import { alignColumns } from "./align-columns.js";
 import { screenTime } from "./screen-time.js";
-import { percentText, wholeNumber, withUnit } from "./with-unit.js";
 
 /** What the memory holds in each mode, side by side; nothing where its size is not known. */
 export function describeMemory({ modes, request }: PlanReport): string[] {

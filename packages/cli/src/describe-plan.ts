@@ -8,12 +8,12 @@ import {
   statusInWords,
   wavesIn,
 } from "@frontpace/planner";
+import { percentText, threeDigits, wholeNumber, withUnit } from "@frontpace/report/words";
 import type { PlanReport } from "@frontpace/take";
 import { alignColumns } from "./align-columns.js";
 import { describeMemory } from "./describe-memory.js";
 import { screenTime } from "./screen-time.js";
 import { speedRangeText } from "./speed-range-text.js";
-import { percentText, threeDigits, wholeNumber, withUnit } from "./with-unit.js";
 import { wrapText } from "./wrap-text.js";
 
 type Mode = PlanReport["modes"][number];

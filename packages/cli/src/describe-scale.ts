@@ -1,6 +1,6 @@
+import { roundPair, twoDigits } from "@frontpace/report/words";
 import type { ScaleFile } from "@frontpace/take";
 import { alignColumns } from "./align-columns.js";
-import { roundPair, twoDigits } from "./round.js";
 import { wrapText } from "./wrap-text.js";
 
 const LINE_WIDTH = 100;

@@ -1,7 +1,6 @@
+import { twoDigits, withUnit } from "@frontpace/report/words";
 import type { TakeEvent, TakeSearch } from "@frontpace/take";
 import { alignColumns } from "./align-columns.js";
-import { twoDigits } from "./round.js";
-import { withUnit } from "./with-unit.js";
 import { wrapText } from "./wrap-text.js";
 
 /** Characters in a line of running text. */

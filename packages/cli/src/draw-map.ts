@@ -1,5 +1,5 @@
+import { speedText } from "@frontpace/report/words";
 import type { MapQuantities, Measurement } from "@frontpace/take";
-import { speedText } from "./speed-text.js";
 
 /** The pictures of an arrival map, by file name: isochrones, and where local speeds are said, their map and their rose. */
 export async function drawMap(

@@ -1,8 +1,7 @@
+import { branchText, speedText } from "@frontpace/report/words";
 import type { MapQuantities, Measurement } from "@frontpace/take";
-import { branchText } from "./describe-branches.js";
 import { drawMap } from "./draw-map.js";
 import { drawSearch } from "./draw-search.js";
-import { speedText } from "./speed-text.js";
 
 /** The pictures that prove a result, by file name: the search of a long take, the courses of cracks, the arrival map, the streak where a frame
  *  was measured, the fit where there is a line.

@@ -1,6 +1,6 @@
+import { withUnit } from "@frontpace/report/words";
 import type { PlanReport } from "@frontpace/take";
 import { speedRangeText } from "./speed-range-text.js";
-import { withUnit } from "./with-unit.js";
 
 /** The picture of the trade in a plan, SVG. */
 export async function drawPlanPicture({ modes, chosen, request, take }: PlanReport): Promise<string> {

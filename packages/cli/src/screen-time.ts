@@ -1,4 +1,4 @@
-import { threeDigits, wholeNumber } from "./with-unit.js";
+import { threeDigits, wholeNumber } from "@frontpace/report/words";
 
 /** A time on the screen; minutes where seconds are many. */
 export function screenTime(seconds: number): string {

@@ -1,5 +1,5 @@
 import type { SpeedRange } from "@frontpace/planner";
-import { threeDigits } from "./with-unit.js";
+import { threeDigits } from "@frontpace/report/words";
 
 /** An expected speed, or its range. */
 export function speedRangeText({ low, high }: SpeedRange): string {

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { percentText, threeDigits, wholeNumber, withUnit } from "../src/with-unit.js";
+import { percentText, threeDigits, wholeNumber, withUnit } from "../src/words/with-unit.js";
 
 describe("withUnit", () => {
   it.each([

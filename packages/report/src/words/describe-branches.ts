@@ -1,10 +1,8 @@
-import type { TakeResult } from "@frontpace/take";
+import type { ReportedBranch, ReportedResult } from "./reported-result.js";
 import { roundPair } from "./round.js";
 
-type Branch = NonNullable<TakeResult["branches"]>[number];
-
 /** Cracks that were followed along their own courses, numbered. */
-export function describeBranches({ branches, take }: TakeResult): string[] {
+export function describeBranches({ branches, take }: ReportedResult): string[] {
   if (!branches) return [];
   if (branches.length === 1)
     return [`crack: a thin line, followed along its own course over ${branches[0].lengthPixels} px`];
@@ -15,7 +13,7 @@ export function describeBranches({ branches, take }: TakeResult): string[] {
 }
 
 /** A branch in words. */
-export function branchText(branch: Branch): string {
+export function branchText(branch: ReportedBranch): string {
   const { parent, speed, expandedUncertainty, firstFrame, lastFrame, lengthPixels, reason, warnings } =
     branch;
   const from = parent === null ? "" : `, from ${parent}`;

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { roundDown, roundPair, twoDigits } from "../src/round.js";
+import { roundDown, roundPair, twoDigits } from "../src/words/round.js";
 
 describe("roundPair", () => {
   it.each([

@@ -1,8 +1,8 @@
-import type { TakeResult } from "@frontpace/take";
+import type { ReportedResult } from "./reported-result.js";
 import { roundPair } from "./round.js";
 
 /** The shape of a front that does not run along rows or columns, and along what it was followed. */
-export function describeShape({ shape }: TakeResult): string[] {
+export function describeShape({ shape }: ReportedResult): string[] {
   if (!shape || shape.measuredAlong === "rows-or-columns") return [];
   const { straight, circle, reason } = shape;
   if (shape.measuredAlong === "path" && straight)

@@ -1,16 +1,14 @@
-import type { TakeResult } from "@frontpace/take";
+import type { ReportedModel } from "./reported-result.js";
 import { roundPair, twoDigits } from "./round.js";
 
-type Model = NonNullable<TakeResult["model"]>;
-
 /** The model of a motion that was chosen from several, or asked for, as lines for a person; none for a constant speed alone. */
-export function describeModel({ name, parameters, tried = [] }: Model): string[] {
+export function describeModel({ name, parameters, tried = [] }: ReportedModel): string[] {
   if (name === "constant" && tried.length === 0) return [];
   const values = Object.entries(parameters).map(([key, { value, standardUncertainty, unit }]) => {
     const rounded = roundPair(value, standardUncertainty);
     return `${key} ${rounded.value} (u = ${rounded.halfWidth}${unit === "1" ? "" : ` ${unit}`})`;
   });
-  const of = (wanted: Model["tried"] extends (infer T)[] | undefined ? T : never) =>
+  const of = (wanted: NonNullable<ReportedModel["tried"]>[number]) =>
     wanted.aiccAboveLeast === null
       ? `${wanted.name} (not determined)`
       : `${wanted.name} (+${twoDigits(wanted.aiccAboveLeast)})`;
