@@ -77,6 +77,7 @@ it("a front that crossed between two frames gives a bound, its streak and exit c
     lineInPicture: null,
     line: null,
     search: null,
+    eventPictures: [],
     streak: {
       data: Float64Array.from({ length: 20 }, (_, i) => (i < 10 ? 50 : 170)),
       shape: [2, 10],

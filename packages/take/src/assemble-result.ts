@@ -14,10 +14,13 @@ import { otherEvents } from "./other-events.js";
 import { programVersion } from "./program-version.js";
 import { readingOnly, unstated } from "./reading-only.js";
 import type { Settings } from "./settle.js";
+import { speedAlong } from "./speed-along.js";
 import { type FramesUsed, takeAsUsed } from "./take-as-used.js";
+import { trackRecord } from "./track-record.js";
 import { trackRows } from "./track-rows.js";
 import type { MeasuredResult, Measurement, TakeResult, TakeSearch, TrackRow } from "./types.js";
 import { widthAdjusted } from "./width-adjusted.js";
+import type { Evidence } from "./with-evidence.js";
 
 /** What was done besides following. */
 export interface Circumstances {
@@ -38,6 +41,7 @@ export function assembleResult(
   readonly result: TakeResult;
   readonly track: readonly TrackRow[];
   readonly lineInPicture: Measurement["lineInPicture"];
+  readonly evidence: Pick<Evidence, "track" | "speedAlong">;
 } {
   const used = calibrated ? { ...settings, metresPerPixel: calibrated.metresPerPixel } : settings;
   const { metresPerPixel } = used;
@@ -49,9 +53,15 @@ export function assembleResult(
       ? { ...outcome, track: motion.track, warnings: motion.warnings }
       : outcome;
   const isCurved = motion?.fit ? motion.fit.model.name !== "constant" : false;
+  const track = trackRows(outcome, used, calibrated);
+  const along = motion && speedAlong(track, motion, used.rateHz.value);
   const assembled = {
     result: resultOf(moved, motion?.fit ?? null, used, frames, search, calibrated),
-    track: trackRows(outcome, used, calibrated),
+    track,
+    evidence: {
+      ...(motion && { track: trackRecord(track, motion, used, lengths) }),
+      ...(along && { speedAlong: along }),
+    },
     lineInPicture:
       motion && (lengths || isCurved)
         ? courseInPicture(motion, (pixels) => lengths?.pixelsAt(pixels * metresPerPixel.value) ?? pixels)
@@ -59,6 +69,7 @@ export function assembleResult(
   };
   assertFinite(assembled.result, "result");
   assertFinite(assembled.track, "track");
+  assertFinite(assembled.evidence, "evidence");
   return assembled;
 }
 

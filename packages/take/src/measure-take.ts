@@ -8,6 +8,8 @@ import { checkCalibration } from "./check-calibration.js";
 import { checkOptions } from "./check-keys.js";
 import { chooseFrames } from "./choose-frames.js";
 import { cracksInPlane } from "./cracks-in-plane.js";
+import { eventFrames } from "./event-frames.js";
+import { eventPictures } from "./event-pictures.js";
 import { finiteSamples } from "./finite-samples.js";
 import { frontInPlane, type InPlane } from "./front-in-plane.js";
 import { hashSamples } from "./hash-samples.js";
@@ -24,6 +26,7 @@ import { tipRows } from "./tip-rows.js";
 import { alongRows, trackIn } from "./track-in.js";
 import type { MeasureContext, Measurement, MeasureOptions, PlanFile, TakeFrames } from "./types.js";
 import { withBranches } from "./with-branches.js";
+import { streakRecord, withEvidence } from "./with-evidence.js";
 import { withMap } from "./with-map.js";
 import { withMaterial } from "./with-material.js";
 import { withPlan } from "./with-plan.js";
@@ -104,20 +107,32 @@ async function measureFrames(
   const inBranches = inCracks ? withBranches(inShape, branchRecord(cracks, settings)) : inShape;
   const inMap = withMap(inBranches, kept.picture, kept.refused);
   const line = outcome.status === "tracked" ? outcome.track.line : null;
+  const tips = tipRows(cracks, settings);
+  const channel = outcome.status === "tracked" ? outcome.track.channel : "brightness";
+  const origin = inPlane?.along.kind === "radius" ? inPlane.along.origin : null;
+  const event = notFound
+    ? undefined
+    : eventFrames({ outcome, numbers, origin, tips, branches: cracks.length }, settings);
+  const shown = withEvidence(inMap, {
+    ...assembled.evidence,
+    ...streakRecord(outcome.streak, channel),
+    ...(event && { event }),
+  });
   return {
-    result: plan === null ? inMap : withPlan(inMap, plan),
+    result: plan === null ? shown : withPlan(shown, plan),
     track: assembled.track,
     cracks: inCracks && {
       courses: cracks.map(({ course }) => course),
       data: inCracks.last,
       shape: [rows, columns],
     },
-    tips: tipRows(cracks, settings),
+    tips,
     arrival: kept.picture,
     line: line && { interceptPixels: line.interceptPixels, slopePixelsPerFrame: line.slopePixelsPerFrame },
     lineInPicture: assembled.lineInPicture,
     streak: outcome.streak,
     search,
+    eventPictures: event && context.eventPictures ? await eventPictures(frames, event, signal) : [],
   };
 }
 

@@ -14,6 +14,10 @@ export interface Motion {
   readonly warnings: readonly TakeWarning[];
   /** The course at a time counted in frames, straightened px along the path. */
   straightAt(timeFrames: number): number;
+  /** Time at which a place of the path was read, counted in frames: that of its frame, and of its row where rows are read in turn. */
+  readAt(timeFrames: number, positionPixels: number): number;
+  /** What was fitted to a reading, straightened px along the path. */
+  fittedAt(timeFrames: number, positionPixels: number): number;
 }
 
 /** Applies the row time and the model that is asked for. A constant speed keeps the tracker's line, which knows how positions are tied and
@@ -29,17 +33,16 @@ export function motionOfTrack(
   const onLine = (timeFrames: number) => interceptPixels + slopePixelsPerFrame * timeFrames;
   const rowTimeFrames = (settings.rowTimeSeconds ?? 0) * settings.rateHz.value;
   const timed = settings.rowTimeSeconds === null ? track : withRows(track, path, rowTimeFrames);
+  const readAt = (timeFrames: number, positionPixels: number) =>
+    timeFrames + rowTimeFrames * (path[0][1] + rowsPerPixel(path) * positionPixels);
   if (settings.model === null || settings.model === "constant")
-    return { track: timed, fit: null, warnings, straightAt: onLine };
+    return { track: timed, fit: null, warnings, straightAt: onLine, readAt, fittedAt: onLine };
   const used = track.positions.filter((position) => position.used);
   const sign = Math.sign(slopePixelsPerFrame);
   const origin = sign > 0 ? 0 : straight(lengthOf(path));
   const fit = determined(settings.model, () =>
     fitMotion(
-      used.map(
-        ({ frame, timeFrames, positionPixels }) =>
-          (timeFrames ?? frame) + rowTimeFrames * (path[0][1] + rowsPerPixel(path) * positionPixels),
-      ),
+      used.map(({ frame, timeFrames, positionPixels }) => readAt(timeFrames ?? frame, positionPixels)),
       used.map(({ positionPixels }) => origin + sign * straight(positionPixels)),
       {
         model: settings.model ?? "auto",
@@ -47,13 +50,10 @@ export function motionOfTrack(
       },
     ),
   );
-  return {
-    track: withModel(timed, fit, sign),
-    fit,
-    warnings: warningsOf(fit, warnings),
-    straightAt:
-      fit.model.name === "constant" ? onLine : (time) => sign * (fit.model.positionAt(time) - origin),
-  };
+  const moved = { track: withModel(timed, fit, sign), fit, warnings: warningsOf(fit, warnings), readAt };
+  if (fit.model.name === "constant") return { ...moved, straightAt: onLine, fittedAt: onLine };
+  const straightAt = (time: number) => sign * (fit.model.positionAt(time) - origin);
+  return { ...moved, straightAt, fittedAt: (time, at) => straightAt(readAt(time, at)) };
 }
 
 function determined(model: string, fit: () => MotionFit): MotionFit {

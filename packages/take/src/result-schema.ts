@@ -2,6 +2,7 @@ import * as z from "zod";
 import { branchesSchema } from "./branch-schema.js";
 import { comparisonSchema, materialSchema } from "./comparison-schema.js";
 import { eventSchema, searchedSchema } from "./events-schema.js";
+import { eventFramesSchema, speedAlongSchema, streakSchema, trackSchema } from "./evidence-schema.js";
 import { alternativesSchema, frontSchema, frontsSchema, modelSchema } from "./front-schema.js";
 import { mapSchema } from "./map-schema.js";
 import { whole } from "./schema-numbers.js";
@@ -44,6 +45,10 @@ const measured = z.strictObject({
   shape: shapeSchema,
   branches: branchesSchema,
   map: mapSchema,
+  track: trackSchema,
+  speedAlong: speedAlongSchema,
+  streak: streakSchema,
+  event: eventFramesSchema,
   warnings: z.array(warning),
 });
 
@@ -62,6 +67,8 @@ const bounded = z.strictObject({
   shape: shapeSchema,
   branches: branchesSchema,
   map: mapSchema,
+  streak: streakSchema,
+  event: eventFramesSchema,
   warnings: z.array(warning),
 });
 
@@ -81,6 +88,8 @@ const notFound = z.strictObject({
   shape: shapeSchema,
   branches: branchesSchema,
   map: mapSchema,
+  streak: streakSchema,
+  event: eventFramesSchema,
   warnings: z.array(warning),
 });
 

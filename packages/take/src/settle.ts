@@ -39,6 +39,8 @@ export interface Settings {
   readonly raw: string | null;
   /** What cracks; null where it is not known. */
   readonly material: string | null;
+  /** Keys that options or take.json state, in order of the alphabet; what in take.json does not survive an option is not among them. */
+  readonly stated: readonly string[];
 }
 
 /** A scale.json as it is applied to a take. */
@@ -113,7 +115,19 @@ export function settle(
     transfer: joined.transfer ?? null,
     raw: joined.raw ?? null,
     material: joined.material ?? null,
+    stated: statedIn(options, file),
   };
+}
+
+function statedIn(options: MeasureOptions, file: TakeFile | null): string[] {
+  const { format: _, version: __, notes: ___, ...ofFile } = file ?? {};
+  // What is kept of a measurement changes nothing in it.
+  const replaced = new Set<string>([
+    ...(options.rateHz === undefined ? [] : ["rateUncertaintyHz"]),
+    ...(options.metresPerPixel === undefined ? [] : ["metresPerPixelUncertainty"]),
+  ]);
+  const kept = Object.keys(ofFile).filter((key) => !replaced.has(key));
+  return [...new Set([...kept, ...Object.keys(options)])].filter((key) => key !== "map").sort();
 }
 
 function quantity(

@@ -54,6 +54,7 @@ export function takeAsUsed(
     ...(settings.transfer && { transfer: settings.transfer }),
     ...(settings.raw !== null && { raw: settings.raw }),
     framesHash: frames.hash,
+    stated: [...settings.stated],
   };
 }
 

@@ -59,6 +59,10 @@ export const takeUsedSchema = z
       description:
         "SHA-256 over each frame used: its number as a signed 64-bit big-endian integer, then the samples of the part that was read, row by row; over none where none was measured",
     }),
+    stated: z.array(z.string()).exactOptional().meta({
+      description:
+        "keys of take.json that were stated, there or as options: every other choice was the program's",
+    }),
     planHash: z.string().exactOptional().meta({ description: "digest of the plan it was measured with" }),
   })
   .meta({ description: "the take as used" });

@@ -191,6 +191,15 @@ export interface MapQuantities {
   readonly directionDegrees: Float64Array | null;
 }
 
+/** A whole frame that shows the event. */
+export interface EventPicture {
+  readonly moment: "before" | "middle" | "after";
+  readonly frame: number;
+  /** Brightness, row-major, shape [rows, columns]. */
+  readonly data: Float64Array;
+  readonly shape: readonly [rows: number, columns: number];
+}
+
 export interface Measurement {
   readonly result: TakeResult;
   /** Empty unless the result is measured. */
@@ -210,9 +219,13 @@ export interface Measurement {
   readonly streak: Streak;
   /** Where in a long take the frames were found; null: all that were asked for were used. */
   readonly search: TakeSearch | null;
+  /** The frames of `result.event`; empty where they were not asked for. */
+  readonly eventPictures: readonly EventPicture[];
 }
 
 export interface MeasureContext {
+  /** Whether the whole pictures of the frames in `result.event` are read, to be shown. Default: false. */
+  readonly eventPictures?: boolean;
   /** Stops the work; the promise is then rejected with `signal.reason`. */
   readonly signal?: AbortSignal;
   /** Called at most ten times a second. */

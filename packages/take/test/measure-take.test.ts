@@ -78,9 +78,10 @@ describe("measureTake", async () => {
     const skipped = (await measureTake(damaged)).result;
     const missing = (await measureTake(whole, exact)).result;
     expect(skipped.speed).toEqual(missing.speed);
-    const { skipBad, ...rest } = skipped.take;
+    const { skipBad, stated, ...rest } = skipped.take;
     expect(skipBad).toBe(true);
-    expect(rest).toEqual(missing.take);
+    expect(stated).toEqual([...(missing.take.stated ?? []), "skipBad"]);
+    expect({ ...rest, stated: missing.take.stated }).toEqual(missing.take);
     expect(skipped.warnings.map(({ code }) => code)).toContain("frames-skipped");
     expect(skipped.warnings.map(({ code }) => code)).not.toContain("missing-frames");
     expect(skipped.warnings.find(({ code }) => code === "frames-skipped")?.message).toMatch(

@@ -93,6 +93,7 @@ export const settings: Settings = {
   transfer: null,
   raw: null,
   material: null,
+  stated: ["metresPerPixel", "rateHz"],
 };
 
 export const frames: FramesUsed = {

@@ -1,0 +1,38 @@
+import { localSpeed } from "@frontpace/fit";
+import type { Motion } from "./motion-of-track.js";
+import type { MeasuredResult, TrackRow } from "./types.js";
+
+/** Fewer positions show no course of the speed beside its mean. */
+const FEWEST = 12;
+/** More are joined to means of neighbours first: the cost grows with the square of their number. */
+const MOST = 120;
+
+/** The speed along the way without a model, through the used positions.
+ *  @param rows  of track.csv
+ *  @returns null where they are too few */
+export function speedAlong(
+  rows: readonly TrackRow[],
+  motion: Motion,
+  rateHz: number,
+): NonNullable<MeasuredResult["speedAlong"]> | null {
+  const used = rows.filter((row) => row.used);
+  if (used.length < FEWEST) return null;
+  const sense = Math.sign(motion.track.line.slopePixelsPerFrame);
+  const size = Math.ceil(used.length / MOST);
+  const groups = Array.from({ length: Math.floor(used.length / size) }, (_, k) =>
+    used.slice(k * size, (k + 1) * size),
+  );
+  const times = groups.map((group) =>
+    mean(group.map((row) => motion.readAt(row.timeSeconds * rateHz, row.positionPixels) / rateHz)),
+  );
+  if (times.some((time, k) => k > 0 && !(time > times[k - 1]))) return null;
+  const { speeds, halfWidths } = localSpeed(
+    times,
+    groups.map((group) => sense * mean(group.map(({ positionMetres }) => positionMetres))),
+  );
+  return { timeSeconds: times, speed: [...speeds], halfWidth: [...halfWidths] };
+}
+
+function mean(values: readonly number[]): number {
+  return values.reduce((sum, value) => sum + value, 0) / values.length;
+}
