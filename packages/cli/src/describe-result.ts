@@ -1,5 +1,5 @@
-import { statusInWords } from "@frontpace/planner";
 import {
+  caution,
   channelTexts,
   describeBranches,
   describeModel,
@@ -8,21 +8,18 @@ import {
   frontText,
   intervalText,
   lineTexts,
-  percentText,
   scaleTexts,
   speedText,
   tiltTexts,
-  wholeNumber,
   withoutText,
 } from "@frontpace/report/words";
 import type { TakeResult } from "@frontpace/take";
 import { describeBudget } from "./describe-budget.js";
 import { describeComparison } from "./describe-comparison.js";
+import { describeMaterial } from "./describe-material.js";
 import { wrapText } from "./wrap-text.js";
 
 type Measured = Extract<TakeResult, { status: "measured" }>;
-
-const caution = "Not for legal or safety certification: check the pictures before you rely on the number.";
 
 export interface DescribeOptions {
   /** The whole budget of the speed, not its three largest lines only. Default: false. */
@@ -38,27 +35,19 @@ export function describeResult(
   files: readonly string[],
   { budget = false, quiet = false }: DescribeOptions = {},
 ): string {
+  const material = describeMaterial(result);
   const lines = [
     ...framesTexts(result),
     ...describeShape(result),
     ...describeBranches(result),
     ...describeOutcome(result, budget),
-    ...describeMaterial(result),
+    ...(material === null ? [] : [material]),
     ...(result.comparison ? ["", ...describeComparison(result.comparison)] : []),
     "",
     "written:",
   ];
   const end = quiet ? [] : ["", caution];
   return `${[...lines, ...files.map((file) => `  ${file}`), ...end].join("\n")}\n`;
-}
-
-function describeMaterial({ material, status }: TakeResult): string[] {
-  if (!material || material.shareOfRayleigh === null) return [];
-  const { name, rayleighSpeed, shareOfRayleigh, source, status: known } = material;
-  const least = status === "bounded" ? "at least " : "";
-  return [
-    `${name}: ${least}${percentText(shareOfRayleigh)} of the Rayleigh speed, ${wholeNumber(rayleighSpeed)} m/s, from constants of ${source} (${statusInWords(known)})`,
-  ];
 }
 
 function describeOutcome(result: TakeResult, wholeBudget: boolean): string[] {

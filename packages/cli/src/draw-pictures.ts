@@ -3,8 +3,8 @@ import type { MapQuantities, Measurement } from "@frontpace/take";
 import { drawMap } from "./draw-map.js";
 import { drawSearch } from "./draw-search.js";
 
-/** The pictures that prove a result, by file name: the search of a long take, the courses of cracks, the arrival map, the streak where a frame
- *  was measured, the fit where there is a line.
+/** The pictures that prove a result, by file name: the search of a long take, the courses of cracks, the arrival map, frames of the event where they
+ *  were kept, the streak where a frame was measured, the fit where there is a line.
  *  @param quantities  of the arrival map, where one goes with the result */
 export async function drawPictures(
   measurement: Measurement,
@@ -15,6 +15,7 @@ export async function drawPictures(
     ...(search && { "search.svg": await drawSearch(search) }),
     ...(cracks && { "cracks.png": await drawCracks(measurement, cracks) }),
     ...(quantities && (await drawMap(measurement, quantities))),
+    ...(measurement.eventPictures.length > 0 && (await drawEvent(measurement))),
     ...(streak.shape[0] > 0 && (await drawMeasured(measurement))),
   };
 }
@@ -31,8 +32,14 @@ async function drawCracks(
   return drawBranches({ data, shape, branches, title: `${result.take.name}: ${speedText(result)}` });
 }
 
+async function drawEvent({ eventPictures }: Measurement): Promise<Record<string, Uint8Array>> {
+  const { drawStillPictures } = await import("@frontpace/report");
+  const pictures = await drawStillPictures(eventPictures);
+  return Object.fromEntries(pictures.map((png, k) => [`frame-${eventPictures[k].moment}.png`, png]));
+}
+
 async function drawMeasured(measurement: Measurement): Promise<Record<string, string | Uint8Array>> {
-  const { drawFit, drawStreak } = await import("@frontpace/report");
+  const { drawFit, drawStreak, drawStreakSamples } = await import("@frontpace/report");
   const { result, track, streak, line, lineInPicture } = measurement;
   const { shape, frameNumbers, path } = streak;
   const length = Math.hypot(path[1][0] - path[0][0], path[1][1] - path[0][1]);
@@ -46,8 +53,9 @@ async function drawMeasured(measurement: Measurement): Promise<Record<string, st
     frameNumbers,
     positionsPixels: { first: 0, step },
   };
+  const samples = { "streak-samples.png": await drawStreakSamples({ ...band, title }) };
   if (line === null || result.status !== "measured") {
-    return { "streak.png": await drawStreak({ ...band, title }) };
+    return { ...samples, "streak.png": await drawStreak({ ...band, title }) };
   }
   // Where extra copies were stored the frames stand at their times; the line runs through these.
   const points = track.map((row) => ({ ...row, frame: row.timeFrames ?? row.frame }));
@@ -59,6 +67,7 @@ async function drawMeasured(measurement: Measurement): Promise<Record<string, st
     ? points.map((point) => ({ ...point, positionPixels: point.positionMetres / metresPerPixel }))
     : points;
   return {
+    ...samples,
     "streak.png": await drawStreak({ ...band, ...seen, points, title }),
     "fit.svg": drawFit({ points: even, line: fitted, rateHz, metresPerPixel, title }),
   };

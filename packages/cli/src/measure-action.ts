@@ -10,6 +10,7 @@ import {
 } from "@frontpace/take";
 import { describeResult } from "./describe-result.js";
 import { drawPictures } from "./draw-pictures.js";
+import { drawReport } from "./draw-report.js";
 import { type RunContext, warn } from "./io.js";
 import type { MeasureArguments } from "./measure-command.js";
 import { measureOptions } from "./measure-options.js";
@@ -17,6 +18,7 @@ import { outputFolder } from "./output-folder.js";
 import { progressLine } from "./progress-line.js";
 
 const outputNames = [
+  "report.html",
   "result.json",
   "track.csv",
   "tips.csv",
@@ -27,6 +29,10 @@ const outputNames = [
   "speed-rose.svg",
   "streak.png",
   "fit.svg",
+  "frame-before.png",
+  "frame-middle.png",
+  "frame-after.png",
+  "streak-samples.png",
   "arrival-time.npy",
   "arrival-time-uncertainty.npy",
   "local-speed.npy",
@@ -44,6 +50,8 @@ export async function measureAction(
   const { signal } = context;
   const options = measureOptions(args);
   const out = await outputFolder(take, args.out);
+  const hasPictures = args.pictures !== false;
+  const hasReport = hasPictures && args.report !== false;
 
   const progress = progressLine(context);
   let measurement: Awaited<ReturnType<typeof measureTake>>;
@@ -51,6 +59,7 @@ export async function measureAction(
     measurement = await measureTake(take, options, {
       ...(signal && { signal }),
       onProgress: progress.update,
+      eventPictures: hasPictures,
     });
   } finally {
     progress.clear();
@@ -59,12 +68,16 @@ export async function measureAction(
   const { result, track, tips, arrival } = measurement;
   const quantities = arrival && (await mapQuantities(arrival));
   const json = `${JSON.stringify(result, null, 2)}\n`;
-  const files = {
+  const evidence = {
     "result.json": json,
     ...(result.status === "measured" && { "track.csv": trackCsv(track) }),
     ...(tips.length > 0 && { "tips.csv": tipsCsv(tips) }),
-    ...(args.pictures !== false && (await drawPictures(measurement, quantities))),
+    ...(hasPictures && (await drawPictures(measurement, quantities))),
     ...(quantities && mapFiles(quantities)),
+  };
+  const files = {
+    ...evidence,
+    ...(hasReport && { "report.html": await drawReport(result, evidence) }),
   };
   const written = outputNames.filter((name) => name in files);
   const stale = outputNames.filter((name) => !(name in files));

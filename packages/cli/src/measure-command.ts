@@ -10,6 +10,8 @@ export interface MeasureArguments extends MeasureTexts {
   readonly quiet?: boolean;
   /** Default: true. */
   readonly pictures?: boolean;
+  /** Default: true, where there are pictures. */
+  readonly report?: boolean;
   readonly out?: string;
 }
 
@@ -101,7 +103,8 @@ export function addMeasureCommand(
       ),
     )
     .option("--budget", "print every line of the uncertainty budget, and why others are not in it")
-    .option("--no-pictures", "write no pictures")
+    .option("--no-pictures", "write no pictures, and no report, which shows them")
+    .option("--no-report", "write no report.html: frontpace report writes it later from the pictures")
     .option("--json", "print the result as one JSON object, errors too")
     .option("--quiet", "no cautions on the screen")
     .addOption(single("--out <folder>", "folder for the files (default: NAME-frontpace beside the take)"))

@@ -7,8 +7,10 @@ import { addFindCommand, type FindArguments } from "./find-command.js";
 import type { RunContext } from "./io.js";
 import { addMeasureCommand, type MeasureArguments } from "./measure-command.js";
 import { addPlanCommand, type PlanArguments } from "./plan-command.js";
+import { addReportCommand, type ReportArguments } from "./report-command.js";
 
 export interface Actions {
+  report(result: string, options: ReportArguments): Promise<void>;
   measure(take: string, options: MeasureArguments): Promise<void>;
   find(take: string, options: FindArguments): Promise<void>;
   plan(options: PlanArguments): Promise<void>;
@@ -30,6 +32,7 @@ export function buildProgram({ stdout, stderr }: RunContext, actions: Actions): 
     });
 
   addMeasureCommand(program, (take, options) => actions.measure(take, options));
+  addReportCommand(program, (result, options) => actions.report(result, options));
   addFindCommand(program, (take, options) => actions.find(take, options));
   addPlanCommand(program, (options) => actions.plan(options));
   addCompareCommand(program, (plan, result, options) => actions.compare(plan, result, options));

@@ -14,6 +14,11 @@ export async function run(argv: readonly string[], context: RunContext): Promise
       const { measureAction } = await import("./measure-action.js");
       code = exitCodeOf(await measureAction(take, options, context));
     },
+    async report(result, options) {
+      args = { ...options };
+      const { reportAction } = await import("./report-action.js");
+      await reportAction(result, options, context);
+    },
     async find(take, options) {
       args = { ...options };
       const { findAction } = await import("./find-action.js");

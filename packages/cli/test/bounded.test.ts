@@ -97,7 +97,12 @@ it("a front that crossed between two frames gives a bound, its streak and exit c
   expect(stdout).toContain("assuming that the lens does not bend the picture");
   expect(stdout).toContain("Not for legal or safety certification");
   expect(stderr).toBe("warning: invented: a warning\n");
-  expect((await readdir(join(root, "fast-frontpace"))).sort()).toEqual(["result.json", "streak.png"]);
+  expect((await readdir(join(root, "fast-frontpace"))).sort()).toEqual([
+    "report.html",
+    "result.json",
+    "streak-samples.png",
+    "streak.png",
+  ]);
   const quiet = await runCaptured(["measure", take, "--rate", "1k", "--scale", "1mm", "--quiet"]);
   expect(quiet.code).toBe(3);
   expect(quiet.stdout).not.toContain("Not for legal or safety certification");

@@ -265,7 +265,9 @@ describe("frontpace measure of a long take", async () => {
     );
     const [, speed] = /^speed: ([\d.]+) m\/s/m.exec(stdout) ?? [];
     expect(Math.abs(Number(speed) - 20)).toBeLessThan(0.1);
-    const files = ["fit.svg", "result.json", "search.svg", "streak.png", "track.csv"];
+    const frames = ["frame-after.png", "frame-before.png", "frame-middle.png"];
+    const streak = ["search.svg", "streak-samples.png", "streak.png"];
+    const files = ["fit.svg", ...frames, "report.html", "result.json", ...streak, "track.csv"];
     expect((await readdir(join(root, "long-frontpace"))).sort()).toEqual(files);
   });
 
@@ -276,7 +278,11 @@ describe("frontpace measure of a long take", async () => {
     expect({ code, stderr }).toEqual({ code: 3, stderr: "" });
     expect(stdout).toMatch(/^searched: still\.bin, 2600 frames of 64 x 12 px.*; \d+ of them read$/m);
     expect(stdout).toMatch(/^front: none found \(no-event\): 2600 frames were searched for changes/m);
-    expect((await readdir(join(root, "still-frontpace"))).sort()).toEqual(["result.json", "search.svg"]);
+    expect((await readdir(join(root, "still-frontpace"))).sort()).toEqual([
+      "report.html",
+      "result.json",
+      "search.svg",
+    ]);
   });
 });
 

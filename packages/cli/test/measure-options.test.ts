@@ -175,6 +175,7 @@ describe("the command line and take.json", () => {
   const actions = {
     measure: nothing,
     find: nothing,
+    report: nothing,
     calibrate: nothing,
     check: nothing,
     plan: nothing,
@@ -182,7 +183,7 @@ describe("the command line and take.json", () => {
   };
   const program = buildProgram(capture().context, actions);
   const measure = program.commands.find((command) => command.name() === "measure");
-  const harmless = ["json", "budget", "quiet", "out", "pictures"];
+  const harmless = ["json", "budget", "quiet", "out", "pictures", "report"];
 
   it("have the same options that can change the number", async () => {
     const options = measure?.options.map((option) => option.attributeName()) ?? [];

@@ -6,6 +6,7 @@ export {
   relativeText,
   sharedEstimate,
 } from "./budget-rows.js";
+export { caution } from "./caution.js";
 export { type ComparisonRow, comparisonRows } from "./comparison-rows.js";
 export { branchText, describeBranches } from "./describe-branches.js";
 export { describeModel } from "./describe-model.js";

@@ -139,8 +139,8 @@ export interface ReportedTake {
   readonly raw?: string;
   readonly framesHash: string;
   readonly planHash?: string;
-  /** Which keys were stated, in the options and in take.json; all others were found. */
-  readonly stated?: { readonly options: readonly string[]; readonly takeFile: readonly string[] };
+  /** Keys that were stated by a person. */
+  readonly stated?: readonly string[];
 }
 
 export interface ReportedComparison {
@@ -198,8 +198,11 @@ export interface ReportedBranch {
 export interface ReportedTrack {
   readonly frame: readonly number[];
   readonly timeSeconds: readonly number[];
+  /** Along the path in the picture. */
+  readonly positionPixels: readonly number[];
   readonly positionMetres: readonly number[];
   readonly standardUncertaintyMetres: readonly number[];
+  readonly fittedPixels: readonly number[];
   readonly fittedMetres: readonly number[];
   readonly residualMetres: readonly number[];
   readonly used: readonly boolean[];
@@ -216,7 +219,11 @@ export interface ReportedStreak {
   /** Of its first and last column, counted in frames. */
   readonly firstFrame: number;
   readonly lastFrame: number;
+  /** Smallest distance of two columns, in frames. */
+  readonly frameStep: number;
+  /** From the first sample to the last. */
   readonly lengthPixels: number;
+  readonly samples: number;
   readonly channel: "brightness" | "departures";
 }
 

@@ -1,0 +1,60 @@
+import { brightnessRange } from "./brightness-range.js";
+import { checkStill } from "./draw-on-still.js";
+
+/** A still: brightness, row-major, shape [rows, columns]. */
+export interface PlainStill {
+  readonly data: Float64Array | Float32Array;
+  readonly shape: readonly [number, number];
+}
+
+/** A larger side than this is averaged down by a whole factor, px. */
+const LONGEST = 1280;
+
+/** Stills without anything drawn on them, all in the same greys, so that they can be compared.
+ *  @returns PNG files, 8-bit grey, in their order; px of a still are whole squares of px of its file, or the other way round
+ *  @throws RangeError where samples and shapes do not fit together */
+export async function drawStillPictures(stills: readonly PlainStill[]): Promise<Uint8Array[]> {
+  for (const still of stills) checkStill(still);
+  const { default: sharp } = await import("sharp");
+  const ranges = stills.flatMap(({ data, shape }) => brightnessRange(data, shape) ?? []);
+  const low = Math.min(...ranges.map((range) => range.low));
+  const high = Math.max(...ranges.map((range) => range.high));
+  return Promise.all(
+    stills.map(async (still) => {
+      const { grey, width, height } = greysOf(still, low, high > low ? high - low : 1);
+      const png = await sharp(grey, { raw: { width, height, channels: 1 } })
+        .toColourspace("b-w")
+        .png({ compressionLevel: 9 })
+        .toBuffer();
+      return new Uint8Array(png);
+    }),
+  );
+}
+
+function greysOf({ data, shape: [rows, columns] }: PlainStill, low: number, span: number) {
+  const by = Math.ceil(Math.max(rows, columns) / LONGEST);
+  const [height, width] = [Math.ceil(rows / by), Math.ceil(columns / by)];
+  const grey = new Uint8Array(height * width);
+  for (let y = 0, at = 0; y < height; y++)
+    for (let x = 0; x < width; x++, at++) {
+      const mean = meanOf(
+        data,
+        columns,
+        [y * by, Math.min(rows, (y + 1) * by)],
+        [x * by, Math.min(columns, (x + 1) * by)],
+      );
+      grey[at] = Math.round(255 * Math.min(1, Math.max(0, (mean - low) / span)));
+    }
+  return { grey, width, height };
+}
+
+function meanOf(
+  data: PlainStill["data"],
+  columns: number,
+  [top, bottom]: readonly [number, number],
+  [left, right]: readonly [number, number],
+): number {
+  let sum = 0;
+  for (let y = top; y < bottom; y++) for (let x = left; x < right; x++) sum += data[y * columns + x];
+  return sum / ((bottom - top) * (right - left));
+}
