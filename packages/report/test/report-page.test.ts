@@ -80,7 +80,7 @@ describe("reportPage", () => {
   });
 
   it("has the warnings in the words that they come with", async () => {
-    const warnings = [{ code: "few-frames", message: "the front is in 5 frames +-1: film faster" }];
+    const warnings = [{ code: "few-frames", message: "the front is in 5 frames +- 1: film faster" }];
     const text = textOf(await reportPage({ ...measured, warnings }));
     expect(text).toContain("One warning belongs to this answer");
     expect(text).toContain("few-frames The front is in 5 frames ± 1: film faster.");
@@ -148,6 +148,15 @@ describe("reportPage", () => {
     );
   });
 
+  it("is made of a result that lacks what a page shows beside the answer", async () => {
+    const { track: _, streak: __, event: ___, ...older } = measured;
+    const { stated: ____, ...take } = older.take;
+    const text = textOf(await reportPage({ ...older, take }));
+    expect(text).toContain("The front ran at 40.1 ± 1.0 m/s");
+    expect(text).toContain("stated by hand not recorded");
+    expect(text).not.toContain("The event");
+  });
+
   it("refuses a picture that is none", async () => {
     const page = reportPage(measured, { pictures: { "frame-before.png": new Uint8Array([1, 2, 3]) } });
     await expect(page).rejects.toThrow("must be a PNG file");
@@ -188,8 +197,7 @@ describe("pictures of a page", () => {
 describe("typeset", () => {
   it.each([
     ["5 m/s +- 1 m/s", "5 m/s ± 1 m/s"],
-    ["3+-1", "3 ± 1"],
-    ["+-0 is exact", "±0 is exact"],
+    ["--scale 0.2mm+-0.5%, or +-0 if exact", "--scale 0.2mm+-0.5%, or +-0 if exact"],
     ["290 us, 2 um", "290 µs, 2 µm"],
     ["256 x 64 px", "256 × 64 px"],
     ["use us", "use us"],

@@ -54,7 +54,7 @@ export function assembleResult(
       : outcome;
   const isCurved = motion?.fit ? motion.fit.model.name !== "constant" : false;
   const track = trackRows(outcome, used, calibrated);
-  const along = motion && speedAlong(track, motion, used.rateHz.value);
+  const along = motion && speedAlong(track, motion, used);
   const assembled = {
     result: resultOf(moved, motion?.fit ?? null, used, frames, search, calibrated),
     track,

@@ -38,7 +38,7 @@ export async function speedSection({ speedAlong, speed, take }: ReportedResult):
     "The speed along the way",
     figure(
       drawn,
-      html`Line and band: the smoothed speed without a model, and where it lies with 95 % confidence at each time. Dashed: the speed that is the answer. What rate and scale are unsure of shifts all alike, and is not in the band.`,
+      html`Line and band: the smoothed speed without a model, and where it lies with 95\u202f% confidence at each time. Dashed: the speed that is the answer. What rate and scale are unsure of shifts all alike, and is not in the band.`,
     ),
   );
 }

@@ -15,7 +15,7 @@ const MARKS = 40;
 
 /** The streak, position against frame, with the fitted line and the positions found. */
 export async function streakSection(
-  { streak, track, take, branches }: ReportedResult,
+  { streak, track, take, branches, fronts = [] }: ReportedResult,
   { "streak-samples.png": samples }: ReportPictures,
 ): Promise<Markup | null> {
   if (!streak) return null;
@@ -42,6 +42,14 @@ export async function streakSection(
   const marked = used.filter((_, k) => k % stride === 0);
   const rejected = rows.filter((row) => !row.used);
   const what = `position along the path against frame number: ${READ[channel]}`;
+  // The streak of a network of cracks is that of its first one, along which no other runs.
+  const lines = (branches ? [] : fronts).map((line, k) => ({
+    ...line,
+    number: k + 1,
+    middleFrame: (line.firstFrame + line.lastFrame) / 2,
+    middlePixels: (line.fromPixels + line.toPixels) / 2,
+  }));
+  const ends = { x1: "firstFrame", x2: "lastFrame", y1: "fromPixels", y2: "toPixels" };
   const drawn = await chart(
     rows.length > 0
       ? `Streak picture, ${what}. The front is the border between the levels before and behind it; the fitted line runs along it from frame ${used[0].frame.toFixed(0)} to ${used[used.length - 1].frame.toFixed(0)}.`
@@ -59,6 +67,19 @@ export async function streakSection(
           image.setAttribute("transform", `translate(${left} ${top}) scale(${right - left} ${bottom - top})`);
           return image as SVGElement;
         },
+        plot.link(lines, { ...ends, stroke: "#000", strokeWidth: 3.5, strokeOpacity: 0.6 }),
+        plot.link(lines, { ...ends, stroke: "#fff", strokeWidth: 1.5, strokeDasharray: "2 5" }),
+        plot.text(lines, {
+          x: "middleFrame",
+          y: "middlePixels",
+          text: "number",
+          dx: -18,
+          fontSize: 20,
+          fontWeight: "bold",
+          fill: "#fff",
+          stroke: "#000",
+          strokeWidth: 4,
+        }),
         plot.line(used, { x: "frame", y: "fitted", stroke: "#000", strokeWidth: 4, strokeOpacity: 0.6 }),
         plot.line(used, {
           x: "frame",
@@ -88,7 +109,7 @@ export async function streakSection(
       html`${definitions}${drawn}`,
       rows.length > 0
         ? html`Every column is one frame: ${READ[channel]}. ${key("line")} fitted line, ${key("found")} position found in a frame${rejected.length > 0 && html`, ${key("rejected")} rejected`}.${absent && " Striped columns have no frame."}`
-        : html`Every column is one frame: ${READ[channel]}.${branches ? " It is that of crack number 1, along its own course." : " A front that can be followed is a slanting border; no line was fitted."}`,
+        : html`Every column is one frame: ${READ[channel]}.${branches ? " It is that of crack number 1, along its own course." : lines.length > 0 ? " Dotted and numbered: the lines on which fronts were seen." : " A front that can be followed is a slanting border; no line was fitted."}`,
     ),
   );
 }

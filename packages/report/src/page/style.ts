@@ -59,6 +59,7 @@ table { border-collapse: collapse; width: 100%; font-size: .97rem; font-variant-
 th, td { text-align: left; vertical-align: top; padding: .4rem .9rem .4rem 0; border-bottom: 1px solid var(--line); font-weight: 400; }
 thead th { color: var(--soft); font-size: .88rem; } tfoot th, tfoot td { font-weight: 650; border-bottom: 0; }
 .number { text-align: right; white-space: nowrap; }
+.verdict { white-space: nowrap; }
 .broken th, .broken td { color: var(--alert); }
 .pairs { margin: 0; } .pairs > div { display: grid; grid-template-columns: 13rem 1fr; gap: .2rem 1.5rem; padding: .45rem 0; border-bottom: 1px solid var(--line); }
 .pairs dt { color: var(--soft); } .pairs dd { margin: 0; } .pairs dd p { margin: 0 0 .2rem; }
@@ -77,7 +78,11 @@ thead th { color: var(--soft); font-size: .88rem; } tfoot th, tfoot td { font-we
   body { font-size: 10.5pt; } main { max-width: none; padding: 0; }
   .wide { display: block; } .narrow { display: none; }
   figure, table, .pairs > div, .warnings li, li { break-inside: avoid; } h2, h3 { break-after: avoid; }
-  .still { max-height: 75mm; width: auto; max-width: 100%; } .paper img { width: auto; max-width: 100%; max-height: 210mm; }
+  header { padding-bottom: 1rem; } section { padding-top: 1.1rem; margin-top: 1rem; } h1 { margin: .1em 0 .3em; }
+  .frames { gap: .6rem; } .frames.columns { grid-template-columns: repeat(3, 1fr); } .frames figure { margin: 0; }
+  .still { max-height: 75mm; } .wide svg { max-height: 92mm; }
+  .paper img { width: auto; max-width: 100%; max-height: 165mm; }
+  .key { print-color-adjust: exact; }
   .scroll { overflow: visible; } a { color: inherit; }
 }
 `;

@@ -1,8 +1,8 @@
-/** Words of the terminal in the signs of print: ± and µ, which a terminal may not have, and × between sizes. */
+/** Words of the terminal in the signs of print: ± and µ, which a terminal may not have, and × between sizes. What is to be typed, as in
+ *  "--scale 0.2mm+-0.5%", stays as it is. */
 export function typeset(text: string): string {
   return text
-    .replace(/(\w|%) ?\+- ?/g, "$1 ± ")
-    .replaceAll("+-", "±")
+    .replaceAll(" +- ", " ± ")
     .replace(/(\d) u([ms])\b/g, "$1 µ$2")
     .replace(/(\d) x (\d)/g, "$1 × $2")
     .replace(/\^2\b/g, "²")
