@@ -157,6 +157,28 @@ describe("reportPage", () => {
     expect(text).not.toContain("The event");
   });
 
+  it("names the standard of a calibration, and what it assumes", async () => {
+    const calibration = {
+      method: "corners",
+      planeMap: true,
+      lens: false,
+      pathMetres: 0.02,
+      leastMetresPerPixel: 1.9e-4,
+      greatestMetresPerPixel: 2.1e-4,
+      singleScaleError: -0.031,
+      assumed: ["nothing moved", "the lens does not bend the picture"],
+      medium: "water",
+      stills: ["grid.png"],
+    };
+    const text = textOf(await reportPage({ ...measured, take: { ...measured.take, calibration } }));
+    expect(text).toContain("By a calibration: corners, in water; the length standard is seen in grid.png.");
+    expect(text).toContain(
+      "0.19 mm to 0.21 mm; the single scale of the calibration would be wrong by -3.1 %",
+    );
+    expect(text).toContain("Assuming that nothing moved; that the lens does not bend the picture.");
+    expect(text).toContain("length standard (that of the calibration by corners, seen in grid.png)");
+  });
+
   it("refuses a picture that is none", async () => {
     const page = reportPage(measured, { pictures: { "frame-before.png": new Uint8Array([1, 2, 3]) } });
     await expect(page).rejects.toThrow("must be a PNG file");

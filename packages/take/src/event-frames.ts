@@ -30,10 +30,8 @@ export function eventFrames(seen: EventSeen, settings: Settings): EventFrames {
   const after = isSeen ? (numbers.find((number) => number > last) ?? last) : last;
   const between = numbers.filter((number) => number > before && number < after);
   const most = between.reduce((count, number) => Math.max(count, placesIn(number).length), 0);
-  const middle = nearest(
-    between.filter((number) => placesIn(number).length === most),
-    (first + last) / 2,
-  );
+  const fullest = between.filter((number) => placesIn(number).length === most);
+  const middle = fullest.length > 0 ? fullest[(fullest.length - 1) >> 1] : null;
   const chosen = [
     { moment: "before" as const, frame: before },
     ...(middle === null ? [] : [{ moment: "middle" as const, frame: middle }]),
@@ -102,9 +100,4 @@ function placesOf(
       const place = origin ? circleAbout(origin, streak.path, at) : lineAcross(streak, at);
       return [{ ...place, number: k + 1 }];
     });
-}
-
-function nearest(numbers: readonly number[], to: number): number | null {
-  if (numbers.length === 0) return null;
-  return numbers.reduce((best, number) => (Math.abs(number - to) < Math.abs(best - to) ? number : best));
 }

@@ -59,7 +59,7 @@ export function takeAsUsed(
 }
 
 function calibrationAsUsed(
-  { sensorOffset, binning, medium }: CalibrationInUse,
+  { scale, sensorOffset, binning, medium }: CalibrationInUse,
   { record }: CalibratedPath,
 ): NonNullable<TakeResult["take"]["calibration"]> {
   return {
@@ -67,5 +67,6 @@ function calibrationAsUsed(
     ...(sensorOffset && { sensorOffset: [sensorOffset[0], sensorOffset[1]] as [number, number] }),
     ...(binning !== null && { binning }),
     medium,
+    stills: [...scale.madeFrom.stills],
   };
 }

@@ -16,6 +16,10 @@ const calibration = z
     sensorOffset: point.exactOptional(),
     binning: z.number().min(1).exactOptional(),
     medium: z.string(),
+    stills: z
+      .array(z.string())
+      .exactOptional()
+      .meta({ description: "names of the files that show the length standard" }),
   })
   .meta({ description: "where the scale comes from; metresPerPixel is then the mean along the path" });
 

@@ -6,7 +6,7 @@ import { html, type Markup } from "./html.js";
 /** How far the page may be relied on and passed on. */
 export function limitsSection({ take: { calibration, timestamps } }: ReportedResult): Markup {
   const standard = calibration
-    ? `that of the calibration by ${calibration.method}`
+    ? `that of the calibration by ${calibration.method}${calibration.stills ? `, seen in ${calibration.stills.join(", ")}` : ""}`
     : "the scale as it was stated";
   const clock = timestamps ? "the table of times as it was given" : "the recording rate as it was stated";
   return section(

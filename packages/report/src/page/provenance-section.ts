@@ -54,7 +54,22 @@ function rateOf({ rateHz, rateUncertaintyHz, timestamps, frameStep }: ReportedTa
 function scaleOf(take: ReportedTake): Markup {
   const { metresPerPixel: scale, metresPerPixelUncertainty: u, calibration } = take;
   const text = `${withUnit(scale, "m").replace(" u", " µ")} a pixel`;
-  return html`<p>${amount(scale, text)} ${uncertainty(u, scale, "", null)}</p>${calibration && html`<p>By a calibration: ${calibration.method}, in ${calibration.medium}.</p>`}${scaleTexts(take).map((line) => html`<p>${sentence(line.replace(/^scale: /, ""))}</p>`)}`;
+  return html`<p>${amount(scale, text)} ${uncertainty(u, scale, "", null)}</p>${calibration && html`<p>${sentence(calibrationText(calibration))}</p>`}${scaleTexts(take).map((line) => html`<p>${sentence(line.replace(/^scale: /, ""))}</p>`)}`;
+}
+
+function calibrationText({
+  method,
+  medium,
+  stills,
+  sensorOffset,
+  binning,
+}: NonNullable<ReportedTake["calibration"]>): string {
+  return [
+    `by a calibration: ${method}, in ${medium}`,
+    ...(stills ? [`the length standard is seen in ${stills.join(", ")}`] : []),
+    ...(sensorOffset ? [`top left sensor pixel ${pointText(sensorOffset)}`] : []),
+    ...(binning === undefined ? [] : [`binning ${binning}`]),
+  ].join("; ");
 }
 
 /** One standard uncertainty, in the unit and in percent. */

@@ -109,9 +109,16 @@ export async function streakSection(
       html`${definitions}${drawn}`,
       rows.length > 0
         ? html`Every column is one frame: ${READ[channel]}. ${key("line")} fitted line, ${key("found")} position found in a frame${rejected.length > 0 && html`, ${key("rejected")} rejected`}.${absent && " Striped columns have no frame."}`
-        : html`Every column is one frame: ${READ[channel]}.${branches ? " It is that of crack number 1, along its own course." : lines.length > 0 ? " Dotted and numbered: the lines on which fronts were seen." : " A front that can be followed is a slanting border; no line was fitted."}`,
+        : html`Every column is one frame: ${READ[channel]}. ${unfollowedText(branches !== undefined, lines.length)}`,
     ),
   );
+}
+
+/** What there is to see in a streak through which no line was fitted. */
+function unfollowedText(isOfCracks: boolean, lines: number): string {
+  if (isOfCracks) return "It is that of crack number 1, along its own course.";
+  if (lines > 0) return "Dotted and numbered: the lines on which fronts were seen.";
+  return "A front that can be followed is a slanting border; no line was fitted.";
 }
 
 /** A sign of the picture within the text. */

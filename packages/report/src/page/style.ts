@@ -40,7 +40,7 @@ svg { display: block; max-width: 100%; height: auto; }
 .definitions { position: absolute; }
 .narrow { display: none; }
 .frames { display: grid; gap: 1.25rem; }
-.frames.columns { grid-template-columns: repeat(auto-fit, minmax(min(100%, 15rem), 1fr)); }
+.frames.columns { grid-template-columns: repeat(auto-fit, minmax(min(100%, 13rem), 1fr)); }
 .still { width: 100%; max-height: 34rem; }
 .still image, use { image-rendering: pixelated; }
 .still path { fill: none; vector-effect: non-scaling-stroke; }

@@ -125,6 +125,10 @@ export interface ReportedTake {
     readonly singleScaleError: number;
     readonly assumed: readonly string[];
     readonly medium: string;
+    readonly sensorOffset?: readonly [number, number];
+    readonly binning?: number;
+    /** Names of the files that show the length standard. */
+    readonly stills?: readonly string[];
   };
   readonly path: readonly [readonly [number, number], readonly [number, number]];
   readonly width: number;
