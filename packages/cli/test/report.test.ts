@@ -75,12 +75,4 @@ describe("measure", async () => {
     expect(names).toContain("frame-middle.png");
     expect(names).not.toContain("report.html");
   });
-
-  it("--no-pictures leaves page and pictures out, and changes nothing in result.json", async () => {
-    await runCaptured([...argv, "--out", join(root, "with")]);
-    await runCaptured([...argv, "--out", join(root, "without"), "--no-pictures"]);
-    expect((await readdir(join(root, "without"))).sort()).toEqual(["result.json", "track.csv"]);
-    const read = (folder: string) => readFile(join(root, folder, "result.json"), "utf8");
-    expect(await read("without")).toBe(await read("with"));
-  });
 });

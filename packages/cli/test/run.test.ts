@@ -26,7 +26,10 @@ describe("frontpace measure", async () => {
     expect(stdout).toMatch(/^ {2}besides: \d+ smaller, \d+ not evaluated \(--budget shows them\)$/m);
     expect(stdout).toContain("Not for legal or safety certification");
 
-    expect((await readdir(out)).sort()).toEqual(["fit.svg", "result.json", "streak.png", "track.csv"]);
+    const frames = ["frame-after.png", "frame-before.png", "frame-middle.png"];
+    const streak = ["streak-samples.png", "streak.png"];
+    const files = ["fit.svg", ...frames, "report.html", "result.json", ...streak, "track.csv"];
+    expect((await readdir(out)).sort()).toEqual(files);
     const result = await checkResult(JSON.parse(await readFile(join(out, "result.json"), "utf8")));
     expect(result.status).toBe("measured");
     const csv = await readFile(join(out, "track.csv"), "utf8");
@@ -112,7 +115,9 @@ describe("frontpace measure", async () => {
     expect(stderr).toBe("");
     expect(stdout).toMatch(/^front: none found \(/m);
     expect(stdout).not.toMatch(/\d m\/s/);
-    expect((await readdir(folder)).sort()).toEqual(["result.json", "streak.png"]);
+    const frames = ["frame-after.png", "frame-before.png", "frame-middle.png"];
+    const streak = ["streak-samples.png", "streak.png"];
+    expect((await readdir(folder)).sort()).toEqual([...frames, "report.html", "result.json", ...streak]);
 
     const machine = await runCaptured(["measure", still, ...known, "--json"]);
     expect(machine).toMatchObject({ code: 3, stderr: "" });

@@ -44,7 +44,7 @@ export function eventFrames(seen: EventSeen, settings: Settings): EventFrames {
 function extent({ outcome, tips }: EventSeen, settings: Settings): readonly [number, number] | null {
   if (tips.length > 0) {
     const frames = tips.filter(({ used }) => used).map(({ frame }) => frame);
-    return [Math.min(...frames), Math.max(...frames)];
+    return frames.length === 0 ? null : [Math.min(...frames), Math.max(...frames)];
   }
   if (outcome.status === "tracked") {
     const used = outcome.track.positions.filter((position) => position.used);
@@ -65,15 +65,19 @@ function placesOf(
   { outcome, origin, tips, branches }: EventSeen,
   settings: Settings,
 ): (frame: number) => FrontPlace[] {
-  if (tips.length > 0)
-    return (frame) =>
-      tips
-        .filter((tip) => tip.used && tip.frame === frame)
-        .map(({ branch, x, y }) => ({
-          kind: "tip",
-          ...(branches > 1 && { number: branch }),
-          points: [[x, y]],
-        }));
+  if (tips.length > 0) {
+    const used = new Map<number, FrontPlace[]>();
+    for (const { branch, frame, x, y, used: isUsed } of tips) {
+      if (!isUsed) continue;
+      const place: FrontPlace = {
+        kind: "tip",
+        ...(branches > 1 && { number: branch }),
+        points: [[x, y]],
+      };
+      used.set(frame, [...(used.get(frame) ?? []), place]);
+    }
+    return (frame) => used.get(frame) ?? [];
+  }
   if (outcome.status === "tracked") {
     const { track, streak } = outcome;
     const byFrame = new Map<number, FrontPosition>(

@@ -1,3 +1,4 @@
+import { extent, max } from "d3-array";
 import { chooseUnit } from "../choose-unit.js";
 import { timeOrigin } from "../time-axis.js";
 import type { ReportedResult, ReportedTrack } from "../words/reported-result.js";
@@ -40,7 +41,7 @@ export async function fitSection({ track, take, model }: ReportedResult): Promis
     }),
   );
   const shown = used.length > 1 ? used : rows;
-  const reach = 1.15 * Math.max(...shown.map(({ residual, u }) => Math.abs(residual) + u));
+  const reach = 1.15 * (max(shown, ({ residual, u }) => Math.abs(residual) + u) ?? 1);
   const inReach = rows.filter(({ residual }) => Math.abs(residual) <= reach);
   const residuals = await chart(
     `Residuals, position minus fit, against time, with one standard uncertainty of each reading; they lie within ${reach.toPrecision(2)} ${small}.`,
@@ -105,9 +106,9 @@ function inReadableUnits(track: ReportedTrack, rateHz: number) {
     Math.max(timeSeconds[last] * rateHz, timeSeconds[0] * rateHz + 1),
   );
   const time = chooseUnit(timeSeconds[last] - timeSeconds[0], "s");
-  const length = chooseUnit(Math.max(...positionMetres) - Math.min(...positionMetres), "m");
+  const length = chooseUnit(spanOf(positionMetres), "m");
   const ofUsed = residualMetres.filter((_, k) => track.used[k]).map(Math.abs);
-  const small = chooseUnit(Math.max(...ofUsed, ...standardUncertaintyMetres), "m");
+  const small = chooseUnit(max([...ofUsed, ...standardUncertaintyMetres]) ?? 0, "m");
   const rows = frame.map(
     (number, k): Row => ({
       frame: number,
@@ -120,4 +121,9 @@ function inReadableUnits(track: ReportedTrack, rateHz: number) {
     }),
   );
   return { rows, time: time.name, length: length.name, small: small.name, origin };
+}
+
+function spanOf(values: readonly number[]): number {
+  const [least = 0, most = 0] = extent(values);
+  return most - least;
 }
