@@ -1,3 +1,4 @@
+import { median } from "@frontpace/fit";
 import type { Found } from "./follow-divided.js";
 import type { FrontState } from "./front-model.js";
 import { jointFit } from "./joint-fit.js";
@@ -13,6 +14,8 @@ const CALM = 1.5;
 /** Where none shows noise alone, some must leave so many times what is expected, or all are taken to be alike: less is how
  *  such a front fits this way and that. */
 const CLEARLY_MORE = 3;
+/** Part of the usual step, squared, in a strip that tells how the front differs from the model's. */
+const LEAST_STEP = 0.25;
 /** Of fewer strips each is too much of the width. The two calmest stay in any case. */
 const FEWEST_STRIPS = 4;
 /** Levels of fewer frames do not tell what else changes beside the front. */
@@ -35,15 +38,26 @@ export interface CalmStreak {
 export function calmStrips(streak: StripedStreak, found: Found): CalmStreak | null {
   const left = leftInStrips(streak, found);
   if (!left) return null;
-  const [calmest, next] = left.toSorted((a, b) => a.variance - b.variance);
-  const expected = ({ step }: LeftInStrip) => 1 + Math.max(0, calmest.variance - 1) * (step / calmest.step);
+  const [, next] = left.toSorted((a, b) => a.variance - b.variance);
+  const usual = calmestOf(left);
+  const expected = ({ step }: LeftInStrip) =>
+    usual.step > 0 ? 1 + Math.max(0, usual.variance - 1) * (step / usual.step) : 1;
   const exceeds = (strip: LeftInStrip, times: number) =>
     Number.isFinite(strip.variance) && strip.variance > times * expected(strip);
-  if (calmest.variance > CALM && !left.some((strip) => exceeds(strip, CLEARLY_MORE))) return null;
+  if (usual.variance > CALM && !left.some((strip) => exceeds(strip, CLEARLY_MORE))) return null;
   const least = Math.max(CALM, next.variance);
   const leftOut = left.flatMap((strip, k) => (strip.variance > least && exceeds(strip, CALM) ? [k] : []));
   if (leftOut.length === 0) return null;
   return { streak: withoutStrips(streak, leftOut), leftOut };
+}
+
+/** The calmest of the strips that the front changes about as much as it usually does: in one that it hardly changes nothing of it
+ *  is left. */
+function calmestOf(left: readonly LeftInStrip[]): LeftInStrip {
+  const usual = median(left.map(({ step }) => step));
+  return left
+    .filter(({ step }) => step >= LEAST_STEP * usual)
+    .reduce((calmest, strip) => (strip.variance < calmest.variance ? strip : calmest));
 }
 
 /** Whether some strip holds more than its own front and noise; false where strips are not compared. */

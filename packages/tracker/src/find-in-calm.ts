@@ -15,7 +15,6 @@ const FEWEST_PARTS = 2;
 const LEAST_RUN = 0.5;
 /** A front covers this part of the width, or it is in a part of it only. */
 const LEAST_COVERED = 0.6;
-
 /** A front that is less sure than this, relative, may be what fragments left of another. */
 const SURE = 0.01;
 
