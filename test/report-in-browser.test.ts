@@ -16,6 +16,7 @@ const axe = createRequire(import.meta.url).resolve("axe-core/axe.min.js");
 /** Milliseconds: a take is measured, a browser started. */
 const PATIENCE = 180_000;
 
+// The pages are opened in Chromium: without it there is nothing to open them in.
 describe.skipIf(isSkipped)("with Chromium installed, the page of a take", () => {
   let browser: Browser;
   beforeAll(async () => {

@@ -5,14 +5,11 @@ import { smearOf } from "./joint-fit.js";
 import { misfit } from "./misfit.js";
 import type { StripedStreak } from "./read-streak.js";
 import type { SortedReadings } from "./sort-readings.js";
-import { withoutStrips } from "./strips-that-stay.js";
+import { FEWEST_FRAMES, FEWEST_STRIPS, withoutStrips } from "./strips-that-stay.js";
 
-/** The width is read in so many parts; of fewer strips each is one. */
+/** The width is read in so many parts. */
 const PARTS = 4;
-/** Strips that make a width worth reading in parts, and frames: levels of fewer do not tell what else changes. */
-export const FEWEST_STRIPS = 4;
-export const FEWEST_FRAMES = 20;
-/** A line that is less sure than this, relative, agrees with any other. */
+/** A line that is less sure than this, relative, would agree with any other. */
 const SURE = 0.05;
 /** Two readings of one front differ in speed by no more than so many standard uncertainties and this part of it. */
 const ALIKE = 3;

@@ -5,7 +5,7 @@ import { jointFit } from "./joint-fit.js";
 import { streakNoise } from "./noise.js";
 import { PositionFitter } from "./position-fitter.js";
 import type { StripedStreak } from "./read-streak.js";
-import { withoutStrips } from "./strips-that-stay.js";
+import { FEWEST_FRAMES, FEWEST_STRIPS, withoutStrips } from "./strips-that-stay.js";
 import { workedStreak } from "./worked-streak.js";
 
 /** A strip is calm where the front leaves no more than this times the variance of its noise, or than what is expected of a
@@ -16,10 +16,6 @@ const CALM = 1.5;
 const CLEARLY_MORE = 3;
 /** Part of the usual step, squared, in a strip that tells how the front differs from the model's. */
 const LEAST_STEP = 0.25;
-/** Of fewer strips each is too much of the width. The two calmest stay in any case. */
-const FEWEST_STRIPS = 4;
-/** Levels of fewer frames do not tell what else changes beside the front. */
-const FEWEST_FRAMES = 20;
 /** Steps after which a strip's own front is near enough to tell what it leaves. */
 const STEPS = 4;
 
@@ -45,6 +41,7 @@ export function calmStrips(streak: StripedStreak, found: Found): CalmStreak | nu
   const exceeds = (strip: LeftInStrip, times: number) =>
     Number.isFinite(strip.variance) && strip.variance > times * expected(strip);
   if (usual.variance > CALM && !left.some((strip) => exceeds(strip, CLEARLY_MORE))) return null;
+  // The two calmest stay in any case.
   const least = Math.max(CALM, next.variance);
   const leftOut = left.flatMap((strip, k) => (strip.variance > least && exceeds(strip, CALM) ? [k] : []));
   if (leftOut.length === 0) return null;

@@ -91,7 +91,7 @@ function covers(streak: StripedStreak, found: Found): boolean {
   return share === null || share >= LEAST_COVERED;
 }
 
-export function surestOf(fronts: readonly Found[]): Found {
+function surestOf(fronts: readonly Found[]): Found {
   const unsure = ({ front }: Found) => (front ? relativeUncertainty(front) : Number.POSITIVE_INFINITY);
   return fronts.reduce((best, next) => (unsure(next) < unsure(best) ? next : best));
 }

@@ -1,6 +1,11 @@
 import { meanOfStrips } from "./mean-of-strips.js";
 import type { StripedStreak } from "./read-streak.js";
 
+/** Of fewer strips each is too much of the width to be left out. */
+export const FEWEST_STRIPS = 4;
+/** Levels of fewer frames do not tell what else changes beside the front. */
+export const FEWEST_FRAMES = 20;
+
 /** A streak like one that was read so wide only as the strips that stay are together.
  *  @param leftOut  places of the others in the streak's strips */
 export function withoutStrips(streak: StripedStreak, leftOut: readonly number[]): StripedStreak {
