@@ -70,8 +70,8 @@ export function sumsOf(
       n12 += d1 * d2;
       n22 += d2 * d2;
     }
-    if (fitter.sloping) {
-      for (const column of fitter.sloping.basis) {
+    if (fitter.drifting) {
+      for (const column of fitter.drifting.basis) {
         let a0 = 0;
         let a1 = 0;
         let a2 = 0;

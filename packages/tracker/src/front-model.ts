@@ -10,13 +10,9 @@ export interface BrightnessField {
   readonly window?: {
     readonly first: Int32Array;
     readonly end: Int32Array;
-    /** Where given, levels have slopes in time on either side of the front's passage: see `fitSlopingLevels`. */
-    readonly sloping?: {
-      /** Frame of the passage, need not be whole, shape (positions,). */
-      readonly passage: Float64Array;
-      /** Standard deviation of the front's rise, frames. */
-      readonly rise: number;
-    };
+    /** What the levels of a position do in time besides being constant: columns of shape (frames,), each fitted with a size of
+     *  its own. Default: nothing. */
+    readonly drift?: (position: number) => readonly Float64Array[];
   };
 }
 
@@ -37,7 +33,7 @@ export interface PositionModel {
   readonly position: number;
   /** Frames that count here. */
   readonly count: number;
-  /** Where levels have slopes: the mean of the position. */
+  /** Where levels drift: the mean of the position. */
   readonly before: number;
   readonly change: number;
   /** Inverse of [[n, ΣT], [ΣT, ΣT²]] as [a, b, c] for [[a, b], [b, c]]; zeros where the profile does not vary
@@ -50,25 +46,25 @@ export interface PositionModel {
   readonly byFront: readonly number[];
   readonly byLogBlur: readonly number[];
   readonly residual: readonly number[];
-  /** Where levels have slopes: orthonormal columns that span everything fitted here, in the frames `near`, and what is left
-   *  of all the frames that count. */
-  readonly sloping?: {
+  /** Where levels drift: orthonormal columns that span everything fitted here, in the frames `near`, and what is left of all
+   *  the frames that count. */
+  readonly drifting?: {
     readonly basis: readonly (readonly number[])[];
     readonly left: Float64Array;
   };
 }
 
-/** Levels and slopes fitted at a position. */
-export function levelsOf({ inverse, sloping }: PositionModel): number {
-  return sloping ? sloping.basis.length : inverse[2] === 0 ? 1 : 2;
+/** Levels, and what they do in time, fitted at a position. */
+export function levelsOf({ inverse, drifting }: PositionModel): number {
+  return drifting ? drifting.basis.length : inverse[2] === 0 ? 1 : 2;
 }
 
 /** How much two samples near the front at one position, n and m of `near`, share through what is fitted there: their
  *  element of the projection on it. */
-export function sharedBy({ value, inverse, sloping }: PositionModel, n: number, m: number): number {
-  if (!sloping) return inverse[0] + inverse[1] * (value[n] + value[m]) + inverse[2] * value[n] * value[m];
+export function sharedBy({ value, inverse, drifting }: PositionModel, n: number, m: number): number {
+  if (!drifting) return inverse[0] + inverse[1] * (value[n] + value[m]) + inverse[2] * value[n] * value[m];
   let sum = 0;
-  for (const column of sloping.basis) sum += column[n] * column[m];
+  for (const column of drifting.basis) sum += column[n] * column[m];
   return sum;
 }
 

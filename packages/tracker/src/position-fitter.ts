@@ -1,6 +1,6 @@
+import { type DriftingLevels, driftingLevels, fitDriftingLevels } from "./drifting-levels.js";
 import { type ProfileSample, profileReach, sampleProfile } from "./edge-profile.js";
 import type { BrightnessField, FrontState, PositionModel } from "./front-model.js";
-import { fitSlopingLevels } from "./sloping-levels.js";
 import { type SumsInTime, squaresBetween, sumBefore, sumsInTime } from "./sums-in-time.js";
 
 /** A position whose profile varies less than this over the take, Σ(T − mean)², tells nothing of its change. */
@@ -9,8 +9,6 @@ const LEAST_VARIATION = 1e-7;
  *  fitted, so that the sum of squares has no jumps where the front comes near a position, and bears no information
  *  on the front. */
 const LEAST_INFORMATIVE_VARIATION = 1e-3;
-
-type SlopingLevels = NonNullable<NonNullable<BrightnessField["window"]>["sloping"]>;
 
 /** Eliminates the levels before and after, one position of a field after the other, for one state of the front after
  *  the other. Frames far from the front are known by their sums alone, and nothing is allocated between two fits:
@@ -28,8 +26,10 @@ export class PositionFitter {
   sumOfSquares = 0;
   /** Inverse of [[n, ΣT], [ΣT, ΣT²]] as [a, b, c] for [[a, b], [b, c]]. */
   readonly inverse: [number, number, number] = [0, 0, 0];
-  /** Where levels have slopes in time; else null. */
-  sloping: NonNullable<PositionModel["sloping"]> | null = null;
+  /** Where levels drift; else null. */
+  drifting: NonNullable<PositionModel["drifting"]> | null = null;
+  /** Of every position that was fitted with levels that drift: these do not change with the front's state. */
+  private readonly levels: (DriftingLevels | undefined)[] = [];
   private position = 0;
   private count = 0;
 
@@ -116,8 +116,8 @@ export class PositionFitter {
       sumTT += t * t;
       sumYT += (data[i * positions + position] - mean) * t;
     }
-    if (window?.sloping) {
-      this.fitSloping(state, window.sloping, { position, first, end, from, to, n });
+    if (window?.drift) {
+      this.fitDrifting(state, window.drift, { position, first, end, from, to, n });
       return;
     }
     const sumY = sumTo - this.toFirst[position];
@@ -144,10 +144,10 @@ export class PositionFitter {
     this.sumOfSquares = Math.max(0, sumYY - before * sumY - change * sumYT);
   }
 
-  /** The same with levels that have slopes, once the frames near the front and its profile in them are known. */
-  private fitSloping(
+  /** The same with levels that drift, once the frames near the front and its profile in them are known. */
+  private fitDrifting(
     { shape, sense, frontPixels }: FrontState,
-    { passage, rise }: SlopingLevels,
+    drift: NonNullable<NonNullable<BrightnessField["window"]>["drift"]>,
     {
       position,
       first,
@@ -159,19 +159,14 @@ export class PositionFitter {
   ): void {
     const { near, value, byFront, byLogBlur, residual, inverse } = this;
     const count = end - first;
-    const { data, positions } = this.field;
-    const mean = this.sums.means[position];
-    const samples = Float64Array.from(
-      { length: count },
-      (_, k) => data[(first + k) * positions + position] - mean,
-    );
+    this.levels[position] ??= this.levelsAt(position, first, end, drift(position));
     const profile = new Float64Array(count);
     for (let i = from, k = 0; i < end; i++) {
       if (k < n && near[k] === i) profile[i - first] = value[k++];
       else if (shape === "step")
         profile[i - first] = i >= to || sense * (frontPixels[i] - position) > 0 ? 1 : 0;
     }
-    const fit = fitSlopingLevels(samples, profile, passage[position] - first, rise);
+    const fit = fitDriftingLevels(this.levels[position], profile);
     const { change, changeVariance, basis } = fit;
     const borne = changeVariance < 1 / LEAST_INFORMATIVE_VARIATION ? change : 0;
     for (let k = 0; k < n; k++) {
@@ -188,10 +183,26 @@ export class PositionFitter {
     this.before = this.sums.means[position];
     this.change = change;
     this.sumOfSquares = fit.residual.reduce((sum, left) => sum + left * left, 0);
-    this.sloping = {
+    this.drifting = {
       basis: basis.map((column) => Array.from(near.subarray(0, n), (i) => column[i - first])),
       left: fit.residual,
     };
+  }
+
+  private levelsAt(
+    position: number,
+    first: number,
+    end: number,
+    columns: readonly Float64Array[],
+  ): DriftingLevels {
+    const { data, positions } = this.field;
+    const mean = this.sums.means[position];
+    const samples = new Float64Array(end - first);
+    for (let i = first; i < end; i++) samples[i - first] = data[i * positions + position] - mean;
+    return driftingLevels(
+      samples,
+      columns.map((column) => column.subarray(first, end)),
+    );
   }
 
   /** The position fitted last, to keep. */
@@ -210,7 +221,7 @@ export class PositionFitter {
       byFront: kept(this.byFront),
       byLogBlur: kept(this.byLogBlur),
       residual: kept(this.residual),
-      ...(this.sloping && { sloping: this.sloping }),
+      ...(this.drifting && { drifting: this.drifting }),
     };
   }
 }

@@ -93,14 +93,14 @@ function residualsAway(
   models: readonly PositionModel[],
 ): BrightnessField {
   const away = new Float64Array(frames * positions).fill(Number.NaN);
-  for (const { position, before, change, near, sloping } of models) {
+  for (const { position, before, change, near, drifting } of models) {
     const first = window ? window.first[position] : 0;
     const end = window ? window.end[position] : frames;
     for (let i = first, at = first * positions + position; i < end; i++, at += positions) {
       const isNear = near.length > 0 && i >= near[0] && i <= near[near.length - 1];
       const behind = state.shape === "step" && state.sense * (state.frontPixels[i] - position) > 0;
       if (isNear) continue;
-      away[at] = sloping ? sloping.left[i - first] : data[at] - before - (behind ? change : 0);
+      away[at] = drifting ? drifting.left[i - first] : data[at] - before - (behind ? change : 0);
     }
   }
   return { data: away, frames, positions };

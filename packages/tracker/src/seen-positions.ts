@@ -3,8 +3,8 @@ import type { PositionModel } from "./front-model.js";
 
 /** A change is clearly seen where it is this many times its own uncertainty. */
 const SEEN = 6;
-/** The same where levels have slopes: they leave the change of a sharp front three times as unsure, about. */
-const SEEN_SLOPING = 2;
+/** The same where levels drift: slopes leave the change of a sharp front three times as unsure, about. */
+const SEEN_DRIFTING = 2;
 
 /** The models of the positions at which the front's change is clearly seen. */
 export function clearlySeen({
@@ -12,9 +12,9 @@ export function clearlySeen({
   noiseVariance,
 }: Pick<FollowedFront, "models" | "noiseVariance">): readonly PositionModel[] {
   return models.filter(
-    ({ change, inverse, sloping }) =>
+    ({ change, inverse, drifting }) =>
       inverse[2] > 0 &&
-      Math.abs(change) > (sloping ? SEEN_SLOPING : SEEN) * Math.sqrt(noiseVariance * inverse[2]),
+      Math.abs(change) > (drifting ? SEEN_DRIFTING : SEEN) * Math.sqrt(noiseVariance * inverse[2]),
   );
 }
 

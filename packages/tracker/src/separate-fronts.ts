@@ -65,7 +65,7 @@ function windowBetween(
       end[p] = Math.max(first[p], end[p]);
     }
   }
-  return ownWindow?.sloping ? { first, end, sloping: ownWindow.sloping } : { first, end };
+  return ownWindow?.drift ? { first, end, drift: ownWindow.drift } : { first, end };
 }
 
 /** Index of the first frame at or after a time. */

@@ -1,5 +1,6 @@
 import { type FrontMotion, smearOf } from "./joint-fit.js";
 import { arrivalFrame } from "./passage.js";
+import { slopingColumns } from "./sloping-columns.js";
 import type { StreakWindow } from "./worked-streak.js";
 
 /** Half of the front, in standard deviations of its blur, that a window must hold. */
@@ -38,5 +39,5 @@ export function slopingWindow(
     end[p] = Math.min(numbers.length, Math.floor(at + half + margin) + 1);
   }
   const rise = Math.sqrt(motion.blurPixels ** 2 + (smear ** 2 + 1) / 12) / speed;
-  return { first, end, sloping: { passage, rise } };
+  return { first, end, drift: (position) => slopingColumns(passage[position], rise, numbers.length) };
 }

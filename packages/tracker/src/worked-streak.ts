@@ -48,7 +48,7 @@ export function workedStreak(
   };
 }
 
-/** The frames that count in two windows; null: all. Levels are those of the first.
+/** The frames that count in two windows; null: all. Levels drift as in the first.
  *  @param b  of constant levels */
 export function bothWindows(a: StreakWindow | null, b: StreakWindow): StreakWindow {
   if (!a) return b;
@@ -58,7 +58,7 @@ export function bothWindows(a: StreakWindow | null, b: StreakWindow): StreakWind
 }
 
 /** The window counted in the frames that are kept. */
-function withinKept({ first, end, sloping }: StreakWindow, kept: readonly number[]): StreakWindow {
+function withinKept({ first, end, drift }: StreakWindow, kept: readonly number[]): StreakWindow {
   const placeOf = (frame: number) => {
     const place = kept.findIndex((index) => index >= frame);
     return place < 0 ? kept.length : place;
@@ -66,11 +66,9 @@ function withinKept({ first, end, sloping }: StreakWindow, kept: readonly number
   return {
     first: first.map(placeOf),
     end: end.map(placeOf),
-    ...(sloping && {
-      sloping: {
-        ...sloping,
-        passage: sloping.passage.map((frame) => placeOf(Math.floor(frame)) + frame - Math.floor(frame)),
-      },
+    ...(drift && {
+      drift: (position: number) =>
+        drift(position).map((column) => Float64Array.from(kept, (frame) => column[frame])),
     }),
   };
 }

@@ -1,6 +1,7 @@
 import { Matrix, SVD } from "ml-matrix";
 import { describe, expect, it } from "vitest";
-import { fitSlopingLevels } from "../src/sloping-levels.js";
+import { driftingLevels, fitDriftingLevels } from "../src/drifting-levels.js";
+import { slopingColumns } from "../src/sloping-columns.js";
 import { seededNormal } from "./support/seeded-normal.js";
 
 const FRAMES = 40;
@@ -28,10 +29,13 @@ function byBruteForce(): { step: Float64Array; ramp: Float64Array } {
 
 const { step, ramp } = byBruteForce();
 
-describe("fitSlopingLevels", () => {
+const fitSloping = (samples: Float64Array, profile: Float64Array, passage = PASSAGE) =>
+  fitDriftingLevels(driftingLevels(samples, slopingColumns(passage, RISE, samples.length)), profile);
+
+describe("levels that slope on either side of a front", () => {
   it("leaves nothing of a step between levels that slope, and tells its height", () => {
     const samples = step.map((share, i) => 50 - 0.8 * i + 30 * share + 2.5 * ramp[i]);
-    const { change, residual } = fitSlopingLevels(samples, step, PASSAGE, RISE);
+    const { change, residual } = fitSloping(samples, step);
     // brute force is good to its step
     expect(Math.abs(change - 30)).toBeLessThan(0.01);
     for (const left of residual) expect(Math.abs(left)).toBeLessThan(0.01);
@@ -44,7 +48,7 @@ describe("fitSlopingLevels", () => {
     const solution = new SVD(design).solve(Matrix.columnVector(samples));
     const left = Matrix.sub(Matrix.columnVector(samples), design.mmul(solution)).norm("frobenius");
     const inverse = new SVD(design.transpose().mmul(design)).inverse();
-    const fit = fitSlopingLevels(samples, step, PASSAGE, RISE);
+    const fit = fitSloping(samples, step);
     // the brute-force ramp is good to 1e-3 of the time
     expect(Math.abs(fit.change / solution.get(3, 0) - 1)).toBeLessThan(2e-3);
     expect(Math.abs(fit.changeVariance / inverse.get(3, 3) - 1)).toBeLessThan(2e-3);
@@ -52,7 +56,7 @@ describe("fitSlopingLevels", () => {
   });
 
   it("has an orthonormal basis of everything fitted", () => {
-    const { basis } = fitSlopingLevels(new Float64Array(FRAMES), step, PASSAGE, RISE);
+    const { basis } = fitSloping(new Float64Array(FRAMES), step);
     expect(basis.length).toBe(4);
     basis.forEach((a, k) => {
       basis.forEach((b, l) => {
@@ -63,9 +67,9 @@ describe("fitSlopingLevels", () => {
   });
 
   it("tells no change where the front never passes, and none of no frames", () => {
-    const none = fitSlopingLevels(Float64Array.from(step), new Float64Array(FRAMES), 900, RISE);
+    const none = fitSloping(Float64Array.from(step), new Float64Array(FRAMES), 900);
     expect([none.change, none.changeVariance]).toEqual([0, 0]);
-    const empty = fitSlopingLevels(new Float64Array(0), new Float64Array(0), 0, RISE);
+    const empty = fitSloping(new Float64Array(0), new Float64Array(0));
     expect([empty.change, empty.changeVariance, empty.basis.length]).toEqual([0, 0, 0]);
   });
 });
