@@ -4,6 +4,7 @@ import { findInCalm } from "./find-in-calm.js";
 import type { FollowOptions, Found } from "./follow-divided.js";
 import { relativeUncertainty } from "./follow-front.js";
 import { followInLight } from "./follow-in-light.js";
+import { followRelaxing } from "./follow-relaxing.js";
 import { followThroughClutter } from "./follow-through-clutter.js";
 import { followWithinEnds } from "./follow-within-ends.js";
 import { frontBeyond } from "./front-beyond.js";
@@ -32,7 +33,8 @@ export async function findAndFollow(streak: StripedStreak, options: FollowOption
 }
 
 async function findReadings(streak: StripedStreak, options: FollowOptions): Promise<SortedReadings> {
-  const found = await followWithinEnds(streak, await followInLight(streak, options), options);
+  const plain = await followWithinEnds(streak, await followInLight(streak, options), options);
+  const found = plain.window?.drift ? plain : ((await followRelaxing(streak, plain, options)) ?? plain);
   const believed = believedFront(streak, found, options);
   const isOne = believed.front !== null && !leavesMore(found);
   if (isOne && !leavesMore(found, MAY_BE_ANOTHER)) return { fronts: [believed], others: [] };

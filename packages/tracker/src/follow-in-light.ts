@@ -1,6 +1,7 @@
 import { flickerAgainstModel, flickerBetweenFrames } from "./flicker.js";
 import { type FollowOptions, type Found, followDivided } from "./follow-divided.js";
 import { relativeUncertainty } from "./follow-front.js";
+import { followRelaxing } from "./follow-relaxing.js";
 import { fieldOf, lightAheadOf } from "./light-ahead-of.js";
 import { misfit } from "./misfit.js";
 import type { StripedStreak } from "./read-streak.js";
@@ -25,6 +26,9 @@ export async function followInLight(streak: StripedStreak, options: FollowOption
   if (plain.tangent !== 0 && !seen) return plain;
   let gain = flickerBetweenFrames(streak.data, streak.shape, plain.look.noise) ?? seen;
   if (!gain) return plain;
+  // Light that runs ahead of a front changes much of the picture, too.
+  const relaxing = await followRelaxing(streak, plain, options);
+  if (relaxing) return relaxing;
   const ofPlain = lightAheadOf(streak, plain, gain);
   if (ofPlain === "steady") return plain;
   if (plain.front && ofPlain) {

@@ -1,0 +1,180 @@
+import { type ProfileSample, sampleProfile } from "./edge-profile.js";
+import type { FollowedFront } from "./follow-front.js";
+import { jointFit, smearOf } from "./joint-fit.js";
+import type { Pause } from "./pause.js";
+import type { Relaxation } from "./relaxing-columns.js";
+import {
+  type History,
+  improvedRelaxation,
+  leftOf,
+  parametersOf,
+  triedLength,
+  withParameters,
+} from "./relaxing-parameters.js";
+import { type FrontRun, passings, pixelsAt, relaxingWindow } from "./relaxing-window.js";
+import type { WorkedStreak } from "./worked-streak.js";
+
+/** Rounds of: how the levels fall off, then the front again. */
+const ROUNDS = 2;
+/** Steps of a fit of the front that starts beside its end. */
+const STEPS = 8;
+/** What falls off must explain so many standard deviations more of the noise than its sizes do by chance. */
+const SURE = 4;
+/** Of what constant levels leave beyond noise this part at most is left by what falls off, before the front is fitted anew. */
+const MOST_UNEXPLAINED = 0.5;
+/** Positions by which lengths are told, about: evenly along the path. */
+const ENOUGH_POSITIONS = 150;
+/** What falls off within fewer than so many standard deviations of the front's edge is a part of it. */
+const SHORTEST = 2.5;
+/** By which the effect of a parameter on the slope is told. */
+const STEP = 0.1;
+
+const CONSTANT: Relaxation = { aheadPixels: null, growth: 0, behindPixels: null, isCovered: false };
+
+/** Levels that explain a streak, and the front among them. */
+export interface ChosenRelaxation {
+  readonly relaxation: Relaxation;
+  readonly run: FrontRun;
+  /** Standard uncertainty of the slope for what the relaxation leaves open, px a frame. */
+  readonly slopeLeftOpen: number;
+}
+
+/** A relaxation with the front that was fitted with it. */
+interface Trial {
+  readonly relaxation: Relaxation;
+  readonly run: FrontRun;
+  /** Of the relaxation's parameters. */
+  readonly variances: readonly number[];
+  /** Sum of squares that both leave, in units of the noise variance. */
+  readonly left: number;
+}
+
+/** Which light ahead of a front and which settling of the level behind it explain a streak better than constant levels: one of
+ *  them, or both.
+ *  @param noiseVariance  of a sample
+ *  @returns null where neither explains more than noise would
+ *  @throws what `pause` throws */
+export async function chooseRelaxation(
+  worked: WorkedStreak,
+  front: FollowedFront,
+  noiseVariance: number,
+  pause: Pause,
+): Promise<ChosenRelaxation | null> {
+  const { numbers, field } = worked;
+  const stride = Math.max(1, Math.floor(field.positions / ENOUGH_POSITIONS));
+  const departures = front.state.frontPixels.map((pixels, k) => pixels - pixelsAt(front.motion, numbers[k]));
+  const fitWith = ({ motion, frontPixels }: FrontRun, relaxation: Relaxation) => {
+    const run = { motion, numbers, frontPixels };
+    const window = relaxingWindow(run, field.positions, relaxation, field.window ?? null);
+    return jointFit({ ...field, window }, numbers, motion, departures, { steps: STEPS });
+  };
+  const settled = async (start: FrontRun, first: Relaxation): Promise<Trial> => {
+    let trial: Trial = { relaxation: first, run: start, variances: [], left: Number.POSITIVE_INFINITY };
+    for (let round = 0; round < ROUNDS; round++) {
+      await pause();
+      const histories = historiesOf(worked, trial.run, stride);
+      const told = improvedRelaxation(histories, trial.relaxation, noiseVariance / stride);
+      const { motion, state, sumOfSquares } = fitWith(trial.run, told.relaxation);
+      const run = { motion, numbers, frontPixels: state.frontPixels };
+      trial = { ...told, run, left: sumOfSquares / noiseVariance };
+    }
+    return trial;
+  };
+  const withPart = ({ run, relaxation }: Pick<Trial, "run" | "relaxation">, part: Part) =>
+    settled(
+      run,
+      triedLength(historiesOf(worked, run, stride), relaxation, part, lengthsOf(run, field.positions)),
+    );
+
+  const plain = {
+    relaxation: CONSTANT,
+    run: { motion: front.motion, numbers, frontPixels: front.state.frontPixels },
+  };
+  if (
+    !isPromising(historiesOf(worked, plain.run, stride), lengthsOf(plain.run, field.positions), noiseVariance)
+  )
+    return null;
+  const leftByPlain = front.models.reduce((sum, { sumOfSquares }) => sum + sumOfSquares, 0) / noiseVariance;
+  const enough = field.positions + SURE * Math.sqrt(2 * field.positions);
+  const one = leastLeft([await withPart(plain, "aheadPixels"), await withPart(plain, "behindPixels")]);
+  if (one.left > leftByPlain - enough) return null;
+  const both = await withPart(one, one.relaxation.aheadPixels === null ? "aheadPixels" : "behindPixels");
+  const uncovered = both.left < one.left - enough ? both : one;
+  const covered = await settled(uncovered.run, { ...uncovered.relaxation, isCovered: true });
+  const best = leastLeft([uncovered, covered]);
+  const other = best === covered ? uncovered : covered;
+
+  const slopeWith = (relaxation: Relaxation) => fitWith(best.run, relaxation).motion.slopePixelsPerFrame;
+  const apart = other.run.motion.slopePixelsPerFrame - best.run.motion.slopePixelsPerFrame;
+  const likely = 1 / (1 + Math.exp((other.left - best.left) / 2));
+  return {
+    relaxation: best.relaxation,
+    run: best.run,
+    slopeLeftOpen: Math.sqrt(slopeVariance(best, slopeWith) + apart ** 2 * likely * (1 - likely)),
+  };
+}
+
+type Part = "aheadPixels" | "behindPixels";
+
+/** Whether levels that fall off explain most of what constant ones leave beyond noise, the front where it is: quickly told, and
+ *  where other things change they do not. */
+function isPromising(
+  histories: readonly History[],
+  lengths: readonly [number, number],
+  noiseVariance: number,
+): boolean {
+  const samples = histories.reduce((sum, { samples }) => sum + samples.length, 0);
+  const beyondNoise = (relaxation: Relaxation) => leftOf(histories, relaxation) / noiseVariance - samples;
+  const ahead = triedLength(histories, CONSTANT, "aheadPixels", lengths);
+  const both = triedLength(histories, ahead, "behindPixels", lengths);
+  return beyondNoise(both) < MOST_UNEXPLAINED * Math.max(0, beyondNoise(CONSTANT));
+}
+
+function leastLeft(trials: readonly Trial[]): Trial {
+  return trials.reduce((least, trial) => (trial.left < least.left ? trial : least));
+}
+
+/** What the uncertainty of the parameters makes of the slope's. */
+function slopeVariance(
+  { relaxation, variances }: Trial,
+  slopeWith: (relaxation: Relaxation) => number,
+): number {
+  const slope = slopeWith(relaxation);
+  const values = parametersOf(relaxation);
+  return values.reduce((sum, value, k) => {
+    const moved = slopeWith(withParameters(relaxation, values.with(k, value + STEP)));
+    return sum + ((moved - slope) / STEP) ** 2 * variances[k];
+  }, 0);
+}
+
+/** What every so many of the positions show, and how the front passes them. */
+function historiesOf({ field }: WorkedStreak, run: FrontRun, stride: number): readonly History[] {
+  const { data, frames, positions, window } = field;
+  const passingAt = passings(run, positions);
+  const sample: ProfileSample = { value: 0, byDistance: 0, byLogBlur: 0 };
+  const histories: History[] = [];
+  for (let position = 0; position < positions; position += stride) {
+    const [first, end] = window ? [window.first[position], window.end[position]] : [0, frames];
+    if (end <= first) continue;
+    const whole = passingAt(position);
+    const passing = {
+      ...whole,
+      behindPixels: whole.behindPixels.subarray(first, end),
+      run: whole.run.subarray(first, end),
+    };
+    const profile = passing.behindPixels.map((behind) => {
+      sampleProfile("step", behind, passing.blurPixels, passing.smearPixels, sample);
+      return sample.value;
+    });
+    const samples = profile.map((_, k) => data[(first + k) * positions + position]);
+    histories.push({ samples, profile, passing });
+  }
+  return histories;
+}
+
+/** From what can be told from the front's own edge to the length of the path or of the run. */
+function lengthsOf({ motion, numbers }: FrontRun, positions: number): readonly [number, number] {
+  const width = Math.sqrt(motion.blurPixels ** 2 + (1 + smearOf(motion) ** 2) / 12);
+  const run = Math.abs(motion.slopePixelsPerFrame) * (numbers[numbers.length - 1] - numbers[0]);
+  return [SHORTEST * width, Math.max(2 * SHORTEST * width, positions, run)];
+}

@@ -1,0 +1,57 @@
+import { type FrontMotion, smearOf } from "./joint-fit.js";
+import { arrivalFrame } from "./passage.js";
+import { type Passing, type Relaxation, relaxingColumns } from "./relaxing-columns.js";
+import type { StreakWindow } from "./worked-streak.js";
+
+/** Where a front was in every frame, about its motion. */
+export interface FrontRun {
+  readonly motion: FrontMotion;
+  readonly numbers: readonly number[];
+  /** px, shape (frames,) */
+  readonly frontPixels: Float64Array;
+}
+
+/** The frames of a window with levels that fall off ahead of a front and settle behind it.
+ *  @param within  frames that count at each position; null: all */
+export function relaxingWindow(
+  run: FrontRun,
+  positions: number,
+  relaxation: Relaxation,
+  within: StreakWindow | null,
+): StreakWindow {
+  const passingAt = passings(run, positions);
+  const known: (readonly Float64Array[] | undefined)[] = [];
+  return {
+    first: within?.first ?? new Int32Array(positions),
+    end: within?.end ?? new Int32Array(positions).fill(run.numbers.length),
+    drift: (position) => {
+      known[position] ??= relaxingColumns(relaxation, passingAt(position));
+      return known[position];
+    },
+  };
+}
+
+/** How the front passes each position. */
+export function passings(
+  { motion, numbers, frontPixels }: FrontRun,
+  positions: number,
+): (position: number) => Passing {
+  const ends = [arrivalFrame(motion, 0), arrivalFrame(motion, positions - 1)];
+  const begin = Math.max(numbers[0], Math.min(...ends));
+  const end = Math.min(numbers[numbers.length - 1], Math.max(...ends));
+  const half = Math.max(0.5, (end - begin) / 2);
+  const partAt = (number: number) => Math.max(-1, Math.min(1, (number - begin) / half - 1));
+  const run = Float64Array.from(numbers, partAt);
+  return (position) => ({
+    behindPixels: frontPixels.map((pixels) => motion.sense * (pixels - position)),
+    run,
+    runAtPassage: partAt(arrivalFrame(motion, position)),
+    blurPixels: motion.blurPixels,
+    smearPixels: smearOf(motion),
+  });
+}
+
+/** Where a motion has the front, px. */
+export function pixelsAt({ interceptPixels, slopePixelsPerFrame }: FrontMotion, number: number): number {
+  return interceptPixels + slopePixelsPerFrame * number;
+}
