@@ -1,17 +1,16 @@
-import { type ProfileSample, sampleProfile } from "./edge-profile.js";
 import type { FollowedFront } from "./follow-front.js";
 import { jointFit, smearOf } from "./joint-fit.js";
 import type { Pause } from "./pause.js";
+import { type History, historiesOf } from "./position-histories.js";
 import type { Relaxation } from "./relaxing-columns.js";
 import {
-  type History,
   improvedRelaxation,
   leftOf,
   parametersOf,
   triedLength,
   withParameters,
 } from "./relaxing-parameters.js";
-import { type FrontRun, passings, pixelsAt, relaxingWindow } from "./relaxing-window.js";
+import { type FrontRun, pixelsAt, relaxingWindow } from "./relaxing-window.js";
 import type { WorkedStreak } from "./worked-streak.js";
 
 /** Rounds of: how the levels fall off, then the front again. */
@@ -36,7 +35,7 @@ export interface ChosenRelaxation {
   readonly relaxation: Relaxation;
   readonly run: FrontRun;
   /** Standard uncertainty of the slope for what the relaxation leaves open, px a frame. */
-  readonly slopeLeftOpen: number;
+  readonly slopeOpenPixels: number;
 }
 
 /** A relaxation with the front that was fitted with it. */
@@ -72,7 +71,7 @@ export async function chooseRelaxation(
     let trial: Trial = { relaxation: first, run: start, variances: [], left: Number.POSITIVE_INFINITY };
     for (let round = 0; round < ROUNDS; round++) {
       await pause();
-      const histories = historiesOf(worked, trial.run, stride);
+      const histories = historiesOf(field, trial.run, stride);
       const told = improvedRelaxation(histories, trial.relaxation, noiseVariance / stride);
       const { motion, state, sumOfSquares } = fitWith(trial.run, told.relaxation);
       const run = { motion, numbers, frontPixels: state.frontPixels };
@@ -83,7 +82,7 @@ export async function chooseRelaxation(
   const withPart = ({ run, relaxation }: Pick<Trial, "run" | "relaxation">, part: Part) =>
     settled(
       run,
-      triedLength(historiesOf(worked, run, stride), relaxation, part, lengthsOf(run, field.positions)),
+      triedLength(historiesOf(field, run, stride), relaxation, part, lengthsOf(run, field.positions)),
     );
 
   const plain = {
@@ -91,7 +90,7 @@ export async function chooseRelaxation(
     run: { motion: front.motion, numbers, frontPixels: front.state.frontPixels },
   };
   if (
-    !isPromising(historiesOf(worked, plain.run, stride), lengthsOf(plain.run, field.positions), noiseVariance)
+    !isPromising(historiesOf(field, plain.run, stride), lengthsOf(plain.run, field.positions), noiseVariance)
   )
     return null;
   const leftByPlain = front.models.reduce((sum, { sumOfSquares }) => sum + sumOfSquares, 0) / noiseVariance;
@@ -110,7 +109,7 @@ export async function chooseRelaxation(
   return {
     relaxation: best.relaxation,
     run: best.run,
-    slopeLeftOpen: Math.sqrt(slopeVariance(best, slopeWith) + apart ** 2 * likely * (1 - likely)),
+    slopeOpenPixels: Math.sqrt(slopeVariance(best, slopeWith) + apart ** 2 * likely * (1 - likely)),
   };
 }
 
@@ -145,31 +144,6 @@ function slopeVariance(
     const moved = slopeWith(withParameters(relaxation, values.with(k, value + STEP)));
     return sum + ((moved - slope) / STEP) ** 2 * variances[k];
   }, 0);
-}
-
-/** What every so many of the positions show, and how the front passes them. */
-function historiesOf({ field }: WorkedStreak, run: FrontRun, stride: number): readonly History[] {
-  const { data, frames, positions, window } = field;
-  const passingAt = passings(run, positions);
-  const sample: ProfileSample = { value: 0, byDistance: 0, byLogBlur: 0 };
-  const histories: History[] = [];
-  for (let position = 0; position < positions; position += stride) {
-    const [first, end] = window ? [window.first[position], window.end[position]] : [0, frames];
-    if (end <= first) continue;
-    const whole = passingAt(position);
-    const passing = {
-      ...whole,
-      behindPixels: whole.behindPixels.subarray(first, end),
-      run: whole.run.subarray(first, end),
-    };
-    const profile = passing.behindPixels.map((behind) => {
-      sampleProfile("step", behind, passing.blurPixels, passing.smearPixels, sample);
-      return sample.value;
-    });
-    const samples = profile.map((_, k) => data[(first + k) * positions + position]);
-    histories.push({ samples, profile, passing });
-  }
-  return histories;
 }
 
 /** From what can be told from the front's own edge to the length of the path or of the run. */

@@ -86,10 +86,10 @@ export function describeTrack(
             line.slopeStandardUncertainty,
           ),
           modelChoice:
-            found.windowSpreadPixels === undefined
+            found.slopeOpenPixels === undefined
               ? { notEvaluated: "a constant speed between constant levels is the only model" }
               : {
-                  standardUncertaintyPixelsPerFrame: found.windowSpreadPixels,
+                  standardUncertaintyPixelsPerFrame: found.slopeOpenPixels,
                   degreesOfFreedom: Number.POSITIVE_INFINITY,
                 },
         },

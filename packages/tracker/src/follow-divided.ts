@@ -33,8 +33,9 @@ export interface Found {
   readonly gain: Float64Array | null;
   /** Frames that counted at each position; null: all. */
   readonly window: StreakWindow | null;
-  /** How much other windows would have changed the slope, beyond noise, px a frame. Default: no other was tried. */
-  readonly windowSpreadPixels?: number | undefined;
+  /** Standard uncertainty of the slope for how the levels were taken (other windows, other lengths), px a frame. Default: no other
+   *  way was tried. */
+  readonly slopeOpenPixels?: number | undefined;
   /** Parts of the width, by their place in the streak's strips, in which something else changes too: it was followed in the
    *  others. Default: in all. */
   readonly stripsLeftOut?: readonly number[];

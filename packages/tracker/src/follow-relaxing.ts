@@ -26,11 +26,11 @@ export async function followRelaxing(
   if (!levelsDrift(worked.field, front.state, front.models, noiseVariance)) return null;
   const chosen = await chooseRelaxation(worked, front, noiseVariance, options.pause);
   if (!chosen) return null;
-  const { run, relaxation, slopeLeftOpen } = chosen;
+  const { run, relaxation, slopeOpenPixels } = chosen;
   const window = relaxingWindow(ofAllFrames(run, streak, kept), streak.shape[1], relaxation, found.window);
   const again = await followDivided(streak, gain, options, { look, motion: run.motion, window });
   if (!again.front || misfit(again) > MOST_LEFT) return null;
-  return { ...again, windowSpreadPixels: slopeLeftOpen };
+  return { ...again, slopeOpenPixels };
 }
 
 /** The same in every frame of a streak: in those that are not kept it is on its line. */

@@ -43,7 +43,7 @@ export async function followSloping(
     start = next;
   }
   return best?.front && relativeUncertainty(best.front) < MOST_UNSURE
-    ? { ...best, windowSpreadPixels: spread }
+    ? { ...best, slopeOpenPixels: spread }
     : null;
 }
 

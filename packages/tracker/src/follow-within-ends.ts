@@ -34,7 +34,7 @@ export async function followWithinEnds(
     const window = bothWindows(found.window, running);
     const again = await followDivided(streak, gain, options, { look, motion: front.motion, window });
     if (!again.front) break;
-    within = { ...again, windowSpreadPixels: found.windowSpreadPixels };
+    within = { ...again, slopeOpenPixels: found.slopeOpenPixels };
   }
   return within;
 }

@@ -1,6 +1,7 @@
 import { Matrix, solve } from "ml-matrix";
 import { driftingLevels, fitDriftingLevels } from "./drifting-levels.js";
-import { type Passing, type Relaxation, relaxingColumns } from "./relaxing-columns.js";
+import type { History } from "./position-histories.js";
+import { type Relaxation, relaxingColumns } from "./relaxing-columns.js";
 
 /** Lengths are tried from the shortest to the longest in so many equal ratios. */
 const LENGTHS = 8;
@@ -13,15 +14,6 @@ const MOST_STEPS = 4;
 const DIFFERENCE = 0.05;
 /** What is known of the logarithm of a length before it is fitted, standard deviation: a factor of ten or so. */
 const PRIOR = 2;
-
-/** What one position shows, and how the front passes it. */
-export interface History {
-  /** Brightness, shape (frames,) */
-  readonly samples: Float64Array;
-  /** Profile of the front, shape (frames,) */
-  readonly profile: Float64Array;
-  readonly passing: Passing;
-}
 
 /** The parameters of a relaxation that are fitted to all positions together: logarithms of its lengths. */
 export function parametersOf({ aheadPixels, behindPixels }: Relaxation): number[] {

@@ -29,7 +29,7 @@ export async function separateFronts(
       const again =
         front && (await followDivided(streak, gain, options, { look, motion: front.motion, window }));
       const isTold = again?.front && relativeUncertainty(again.front) < UNSURE;
-      next.push(isTold ? { ...again, windowSpreadPixels: found.windowSpreadPixels } : found);
+      next.push(isTold ? { ...again, slopeOpenPixels: found.slopeOpenPixels } : found);
     }
     separate = next;
   }
