@@ -1,5 +1,6 @@
 import type { FollowedFront } from "./follow-front.js";
 import { jointFit, smearOf } from "./joint-fit.js";
+import { edgeWidth } from "./light-ahead-of-front.js";
 import type { Pause } from "./pause.js";
 import { type History, historiesOf } from "./position-histories.js";
 import type { Relaxation } from "./relaxing-columns.js";
@@ -21,8 +22,6 @@ const STEPS = 8;
 const SURE = 4;
 /** Of what constant levels leave beyond noise this part at most is left by what falls off, before the front is fitted anew. */
 const MOST_UNEXPLAINED = 0.5;
-/** Positions by which lengths are told, about: evenly along the path. */
-const ENOUGH_POSITIONS = 150;
 /** What falls off within fewer than so many standard deviations of the front's edge is a part of it. */
 const SHORTEST = 2.5;
 /** By which the effect of a parameter on the slope is told. */
@@ -36,6 +35,8 @@ export interface ChosenRelaxation {
   readonly run: FrontRun;
   /** Standard uncertainty of the slope for what the relaxation leaves open, px a frame. */
   readonly slopeOpenPixels: number;
+  /** What is left of what constant levels leave, in units of the noise variance, with as many levels as these have. */
+  readonly left: number;
 }
 
 /** A relaxation with the front that was fitted with it. */
@@ -50,17 +51,18 @@ interface Trial {
 
 /** Which light ahead of a front and which settling of the level behind it explain a streak better than constant levels: one of
  *  them, or both.
+ *  @param stride  lengths are told by every so many of the positions, >= 1
  *  @param noiseVariance  of a sample
  *  @returns null where neither explains more than noise would
  *  @throws what `pause` throws */
 export async function chooseRelaxation(
   worked: WorkedStreak,
   front: FollowedFront,
+  stride: number,
   noiseVariance: number,
   pause: Pause,
 ): Promise<ChosenRelaxation | null> {
   const { numbers, field } = worked;
-  const stride = Math.max(1, Math.floor(field.positions / ENOUGH_POSITIONS));
   const departures = front.state.frontPixels.map((pixels, k) => pixels - pixelsAt(front.motion, numbers[k]));
   const fitWith = ({ motion, frontPixels }: FrontRun, relaxation: Relaxation) => {
     const run = { motion, numbers, frontPixels };
@@ -109,6 +111,7 @@ export async function chooseRelaxation(
   return {
     relaxation: best.relaxation,
     run: best.run,
+    left: best.left,
     slopeOpenPixels: Math.sqrt(slopeVariance(best, slopeWith) + apart ** 2 * likely * (1 - likely)),
   };
 }
@@ -148,7 +151,7 @@ function slopeVariance(
 
 /** From what can be told from the front's own edge to the length of the path or of the run. */
 function lengthsOf({ motion, numbers }: FrontRun, positions: number): readonly [number, number] {
-  const width = Math.sqrt(motion.blurPixels ** 2 + (1 + smearOf(motion) ** 2) / 12);
+  const width = edgeWidth(motion.blurPixels, smearOf(motion));
   const run = Math.abs(motion.slopePixelsPerFrame) * (numbers[numbers.length - 1] - numbers[0]);
   return [SHORTEST * width, Math.max(2 * SHORTEST * width, positions, run)];
 }

@@ -1,7 +1,7 @@
 import { believedFront } from "./believed-front.js";
 import { blockwiseUncertainty } from "./blockwise-uncertainty.js";
 import { findInCalm } from "./find-in-calm.js";
-import type { FollowOptions, Found } from "./follow-divided.js";
+import { type FollowOptions, type Found, followDivided } from "./follow-divided.js";
 import { relativeUncertainty } from "./follow-front.js";
 import { followInLight } from "./follow-in-light.js";
 import { followRelaxing } from "./follow-relaxing.js";
@@ -33,8 +33,7 @@ export async function findAndFollow(streak: StripedStreak, options: FollowOption
 }
 
 async function findReadings(streak: StripedStreak, options: FollowOptions): Promise<SortedReadings> {
-  const plain = await followWithinEnds(streak, await followInLight(streak, options), options);
-  const found = plain.window?.drift ? plain : ((await followRelaxing(streak, plain, options)) ?? plain);
+  const found = await followAmongLevels(streak, options);
   const believed = believedFront(streak, found, options);
   const isOne = believed.front !== null && !leavesMore(found);
   if (isOne && !leavesMore(found, MAY_BE_ANOTHER)) return { fronts: [believed], others: [] };
@@ -54,6 +53,21 @@ async function findReadings(streak: StripedStreak, options: FollowOptions): Prom
   const within: Found[] = [];
   for (const front of separate) within.push(await followWithinEnds(streak, front, options));
   return { fronts: within, others };
+}
+
+/** The one front that explains most of a streak, with the light that varies, with light ahead of it and a level behind it that
+ *  settles, or with neither. */
+async function followAmongLevels(streak: StripedStreak, options: FollowOptions): Promise<Found> {
+  const steady = await followDivided(streak, null, options);
+  const inLight = await followInLight(streak, steady, options);
+  const found = await followWithinEnds(streak, inLight, options);
+  const relaxing = await followRelaxing(streak, found, options);
+  // Light that runs ahead of a front fills much of the picture and looks like light that varies.
+  const inSteadyLight = inLight === steady ? null : await followRelaxing(streak, steady, options);
+  const [best] = [relaxing, inSteadyLight]
+    .filter((one) => one !== null)
+    .sort((a, b) => misfit(a) - misfit(b));
+  return best && (best.gain || !found.gain || misfit(best) < misfit(found)) ? best : found;
 }
 
 function standsAlone(found: Found): boolean {

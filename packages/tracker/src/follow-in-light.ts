@@ -1,7 +1,6 @@
 import { flickerAgainstModel, flickerBetweenFrames } from "./flicker.js";
 import { type FollowOptions, type Found, followDivided } from "./follow-divided.js";
 import { relativeUncertainty } from "./follow-front.js";
-import { followRelaxing } from "./follow-relaxing.js";
 import { fieldOf, lightAheadOf } from "./light-ahead-of.js";
 import { misfit } from "./misfit.js";
 import type { StripedStreak } from "./read-streak.js";
@@ -14,21 +13,21 @@ const SLOWEST = 0.95;
 /** Where the model leaves this many times the noise, it is not the light that is missing. */
 const HOPELESS = 4;
 
-/** Finds and follows the front in one streak; where the brightness of the whole picture varies, from frame to frame
+/** Follows the front in one streak, found without regard to the light; where the brightness of the whole picture varies, from frame to frame
  *  or against the front's own model, that is divided out first, again against the model until it settles, and the
  *  surer of the two readings is kept. The part ahead of the front is the witness: where it is steady nothing is divided out,
  *  and where the part behind varies otherwise its own variation is.
  *  @throws what `options.pause` throws */
-export async function followInLight(streak: StripedStreak, options: FollowOptions): Promise<Found> {
-  const plain = await followDivided(streak, null, options);
+export async function followInLight(
+  streak: StripedStreak,
+  plain: Found,
+  options: FollowOptions,
+): Promise<Found> {
   const seen = againstModel(streak, plain);
   // Averaged straight across the width a tilted front looks like flicker from frame to frame; its model does not.
   if (plain.tangent !== 0 && !seen) return plain;
   let gain = flickerBetweenFrames(streak.data, streak.shape, plain.look.noise) ?? seen;
   if (!gain) return plain;
-  // Light that runs ahead of a front changes much of the picture, too.
-  const relaxing = await followRelaxing(streak, plain, options);
-  if (relaxing) return relaxing;
   const ofPlain = lightAheadOf(streak, plain, gain);
   if (ofPlain === "steady") return plain;
   if (plain.front && ofPlain) {

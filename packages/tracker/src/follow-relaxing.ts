@@ -1,13 +1,19 @@
+import { chooseLightAhead, maybeLightAhead } from "./choose-light-ahead.js";
 import { chooseRelaxation } from "./choose-relaxation.js";
 import { type FollowOptions, type Found, followDivided } from "./follow-divided.js";
 import { levelsDrift } from "./levels-drift.js";
+import { lightAheadWindow } from "./light-ahead-window.js";
 import { misfit } from "./misfit.js";
 import type { StripedStreak } from "./read-streak.js";
 import { type FrontRun, pixelsAt, relaxingWindow } from "./relaxing-window.js";
-import { workedStreak } from "./worked-streak.js";
+import { type StreakWindow, workedStreak } from "./worked-streak.js";
 
 /** The levels and the front explain the streak where they leave no more than this times the noise. */
 const MOST_LEFT = 1.15;
+/** Beyond this they do not come to explain it when the front is followed again. */
+const MAY_EXPLAIN = 1.3;
+/** Positions by which lengths are told, about: evenly along the path. */
+const ENOUGH_POSITIONS = 150;
 
 /** A front followed again with light that runs ahead of it and falls off, and with a level behind it that settles, where
  *  these and the front are all that changes.
@@ -21,16 +27,37 @@ export async function followRelaxing(
 ): Promise<Found | null> {
   const { front, look, gain, kept, tangent } = found;
   if (front?.motion.shape !== "step" || tangent !== 0) return null;
+  const positions = streak.shape[1];
   const worked = workedStreak(streak, gain, kept, found.window);
   const noiseVariance = look.noise ** 2;
-  if (!levelsDrift(worked.field, front.state, front.models, noiseVariance)) return null;
-  const chosen = await chooseRelaxation(worked, front, noiseVariance, options.pause);
-  if (!chosen) return null;
-  const { run, relaxation, slopeOpenPixels } = chosen;
-  const window = relaxingWindow(ofAllFrames(run, streak, kept), streak.shape[1], relaxation, found.window);
-  const again = await followDivided(streak, gain, options, { look, motion: run.motion, window });
-  if (!again.front || misfit(again) > MOST_LEFT) return null;
-  return { ...again, slopeOpenPixels };
+  const stride = Math.max(1, Math.floor(positions / ENOUGH_POSITIONS));
+  const start = { motion: front.motion, numbers: worked.numbers, frontPixels: front.state.frontPixels };
+  const isPossible =
+    maybeLightAhead(worked.field, start, stride, noiseVariance) ||
+    levelsDrift(worked.field, front.state, front.models, noiseVariance);
+  if (!isPossible) return null;
+  const followed = async (run: FrontRun, window: StreakWindow, slopeOpenPixels: number) => {
+    const again = await followDivided(streak, gain, options, { look, motion: run.motion, window });
+    return again.front && misfit(again) <= MOST_LEFT ? { ...again, slopeOpenPixels } : null;
+  };
+
+  await options.pause();
+  const inAllFrames = (run: FrontRun) => ofAllFrames(run, streak, kept);
+  const alike = chooseLightAhead(worked.field, start, stride, noiseVariance);
+  if (alike.misfit < MAY_EXPLAIN) {
+    const window = lightAheadWindow(inAllFrames(alike.run), positions, alike.light, found.window);
+    const withLight = await followed(alike.run, window, alike.slopeOpenPixels);
+    if (withLight) return withLight;
+  }
+  const own = await chooseRelaxation(worked, front, stride, noiseVariance, options.pause);
+  return (
+    own &&
+    followed(
+      own.run,
+      relaxingWindow(inAllFrames(own.run), positions, own.relaxation, found.window),
+      own.slopeOpenPixels,
+    )
+  );
 }
 
 /** The same in every frame of a streak: in those that are not kept it is on its line. */

@@ -10,10 +10,17 @@ export interface BrightnessField {
   readonly window?: {
     readonly first: Int32Array;
     readonly end: Int32Array;
-    /** What the levels of a position do in time besides being constant: columns of shape (frames,), each fitted with a size of
-     *  its own. Default: nothing. */
-    readonly drift?: (position: number) => readonly Float64Array[];
+    /** What the levels of a position do in time besides being constant. Default: nothing. */
+    readonly drift?: (position: number) => Drift;
   };
+}
+
+/** What the levels of one position do in time besides being constant. */
+export interface Drift {
+  /** Each is fitted with a size of its own, shape (frames,). */
+  readonly columns: readonly Float64Array[];
+  /** Light ahead of the front in units of its change, shape (frames,): a part of its profile. Default: none. */
+  readonly ahead?: Float64Array;
 }
 
 /** Where the front is in each frame, and how it looks. */

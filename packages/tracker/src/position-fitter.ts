@@ -1,6 +1,6 @@
 import { type DriftingLevels, driftingLevels, fitDriftingLevels } from "./drifting-levels.js";
 import { type ProfileSample, profileReach, sampleProfile } from "./edge-profile.js";
-import type { BrightnessField, FrontState, PositionModel } from "./front-model.js";
+import type { BrightnessField, Drift, FrontState, PositionModel } from "./front-model.js";
 import { type SumsInTime, squaresBetween, sumBefore, sumsInTime } from "./sums-in-time.js";
 
 /** A position whose profile varies less than this over the take, Σ(T − mean)², tells nothing of its change. */
@@ -29,7 +29,7 @@ export class PositionFitter {
   /** Where levels drift; else null. */
   drifting: NonNullable<PositionModel["drifting"]> | null = null;
   /** Of every position that was fitted with levels that drift: these do not change with the front's state. */
-  private readonly levels: (DriftingLevels | undefined)[] = [];
+  private readonly levels: ((DriftingLevels & Pick<Drift, "ahead">) | undefined)[] = [];
   private position = 0;
   private count = 0;
 
@@ -147,7 +147,7 @@ export class PositionFitter {
   /** The same with levels that drift, once the frames near the front and its profile in them are known. */
   private fitDrifting(
     { shape, sense, frontPixels }: FrontState,
-    drift: NonNullable<NonNullable<BrightnessField["window"]>["drift"]>,
+    drift: (position: number) => Drift,
     {
       position,
       first,
@@ -160,12 +160,14 @@ export class PositionFitter {
     const { near, value, byFront, byLogBlur, residual, inverse } = this;
     const count = end - first;
     this.levels[position] ??= this.levelsAt(position, first, end, drift(position));
+    const { ahead } = this.levels[position];
     const profile = new Float64Array(count);
     for (let i = from, k = 0; i < end; i++) {
       if (k < n && near[k] === i) profile[i - first] = value[k++];
       else if (shape === "step")
         profile[i - first] = i >= to || sense * (frontPixels[i] - position) > 0 ? 1 : 0;
     }
+    if (ahead) for (let k = 0; k < count; k++) profile[k] += ahead[k];
     const fit = fitDriftingLevels(this.levels[position], profile);
     const { change, changeVariance, basis } = fit;
     const borne = changeVariance < 1 / LEAST_INFORMATIVE_VARIATION ? change : 0;
@@ -193,16 +195,17 @@ export class PositionFitter {
     position: number,
     first: number,
     end: number,
-    columns: readonly Float64Array[],
-  ): DriftingLevels {
+    { columns, ahead }: Drift,
+  ): DriftingLevels & Pick<Drift, "ahead"> {
     const { data, positions } = this.field;
     const mean = this.sums.means[position];
     const samples = new Float64Array(end - first);
     for (let i = first; i < end; i++) samples[i - first] = data[i * positions + position] - mean;
-    return driftingLevels(
-      samples,
-      columns.map((column) => column.subarray(first, end)),
-    );
+    const within = (column: Float64Array) => column.subarray(first, end);
+    return {
+      ...driftingLevels(samples, columns.map(within)),
+      ...(ahead && { ahead: within(ahead) }),
+    };
   }
 
   /** The position fitted last, to keep. */

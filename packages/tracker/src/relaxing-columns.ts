@@ -1,5 +1,4 @@
-import { type ProfileSample, sampleProfile } from "./edge-profile.js";
-import { type NormalSample, sampleNormal } from "./normal-distribution.js";
+import { coveredByFront, type EdgeLook, lightAheadOfFront } from "./light-ahead-of-front.js";
 
 /** How the levels change with the distance from a front: light that runs ahead of it and falls off, a level behind it that
  *  settles. Each falls by e in its length; how large it is at each position is fitted there. */
@@ -15,18 +14,13 @@ export interface Relaxation {
 }
 
 /** How a front passes one position. */
-export interface Passing {
+export interface Passing extends EdgeLook {
   /** How far the front has passed the position, in its own sense, shape (frames,), px. */
   readonly behindPixels: Float64Array;
   /** Part of its run, −1 at its beginning to 1 at its end: in every frame, shape (frames,), and when it passes. */
   readonly run: Float64Array;
   readonly runAtPassage: number;
-  readonly blurPixels: number;
-  readonly smearPixels: number;
 }
-
-const profile: ProfileSample = { value: 0, byDistance: 0, byLogBlur: 0 };
-const normal: NormalSample = { density: 0, distribution: 0 };
 
 /** What levels of that kind do at one position, besides being constant and the front's step. Both columns have no jump at the
  *  front, so that the step is all that moves with it.
@@ -50,24 +44,14 @@ export function relaxingColumns(
 
 /** 1 behind, falling by e in so many px ahead. */
 function fallingAhead(
-  { behindPixels, blurPixels, smearPixels }: Passing,
-  length: number,
+  passing: Passing,
+  lengthPixels: number,
   isCovered: boolean,
   sizeIn: (frame: number) => number,
 ): Float64Array {
-  const width = Math.sqrt(blurPixels ** 2 + (1 + smearPixels ** 2) / 12);
-  return behindPixels.map((behind, i) => {
-    if (isCovered) {
-      sampleProfile("step", behind, blurPixels, smearPixels, profile);
-      const share = profile.value;
-      return share + (1 - share) * sizeIn(i) * Math.exp(Math.min(0, behind) / length);
-    }
-    sampleNormal(behind / width, normal);
-    const share = normal.distribution;
-    sampleNormal(-behind / width - width / length, normal);
-    const tail = normal.distribution;
-    return (
-      share + (tail > 0 ? sizeIn(i) * tail * Math.exp(behind / length + 0.5 * (width / length) ** 2) : 0)
-    );
-  });
+  return passing.behindPixels.map(
+    (behind, i) =>
+      coveredByFront(behind, isCovered, passing) +
+      sizeIn(i) * lightAheadOfFront(behind, lengthPixels, isCovered, passing),
+  );
 }

@@ -1,3 +1,4 @@
+import type { Drift } from "./front-model.js";
 import { type FrontMotion, smearOf } from "./joint-fit.js";
 import { arrivalFrame } from "./passage.js";
 import { type Passing, type Relaxation, relaxingColumns } from "./relaxing-columns.js";
@@ -20,35 +21,39 @@ export function relaxingWindow(
   within: StreakWindow | null,
 ): StreakWindow {
   const passingAt = passings(run, positions);
-  const known: (readonly Float64Array[] | undefined)[] = [];
+  const known: (Drift | undefined)[] = [];
   return {
     first: within?.first ?? new Int32Array(positions),
     end: within?.end ?? new Int32Array(positions).fill(run.numbers.length),
     drift: (position) => {
-      known[position] ??= relaxingColumns(relaxation, passingAt(position));
+      known[position] ??= { columns: relaxingColumns(relaxation, passingAt(position)) };
       return known[position];
     },
   };
 }
 
 /** How the front passes each position. */
-export function passings(
-  { motion, numbers, frontPixels }: FrontRun,
-  positions: number,
-): (position: number) => Passing {
-  const ends = [arrivalFrame(motion, 0), arrivalFrame(motion, positions - 1)];
-  const begin = Math.max(numbers[0], Math.min(...ends));
-  const end = Math.min(numbers[numbers.length - 1], Math.max(...ends));
-  const half = Math.max(0.5, (end - begin) / 2);
-  const partAt = (number: number) => Math.max(-1, Math.min(1, (number - begin) / half - 1));
-  const run = Float64Array.from(numbers, partAt);
+export function passings(run: FrontRun, positions: number): (position: number) => Passing {
+  const { motion, numbers, frontPixels } = run;
+  const partAt = partOfRun(run, positions);
+  const parts = Float64Array.from(numbers, partAt);
   return (position) => ({
     behindPixels: frontPixels.map((pixels) => motion.sense * (pixels - position)),
-    run,
+    run: parts,
     runAtPassage: partAt(arrivalFrame(motion, position)),
     blurPixels: motion.blurPixels,
     smearPixels: smearOf(motion),
   });
+}
+
+/** Part of its run that the front has made in a frame, of what lies in both path and take: −1 at its beginning and before, 1 at
+ *  its end and behind. */
+export function partOfRun({ motion, numbers }: FrontRun, positions: number): (number: number) => number {
+  const ends = [arrivalFrame(motion, 0), arrivalFrame(motion, positions - 1)];
+  const begin = Math.max(numbers[0], Math.min(...ends));
+  const end = Math.min(numbers[numbers.length - 1], Math.max(...ends));
+  const half = Math.max(0.5, (end - begin) / 2);
+  return (number) => Math.max(-1, Math.min(1, (number - begin) / half - 1));
 }
 
 /** Where a motion has the front, px. */

@@ -39,5 +39,9 @@ export function slopingWindow(
     end[p] = Math.min(numbers.length, Math.floor(at + half + margin) + 1);
   }
   const rise = Math.sqrt(motion.blurPixels ** 2 + (smear ** 2 + 1) / 12) / speed;
-  return { first, end, drift: (position) => slopingColumns(passage[position], rise, numbers.length) };
+  return {
+    first,
+    end,
+    drift: (position) => ({ columns: slopingColumns(passage[position], rise, numbers.length) }),
+  };
 }

@@ -1,6 +1,6 @@
 import { lineEvidence } from "@frontpace/fit";
 import { findAndFollow } from "./find-and-follow.js";
-import type { FollowOptions, Found } from "./follow-divided.js";
+import { type FollowOptions, type Found, followDivided } from "./follow-divided.js";
 import type { FollowedFront } from "./follow-front.js";
 import { followInLight } from "./follow-in-light.js";
 import type { FrameTiming } from "./frame-timing.js";
@@ -50,7 +50,11 @@ export async function followInTime(
   const { copies } = timing;
   const read = async (extra: readonly number[]): Promise<Reading> => {
     const timed = withoutCopies(streak, copies, extra);
-    return { extra, streak: timed, found: await followInLight(timed, options) };
+    return {
+      extra,
+      streak: timed,
+      found: await followInLight(timed, await followDivided(timed, null, options), options),
+    };
   };
   const numbers = (of: readonly number[]) => of.map((i) => streak.storedNumbers[i]).join(", ");
   const told = async (reading: Reading, slope: number, how: string): Promise<TimedFront> => ({

@@ -67,8 +67,11 @@ function withinKept({ first, end, drift }: StreakWindow, kept: readonly number[]
     first: first.map(placeOf),
     end: end.map(placeOf),
     ...(drift && {
-      drift: (position: number) =>
-        drift(position).map((column) => Float64Array.from(kept, (frame) => column[frame])),
+      drift: (position: number) => {
+        const { columns, ahead } = drift(position);
+        const ofKept = (column: Float64Array) => Float64Array.from(kept, (frame) => column[frame]);
+        return { columns: columns.map(ofKept), ...(ahead && { ahead: ofKept(ahead) }) };
+      },
     }),
   };
 }

@@ -19,7 +19,7 @@ describe("slopingWindow", () => {
   it("holds the rise and the margin on either side of the passage", () => {
     const { first, end, drift } = slopingWindow(motion, POSITIONS, frames(80), 3);
     for (let p = 0; p < POSITIONS; p++) {
-      const [time, ramp] = drift!(p);
+      const [time, ramp] = drift!(p).columns;
       expect(time[0]).toBeCloseTo(-p - 10, 9);
       // at the passage itself, rise over the root of 2π; blur and pixel: the root of 0.8² + 1/12
       if (p + 10 < 80) expect(ramp[p + 10]).toBeCloseTo(0.8505 / Math.sqrt(2 * Math.PI), 4);
@@ -40,7 +40,7 @@ describe("slopingWindow", () => {
   it("counts frames where numbers are missing", () => {
     const numbers = frames(80).filter((number) => number < 20 || number > 22);
     const { drift } = slopingWindow(motion, POSITIONS, numbers, 3);
-    const passage = (position: number) => -drift!(position)[0][0];
+    const passage = (position: number) => -drift!(position).columns[0][0];
     // frames 19 and 23 are neighbours now
     expect(passage(9)).toBeCloseTo(19, 9);
     expect(passage(11)).toBeCloseTo(19.5, 9);
