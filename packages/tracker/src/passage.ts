@@ -13,3 +13,9 @@ export function arrivalFrame(
 export function riseFrames(motion: FrontMotion): number {
   return profileReach(motion.blurPixels, smearOf(motion)) / 2 / Math.abs(motion.slopePixelsPerFrame);
 }
+
+/** Standard deviation of the front's rise at a position, frames. */
+export function riseDeviationFrames(motion: FrontMotion): number {
+  const { blurPixels, slopePixelsPerFrame } = motion;
+  return Math.sqrt(blurPixels ** 2 + (smearOf(motion) ** 2 + 1) / 12) / Math.abs(slopePixelsPerFrame);
+}
