@@ -39,8 +39,7 @@ export async function followWithinEnds(
         ? front.models
         : modelPositions(workedStreak(streak, gain, kept, found.window).field, front.state);
     const way = wayOf(unpassedPositions(models, front.noiseVariance));
-    const margin = round === 0 ? riseFrames(front.motion) : riseDeviationFrames(front.motion);
-    const next = whileItRuns(streak, front.motion, way, margin);
+    const next = whileItRuns(streak, front.motion, way, round === 0);
     if (!next || (running && areSame(running, next))) break;
     running = next;
     const window = bothWindows(found.window, running);
@@ -54,28 +53,31 @@ export async function followWithinEnds(
 /** The frames in which a front has left its beginning and not come to its end; null where both lie outside the path or the take.
  *  Positions that it passes whole between the two keep the levels that it found and left: as long before and after its passage as
  *  it runs, and no longer, for what comes then is something else.
- *  @param margin  frames between the beginning and the first that counts, and the last and the end */
+ *  @param isBent  the line is that of the whole take, bent by its beginning or its end: the same frames for all positions then,
+ *    half a rise away from both; else a standard deviation of the rise */
 function whileItRuns(
   { frameNumbers, shape }: StripedStreak,
   motion: FrontMotion,
   { first, last }: Way,
-  margin: number,
+  isBent: boolean,
 ): StreakWindow | null {
   const [frames, positions] = shape;
   const { sense } = motion;
   const [begin, end] = sense > 0 ? [first, last] : [last, first];
   const isInside = (position: number) => position > 0 && position < positions - 1;
+  const margin = isBent ? riseFrames(motion) : riseDeviationFrames(motion);
   const earliest = isInside(begin) ? arrivalFrame(motion, begin) + margin : Number.NEGATIVE_INFINITY;
   const latest = isInside(end) ? arrivalFrame(motion, end) - margin : Number.POSITIVE_INFINITY;
   const firstIndex = frameNumbers.findIndex((number) => number >= earliest);
   const endIndex = frameNumbers.findLastIndex((number) => number <= latest) + 1;
   if (firstIndex < 0 || endIndex <= firstIndex || endIndex - firstIndex === frames) return null;
-  const reach = profileReach(motion.blurPixels, smearOf(motion));
-  const lasts = frameNumbers[endIndex - 1] - frameNumbers[firstIndex];
   const window = {
     first: new Int32Array(positions).fill(firstIndex),
     end: new Int32Array(positions).fill(endIndex),
   };
+  if (isBent) return window;
+  const lasts = frameNumbers[endIndex - 1] - frameNumbers[firstIndex];
+  const reach = profileReach(motion.blurPixels, smearOf(motion));
   for (let p = 0; p < positions; p++) {
     const passed = arrivalFrame(motion, p);
     if (sense * (p - begin) >= reach)
