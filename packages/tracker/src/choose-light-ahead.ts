@@ -1,7 +1,7 @@
+import { edgeWidth } from "./edge-profile.js";
 import { type FittedLightAhead, fitLightAhead, gainByLightAhead } from "./fit-light-ahead.js";
 import type { BrightnessField } from "./front-model.js";
 import { smearOf } from "./joint-fit.js";
-import { edgeWidth } from "./light-ahead-of-front.js";
 import type { FrontRun } from "./relaxing-window.js";
 
 /** Lengths to start from, in widths of the front's edge. */

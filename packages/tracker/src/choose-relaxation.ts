@@ -1,6 +1,6 @@
+import { edgeWidth } from "./edge-profile.js";
 import type { FollowedFront } from "./follow-front.js";
 import { jointFit, smearOf } from "./joint-fit.js";
-import { edgeWidth } from "./light-ahead-of-front.js";
 import type { Pause } from "./pause.js";
 import { type History, historiesOf } from "./position-histories.js";
 import type { Relaxation } from "./relaxing-columns.js";

@@ -58,3 +58,8 @@ export function sampleProfile(
   const stepBySigma = (-a * atA.density + b * atB.density) / (sigma * box);
   into.byLogBlur = (blurShare * sigma * (stepBySigma * height - step * heightBySigma)) / (height * height);
 }
+
+/** Standard deviation of an edge that is averaged over pixels, px. */
+export function edgeWidth(blurPixels: number, smearPixels: number): number {
+  return Math.sqrt(blurPixels ** 2 + (1 + smearPixels ** 2) / 12);
+}

@@ -8,6 +8,7 @@ import {
   type WanderingLineFit,
 } from "@frontpace/fit";
 import { carriedOn } from "./carried-on.js";
+import { edgeWidth } from "./edge-profile.js";
 import { frameInformation, framesThatShow } from "./frame-information.js";
 import type { BrightnessField, FrontState, PositionModel } from "./front-model.js";
 import { type GroupedFrames, groupFrames, runLength } from "./group-frames.js";
@@ -178,8 +179,7 @@ function isFarFromLine(
   { blurPixels, exposureFraction, slopePixelsPerFrame }: FrontMotion,
   information: Float64Array,
 ): boolean {
-  const smear = exposureFraction * slopePixelsPerFrame;
-  const width = Math.sqrt(blurPixels ** 2 + (1 + smear * smear) / 12);
+  const width = edgeWidth(blurPixels, exposureFraction * slopePixelsPerFrame);
   const reading = 1 / Math.sqrt(information.reduce((sum, value) => sum + value, 0) / information.length);
   return wander.standardDeviation > width / 10 && wander.standardDeviation > 2 * reading;
 }

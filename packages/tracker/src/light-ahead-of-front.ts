@@ -1,4 +1,4 @@
-import { type ProfileSample, sampleProfile } from "./edge-profile.js";
+import { edgeWidth, type ProfileSample, sampleProfile } from "./edge-profile.js";
 import { type NormalSample, sampleNormal } from "./normal-distribution.js";
 
 /** A front's edge, as blurred and smeared as it is. */
@@ -43,9 +43,4 @@ export function coveredByFront(
   }
   sampleNormal(behind / edgeWidth(blurPixels, smearPixels), normal);
   return normal.distribution;
-}
-
-/** Standard deviation of an edge that is averaged over pixels, px. */
-export function edgeWidth(blurPixels: number, smearPixels: number): number {
-  return Math.sqrt(blurPixels ** 2 + (1 + smearPixels ** 2) / 12);
 }

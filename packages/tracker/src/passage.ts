@@ -1,4 +1,4 @@
-import { profileReach } from "./edge-profile.js";
+import { edgeWidth, profileReach } from "./edge-profile.js";
 import { type FrontMotion, smearOf } from "./joint-fit.js";
 
 /** When a front passes a position, in frame numbers. */
@@ -12,4 +12,9 @@ export function arrivalFrame(
 /** Half of the time that a front takes to pass a position but for its faint ends, frames: that for half of its reach. */
 export function riseFrames(motion: FrontMotion): number {
   return profileReach(motion.blurPixels, smearOf(motion)) / 2 / Math.abs(motion.slopePixelsPerFrame);
+}
+
+/** Standard deviation of the front's rise at a position, frames. */
+export function riseDeviationFrames(motion: FrontMotion): number {
+  return edgeWidth(motion.blurPixels, smearOf(motion)) / Math.abs(motion.slopePixelsPerFrame);
 }

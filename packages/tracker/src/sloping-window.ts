@@ -1,5 +1,5 @@
 import { type FrontMotion, smearOf } from "./joint-fit.js";
-import { arrivalFrame } from "./passage.js";
+import { arrivalFrame, riseDeviationFrames } from "./passage.js";
 import { slopingColumns } from "./sloping-columns.js";
 import type { StreakWindow } from "./worked-streak.js";
 
@@ -38,7 +38,7 @@ export function slopingWindow(
     first[p] = Math.max(0, Math.ceil(at - half - margin));
     end[p] = Math.min(numbers.length, Math.floor(at + half + margin) + 1);
   }
-  const rise = Math.sqrt(motion.blurPixels ** 2 + (smear ** 2 + 1) / 12) / speed;
+  const rise = riseDeviationFrames(motion);
   return {
     first,
     end,

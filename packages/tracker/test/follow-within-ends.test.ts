@@ -14,11 +14,17 @@ const options = { sign: 0, exposureFraction: undefined, isPathGiven: false, paus
 const edge = (behind: number) => 1 / (1 + Math.exp((-1.7 * behind) / BLUR));
 
 /** A front that would stand at −6 px in frame 0, on a part of the path. */
-function take(begins: number, ends: number, seed: number, cracks: (column: number) => number = () => 1) {
+function take(
+  begins: number,
+  ends: number,
+  seed: number,
+  cracks: (column: number) => number = () => 1,
+  { from, speed } = { from: -6, speed: SPEED },
+) {
   const normal = seededNormal(seed);
   return streakOf(
     sourceOf({ numbers: frames(84), rows: 6, columns: COLUMNS }, (_, c, time) => {
-      const at = Math.min(SPEED * time - 6, ends);
+      const at = Math.min(from + speed * time, ends);
       const changed = Math.max(0, edge(at - c) - edge(begins - c));
       return 80 + 40 * cracks(c) * changed + 4 * normal();
     }),
@@ -49,6 +55,22 @@ describe("followWithinEnds", () => {
       }
     },
   );
+
+  it("a way of a few widths is told by the frames next to its end, which leaves more of the path than it ran", async () => {
+    const short = { from: 25, speed: 0.325 };
+    const ends = 40;
+    for (const seed of [1, 2, 3, 4]) {
+      const streak = await take(-OUTSIDE, ends, seed, () => 1, short);
+      const within = await followWithinEnds(streak, await followDivided(streak, null, options), options);
+      if (!within.front) throw new Error("expected a front");
+      const { line, frames: shown } = within.front;
+      expect(line.slopeStandardUncertainty).toBeLessThan(0.05 * short.speed);
+      expect(Math.abs(line.slope - short.speed)).toBeLessThan(3 * line.slopeStandardUncertainty);
+      const last = short.from + short.speed * within.kept[shown[shown.length - 1]];
+      expect(last).toBeGreaterThan(ends - 2 * BLUR);
+      expect(last).toBeLessThanOrEqual(ends);
+    }
+  });
 
   it("one that enters and leaves by the ends of the path is left as it is", async () => {
     const streak = await take(-OUTSIDE, OUTSIDE, 4);
