@@ -58,7 +58,7 @@ function printRow({ name, item, trials }: Row): string {
     String(trials.filter(isMeasured).length),
     bounded.length > 0 ? `${bounded.length} (${holding.length})` : "0",
     String(trials.filter(({ status }) => status === "not-found").length),
-    judged.length > 0 ? biasOf(judged).toFixed(2) : "",
+    judged.length > 0 ? `${biasOf(judged).toFixed(2)} ± ${biasErrorOf(judged).toFixed(2)}` : "",
     judged.length > 0
       ? Math.sqrt(
           mean(judged.map(({ error, standardUncertainty }) => (error / standardUncertainty) ** 2)),
@@ -225,6 +225,14 @@ function covered({ error, halfWidth }: { error: number; halfWidth: number }): bo
 /** Mean error over the mean stated standard uncertainty. */
 function biasOf(trials: readonly HardTrial[]): number {
   return mean(trials.map(({ error }) => error)) / mean(trials.map((trial) => trial.standardUncertainty));
+}
+
+/** Standard error of that bias by what the errors scatter: a take told to a few per cent weighs as much as hundreds told well. */
+function biasErrorOf(trials: readonly HardTrial[]): number {
+  const errors = trials.map(({ error }) => error);
+  const middle = mean(errors);
+  const scatter = Math.sqrt(mean(errors.map((error) => (error - middle) ** 2)));
+  return scatter / Math.sqrt(errors.length) / mean(trials.map((trial) => trial.standardUncertainty));
 }
 
 function row(cells: readonly string[]): void {
