@@ -49,7 +49,7 @@ interface Trial {
   readonly left: number;
 }
 
-/** Which light ahead of a front and which settling of the level behind it explain a streak better than constant levels: one of
+/** Which glow ahead of a front, and which settling of the level behind it explain a streak better than constant levels: one of
  *  them, or both.
  *  @param stride  lengths are told by every so many of the positions, >= 1
  *  @param noiseVariance  of a sample

@@ -55,14 +55,14 @@ async function findReadings(streak: StripedStreak, options: FollowOptions): Prom
   return { fronts: within, others };
 }
 
-/** The one front that explains most of a streak, with the light that varies, with light ahead of it and a level behind it that
+/** The one front that explains most of a streak, with the light that varies, with a glow ahead of it and a level behind it that
  *  settles, or with neither. */
 async function followAmongLevels(streak: StripedStreak, options: FollowOptions): Promise<Found> {
   const steady = await followDivided(streak, null, options);
   const inLight = await followInLight(streak, steady, options);
   const found = await followWithinEnds(streak, inLight, options);
   const relaxing = await followRelaxing(streak, found, options);
-  // Light that runs ahead of a front fills much of the picture and looks like light that varies.
+  // A glow fills much of the picture and looks like light that varies.
   const inSteadyLight = inLight === steady ? null : await followRelaxing(streak, steady, options);
   const [best] = [relaxing, inSteadyLight]
     .filter((one) => one !== null)

@@ -1,8 +1,8 @@
-import { chooseLightAhead, maybeLightAhead } from "./choose-light-ahead.js";
+import { chooseGlow, mayGlow } from "./choose-glow.js";
 import { chooseRelaxation } from "./choose-relaxation.js";
 import { type FollowOptions, type Found, followDivided } from "./follow-divided.js";
+import { glowWindow } from "./glow-window.js";
 import { levelsDrift } from "./levels-drift.js";
-import { lightAheadWindow } from "./light-ahead-window.js";
 import { misfit } from "./misfit.js";
 import type { StripedStreak } from "./read-streak.js";
 import { type FrontRun, pixelsAt, relaxingWindow } from "./relaxing-window.js";
@@ -15,9 +15,9 @@ const MAY_EXPLAIN = 1.3;
 /** Positions by which lengths are told, about: evenly along the path. */
 const ENOUGH_POSITIONS = 150;
 
-/** A front followed again with light that runs ahead of it and falls off, and with a level behind it that settles, where
+/** A front followed again with a glow that runs ahead of it and falls off, and with a level behind it that settles, where
  *  these and the front are all that changes.
- *  @returns with how far the lengths, and the way in which the light meets the front, leave the speed open; null where levels
+ *  @returns with how far the lengths, and the way in which the glow meets the front, leave the speed open; null where levels
  *    are constant, or something else changes too
  *  @throws what `options.pause` throws */
 export async function followRelaxing(
@@ -33,7 +33,7 @@ export async function followRelaxing(
   const stride = Math.max(1, Math.floor(positions / ENOUGH_POSITIONS));
   const start = { motion: front.motion, numbers: worked.numbers, frontPixels: front.state.frontPixels };
   const isPossible =
-    maybeLightAhead(worked.field, start, stride, noiseVariance) ||
+    mayGlow(worked.field, start, stride, noiseVariance) ||
     levelsDrift(worked.field, front.state, front.models, noiseVariance);
   if (!isPossible) return null;
   const followed = async (run: FrontRun, window: StreakWindow, slopeOpenPixels: number) => {
@@ -43,9 +43,9 @@ export async function followRelaxing(
 
   await options.pause();
   const inAllFrames = (run: FrontRun) => ofAllFrames(run, streak, kept);
-  const alike = chooseLightAhead(worked.field, start, stride, noiseVariance);
+  const alike = chooseGlow(worked.field, start, stride, noiseVariance);
   if (alike.misfit < MAY_EXPLAIN) {
-    const window = lightAheadWindow(inAllFrames(alike.run), positions, alike.light, found.window);
+    const window = glowWindow(inAllFrames(alike.run), positions, alike.glow, found.window);
     const withLight = await followed(alike.run, window, alike.slopeOpenPixels);
     if (withLight) return withLight;
   }

@@ -19,7 +19,7 @@ export interface BrightnessField {
 export interface Drift {
   /** Each is fitted with a size of its own, shape (frames,). */
   readonly columns: readonly Float64Array[];
-  /** Light ahead of the front in units of its change, shape (frames,): a part of its profile. Default: none. */
+  /** Glow ahead of the front in units of its change, shape (frames,): a part of its profile. Default: none. */
   readonly ahead?: Float64Array;
 }
 

@@ -1,15 +1,15 @@
-import { coveredByFront, type EdgeLook, lightAheadOfFront } from "./light-ahead-of-front.js";
+import { coveredByFront, type EdgeLook, glowAt } from "./glow-at.js";
 
-/** How the levels change with the distance from a front: light that runs ahead of it and falls off, a level behind it that
+/** How the levels change with the distance from a front: glow that runs ahead of it and falls off, a level behind it that
  *  settles. Each falls by e in its length; how large it is at each position is fitted there. */
 export interface Relaxation {
-  /** px; null: no light runs ahead. */
+  /** px; null: there is no glow. */
   readonly aheadPixels: number | null;
-  /** By how much the light ahead differs at the end of the front's run from its middle, relative to the middle; −1..1. */
+  /** By how much the glow ahead differs at the end of the front's run from its middle, relative to the middle; −1..1. */
   readonly growth: number;
   /** px; null: the level behind is constant. */
   readonly behindPixels: number | null;
-  /** Whether the front covers the light ahead by its own blurred edge, or the light ends at the front and is blurred with it. */
+  /** Whether the front covers the glow ahead by its own blurred edge, or the glow ends at the front and is blurred with it. */
   readonly isCovered: boolean;
 }
 
@@ -52,6 +52,6 @@ function fallingAhead(
   return passing.behindPixels.map(
     (behind, i) =>
       coveredByFront(behind, isCovered, passing) +
-      sizeIn(i) * lightAheadOfFront(behind, lengthPixels, isCovered, passing),
+      sizeIn(i) * glowAt(behind, lengthPixels, isCovered, passing),
   );
 }

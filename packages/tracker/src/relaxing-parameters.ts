@@ -70,7 +70,7 @@ export function improvedRelaxation(
   return { relaxation, variances: variancesAt(relaxation, left, leftBy) };
 }
 
-/** By how much the light ahead grows, by a line through what it is at each position when the front passes. */
+/** By how much the glow ahead grows, by a line through what it is at each position when the front passes. */
 function growthOf(histories: readonly History[], relaxation: Relaxation): number {
   if (relaxation.aheadPixels === null) return 0;
   const told = histories.flatMap(({ samples, profile, passing }) => {

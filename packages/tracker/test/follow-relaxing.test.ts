@@ -26,7 +26,7 @@ async function followed(change: (behind: number, time: number, column: number) =
   return { found, relaxing: await followRelaxing(streak, found, options) };
 }
 
-/** Light ahead of the front that grows from a fifth to the whole of its size while it runs. */
+/** A glow ahead of the front that grows from a fifth to the whole of its size while it runs. */
 function withGlow(behind: number, t: number): number {
   const grown = Math.min(1, Math.max(0, ((t - BEGINS) * SPEED) / COLUMNS));
   const glow = 0.4 * (0.2 + 0.8 * grown) * Math.exp(Math.min(0, behind) / 12);
@@ -34,7 +34,7 @@ function withGlow(behind: number, t: number): number {
 }
 
 describe("followRelaxing", () => {
-  it("measures a front with light ahead of it that grows as one without, where constant levels are wrong", async () => {
+  it("measures a front with a glow ahead of it that grows as one without, where constant levels are wrong", async () => {
     const off = { plain: 0, relaxing: 0 };
     const SEEDS = [1, 2, 3, 4, 5, 6];
     for (const seed of SEEDS) {

@@ -25,7 +25,7 @@ function drifts(brightness: (behind: number) => number, seed: number): boolean {
 const step = (behind: number) => 40 / (1 + Math.exp(-2.4 * behind));
 
 describe("levelsDrift", () => {
-  it("is true of light ahead, and of a level behind that settles, not much more than the noise of a sample", () => {
+  it("is true of a glow ahead, and of a level behind that settles, not much more than the noise of a sample", () => {
     const ahead = (behind: number) => step(behind) + (behind < 0 ? 3 * Math.exp(behind / 10) : 3);
     const behind = (d: number) => step(d) + (d > 0 ? 3 * Math.exp(-d / 10) : 0);
     expect(drifts(ahead, 1)).toBe(true);

@@ -42,7 +42,7 @@ function leftBy(columns: readonly Float64Array[], samples: Float64Array): number
 const edge = blurred((behind) => (behind > 0 ? 1 : 0));
 
 describe("relaxingColumns", () => {
-  it("with the front's step hold light that ends at the front and is blurred with it", () => {
+  it("with the front's step hold a glow that ends at the front and is blurred with it", () => {
     const samples = blurred((behind) => (behind > 0 ? 1 : 0.4 * Math.exp(behind / 12)));
     const columns = relaxingColumns({ ...constant, aheadPixels: 12 }, passing);
     // brute force sums in steps of 0.01 px across the jump
@@ -50,7 +50,7 @@ describe("relaxingColumns", () => {
     expect(leftBy([edge], samples)).toBeGreaterThan(0.3);
   });
 
-  it("hold light that the front's blurred edge covers, and its growth", () => {
+  it("hold a glow that the front's blurred edge covers, and its growth", () => {
     const samples = edge.map((share, i) => {
       const size = 0.4 * (1 + 0.6 * passing.run[i]);
       return share + (1 - share) * size * Math.exp(Math.min(0, passing.behindPixels[i]) / 12);

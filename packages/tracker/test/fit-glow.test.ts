@@ -1,9 +1,9 @@
 import { describe, expect, it } from "vitest";
-import { chooseLightAhead, maybeLightAhead } from "../src/choose-light-ahead.js";
+import { chooseGlow, mayGlow } from "../src/choose-glow.js";
 import { sampleProfile } from "../src/edge-profile.js";
-import { fitLightAhead, gainByLightAhead } from "../src/fit-light-ahead.js";
+import { fitGlow, gainByGlow } from "../src/fit-glow.js";
+import { glowAt } from "../src/glow-at.js";
 import { type FrontMotion, jointFit } from "../src/joint-fit.js";
-import { lightAheadOfFront } from "../src/light-ahead-of-front.js";
 import { seededNormal } from "./support/seeded-normal.js";
 import { frames } from "./support/track.js";
 
@@ -21,9 +21,9 @@ const motion: FrontMotion = {
 };
 const numbers = frames(FRAMES);
 const frontPixels = Float64Array.from(numbers, (number) => 4 + 1.1 * number);
-const light = { lengthPixels: 9, size: 0.2, growth: 0.15, isCovered: false };
+const glow = { lengthPixels: 9, size: 0.2, growth: 0.15, isCovered: false };
 
-/** A front of the model's own kind, its change 50 units more or less from place to place, and light ahead of it. */
+/** A front of the model's own kind, its change 50 units more or less from place to place, and glow ahead of it. */
 function field(size: number, growth: number, noise: number, seed = 1) {
   const normal = seededNormal(seed);
   const edge = { value: 0, byDistance: 0, byLogBlur: 0 };
@@ -34,8 +34,7 @@ function field(size: number, growth: number, noise: number, seed = 1) {
       sampleProfile("step", behind, 1.6, 0, edge);
       // runs through the path from frame 0 to the last
       const part = Math.min(1, (2 * i) / (FRAMES - 1) - 1);
-      const ahead =
-        (size + growth * part) * lightAheadOfFront(behind, 9, false, { blurPixels: 1.6, smearPixels: 0 });
+      const ahead = (size + growth * part) * glowAt(behind, 9, false, { blurPixels: 1.6, smearPixels: 0 });
       data[i * POSITIONS + p] = 100 + (50 + 10 * Math.sin(p)) * (edge.value + ahead) + noise * normal();
     }
   return { data, frames: FRAMES, positions: POSITIONS };
@@ -43,27 +42,27 @@ function field(size: number, growth: number, noise: number, seed = 1) {
 
 const run = { motion, numbers, frontPixels };
 
-describe("fitLightAhead", () => {
-  it("finds front and light again from beside them where there is no noise", () => {
+describe("fitGlow", () => {
+  it("finds front and glow again from beside them where there is no noise", () => {
     const off = {
       motion: { ...motion, interceptPixels: 4.6, slopePixelsPerFrame: 1.09, blurPixels: 2 },
       numbers,
       frontPixels: Float64Array.from(numbers, (number) => 4.6 + 1.09 * number),
     };
-    const start = { run: off, light: { lengthPixels: 5, size: 0, growth: 0, isCovered: false } };
-    const fit = fitLightAhead(field(0.2, 0.15, 0), start, 1, 1e-4);
+    const start = { run: off, glow: { lengthPixels: 5, size: 0, growth: 0, isCovered: false } };
+    const fit = fitGlow(field(0.2, 0.15, 0), start, 1, 1e-4);
     // steps end where one gains less than 0.01 of a variance of 1e-4
     expect(Math.abs(fit.run.motion.slopePixelsPerFrame - 1.1)).toBeLessThan(1e-4);
     expect(Math.abs(fit.run.motion.blurPixels - 1.6)).toBeLessThan(1e-3);
-    expect(Math.abs(fit.light.lengthPixels / 9 - 1)).toBeLessThan(0.01);
-    expect(Math.abs(fit.light.size - 0.2)).toBeLessThan(2e-3);
-    expect(Math.abs(fit.light.growth - 0.15)).toBeLessThan(2e-3);
+    expect(Math.abs(fit.glow.lengthPixels / 9 - 1)).toBeLessThan(0.01);
+    expect(Math.abs(fit.glow.size - 0.2)).toBeLessThan(2e-3);
+    expect(Math.abs(fit.glow.growth - 0.15)).toBeLessThan(2e-3);
   });
 
-  it("leaves the slope open by what the speeds of twenty takes scatter beyond a fit with the light known", () => {
+  it("leaves the slope open by what the speeds of twenty takes scatter beyond a fit with the glow known", () => {
     const fits = Array.from({ length: 20 }, (_, k) => {
       const noisy = field(0.2, 0.15, NOISE, 40 + k);
-      return fitLightAhead(noisy, { run, light }, 1, NOISE ** 2);
+      return fitGlow(noisy, { run, glow }, 1, NOISE ** 2);
     });
     const open = Math.sqrt(fits[0].slopeVariance);
     const slopes = fits.map((fit) => fit.run.motion.slopePixelsPerFrame);
@@ -79,14 +78,14 @@ describe("fitLightAhead", () => {
   });
 });
 
-describe("light ahead", () => {
+describe("glow ahead", () => {
   it("gains two on the mean where there is none, and much where it is a twentieth of the change", () => {
     const gains = Array.from({ length: 30 }, (_, k) => {
       const noisy = field(0, 0, NOISE, 100 + k);
       const plain = jointFit(noisy, numbers, motion);
       const own = { motion: plain.motion, numbers, frontPixels: plain.state.frontPixels };
-      expect(maybeLightAhead(noisy, own, 1, NOISE ** 2)).toBe(false);
-      return gainByLightAhead(noisy, own, 9, 1, NOISE ** 2);
+      expect(mayGlow(noisy, own, 1, NOISE ** 2)).toBe(false);
+      return gainByGlow(noisy, own, 9, 1, NOISE ** 2);
     });
     const mean = gains.reduce((sum, gain) => sum + gain, 0) / gains.length;
     // chi squared of two: a mean of thirty has a standard deviation of 0.37
@@ -94,19 +93,14 @@ describe("light ahead", () => {
     const faint = field(0.05, 0.03, NOISE);
     const plain = jointFit(faint, numbers, motion);
     expect(
-      maybeLightAhead(
-        faint,
-        { motion: plain.motion, numbers, frontPixels: plain.state.frontPixels },
-        1,
-        NOISE ** 2,
-      ),
+      mayGlow(faint, { motion: plain.motion, numbers, frontPixels: plain.state.frontPixels }, 1, NOISE ** 2),
     ).toBe(true);
   });
 
   it("is chosen in the way in which it was drawn, with less than the noise of the slope left open by the other way", () => {
-    const chosen = chooseLightAhead(field(0.35, 0.2, 0.5), run, 1, 0.25);
-    expect(chosen.light.isCovered).toBe(false);
-    expect(Math.abs(chosen.light.lengthPixels / 9 - 1)).toBeLessThan(0.05);
+    const chosen = chooseGlow(field(0.35, 0.2, 0.5), run, 1, 0.25);
+    expect(chosen.glow.isCovered).toBe(false);
+    expect(Math.abs(chosen.glow.lengthPixels / 9 - 1)).toBeLessThan(0.05);
     expect(chosen.slopeOpenPixels).toBeLessThan(2e-3);
   });
 });

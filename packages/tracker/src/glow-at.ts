@@ -10,12 +10,12 @@ export interface EdgeLook {
 const edge: ProfileSample = { value: 0, byDistance: 0, byLogBlur: 0 };
 const normal: NormalSample = { density: 0, distribution: 0 };
 
-/** Light that is 1 at a front and falls by e in a length ahead of it, behind it none.
+/** A glow that is 1 at a front and falls by e in a length ahead of it, behind it none.
  *  @param behind  how far the front has passed the place, px; negative ahead
  *  @param lengthPixels  > 0
- *  @param isCovered  whether the front covers the light by its own blurred edge, or the light ends at the front and is blurred
+ *  @param isCovered  whether the front covers the glow by its own blurred edge, or the glow ends at the front and is blurred
  *    with it */
-export function lightAheadOfFront(
+export function glowAt(
   behind: number,
   lengthPixels: number,
   isCovered: boolean,
@@ -31,7 +31,7 @@ export function lightAheadOfFront(
   return tail > 0 ? tail * Math.exp(behind / lengthPixels + 0.5 * (width / lengthPixels) ** 2) : 0;
 }
 
-/** How far a front covers a place, 0..1, in the way in which it meets the light. */
+/** How far a front covers a place, 0..1, in the way in which it meets the glow. */
 export function coveredByFront(
   behind: number,
   isCovered: boolean,

@@ -2,8 +2,8 @@ import { inverse, Matrix } from "ml-matrix";
 import { driftingLevels, fitDriftingLevels } from "./drifting-levels.js";
 import { type ProfileSample, sampleProfile } from "./edge-profile.js";
 import type { BrightnessField } from "./front-model.js";
+import { type EdgeLook, glowAt } from "./glow-at.js";
 import { smearOf } from "./joint-fit.js";
-import { type EdgeLook, lightAheadOfFront } from "./light-ahead-of-front.js";
 import { type FrontRun, partOfRun } from "./relaxing-window.js";
 
 /** Steps of the fit, which ends where a step gains less than this of the sum of squares over the noise variance. */
@@ -15,8 +15,8 @@ const DIFFERENCE = 0.02;
 /** px */
 const SHORTEST = 0.5;
 
-/** Light that runs ahead of a front, the same part of its change at all positions. */
-export interface LightAhead {
+/** A glow: light that runs ahead of a front, the same part of its change at all positions. */
+export interface Glow {
   /** Distance in which it falls by e, px. */
   readonly lengthPixels: number;
   /** At the front, at the middle of its run, in units of the front's change. */
@@ -26,86 +26,87 @@ export interface LightAhead {
   readonly isCovered: boolean;
 }
 
-/** A front and the light ahead of it, fitted at once. */
-export interface FittedLightAhead {
+/** A front and the glow ahead of it, fitted at once. */
+export interface FittedGlow {
   readonly run: FrontRun;
-  readonly light: LightAhead;
+  readonly glow: Glow;
   /** Sum of squares that both leave, in units of the noise variance. */
   readonly left: number;
   /** The same for each sample that is free to differ: 1 where they explain the streak. */
   readonly misfit: number;
-  /** Variance of the slope for what the light leaves open, (px a frame)². */
+  /** Variance of the slope for what the glow leaves open, (px a frame)². */
   readonly slopeVariance: number;
 }
 
-/** What is fitted: where the front is at the middle of the take and its slope, the logarithm of its blur, the size of the light at
+/** What is fitted: where the front is at the middle of the take and its slope, the logarithm of its blur, the size of the glow at
  *  the middle of the run and by how much it grows, the logarithm of its length. */
 const PARAMETERS = 6;
 const SLOPE = 1;
 const OF_FRONT = 3;
 
-/** Fits a front and light ahead of it that is the same part of the front's change at all positions, by damped Gauss-Newton steps,
+/** Fits a front and a glow ahead of it that is the same part of the front's change at all positions, by damped Gauss-Newton steps,
  *  the levels of each position eliminated.
  *  @param stride  every so many of the positions are looked at, >= 1
  *  @param noiseVariance  of a sample */
-export function fitLightAhead(
+export function fitGlow(
   field: BrightnessField,
-  start: Pick<FittedLightAhead, "run" | "light">,
+  start: Pick<FittedGlow, "run" | "glow">,
   stride: number,
   noiseVariance: number,
-): FittedLightAhead {
-  const evaluate = (run: FrontRun, light: LightAhead) => sumsAt(field, { run, light }, stride, noiseVariance);
-  let current = evaluate(start.run, start.light);
+): FittedGlow {
+  const evaluate = (run: FrontRun, glow: Glow) => sumsAt(field, { run, glow }, stride, noiseVariance);
+  let current = evaluate(start.run, start.glow);
   let damping = 1e-3;
   for (let step = 0; step < STEPS && damping < MOST_DAMPING; step++) {
     const damped = current.normal.clone();
     for (let k = 0; k < PARAMETERS; k++) damped.set(k, k, damped.get(k, k) * (1 + damping) + 1e-12);
     const move = inverse(damped, true).mmul(current.gradient).to1DArray();
     const next = evaluate(...moved(current, move));
-    if (next.left < current.left) {
+    const { sense, slopePixelsPerFrame } = next.run.motion;
+    if (next.left < current.left && sense * slopePixelsPerFrame > 0) {
       const gained = current.left - next.left;
       current = next;
       damping /= 5;
       if (gained < LEAST_GAIN) break;
     } else damping *= 8;
   }
-  const { run, light, left, freedom, normal } = current;
+  const { run, glow, left, freedom, normal } = current;
   const ofFront = normal.subMatrix(0, OF_FRONT - 1, 0, OF_FRONT - 1);
   const slopeVariance = inverse(normal, true).get(SLOPE, SLOPE) - inverse(ofFront, true).get(SLOPE, SLOPE);
   return {
     run,
-    light,
+    glow,
     left,
     misfit: left / Math.max(1, freedom),
     slopeVariance: Math.max(0, slopeVariance) / stride,
   };
 }
 
-/** What a first step would gain by light ahead of a front that was fitted without it, of the sum of squares over the noise variance:
+/** What a first step would gain by a glow ahead of a front that was fitted without it, of the sum of squares over the noise variance:
  *  two on the mean where there is none, for its size and its growth.
- *  @param lengthPixels  distance in which the light falls by e
+ *  @param lengthPixels  distance in which the glow falls by e
  *  @param stride  every so many of the positions are looked at, >= 1 */
-export function gainByLightAhead(
+export function gainByGlow(
   field: BrightnessField,
   run: FrontRun,
   lengthPixels: number,
   stride: number,
   noiseVariance: number,
 ): number {
-  const light = { lengthPixels, size: 0, growth: 0, isCovered: false };
-  const { normal, gradient } = sumsAt(field, { run, light }, stride, noiseVariance);
+  const glow = { lengthPixels, size: 0, growth: 0, isCovered: false };
+  const { normal, gradient } = sumsAt(field, { run, glow }, stride, noiseVariance);
   const gainOf = (parameters: number) => {
     const g = gradient.subMatrix(0, parameters - 1, 0, 0);
     const inverted = inverse(normal.subMatrix(0, parameters - 1, 0, parameters - 1), true);
     return g.transpose().mmul(inverted).mmul(g).get(0, 0);
   };
-  // The length of light of no size does nothing.
+  // The length of a glow of no size does nothing.
   return gainOf(PARAMETERS - 1) - gainOf(OF_FRONT);
 }
 
 type Evaluated = ReturnType<typeof sumsAt>;
 
-function moved({ run, light }: Evaluated, move: readonly number[]): readonly [FrontRun, LightAhead] {
+function moved({ run, glow }: Evaluated, move: readonly number[]): readonly [FrontRun, Glow] {
   const [front, slope, logBlur, size, growth, logLength] = move;
   const { motion, numbers } = run;
   const middle = middleOf(numbers);
@@ -121,10 +122,10 @@ function moved({ run, light }: Evaluated, move: readonly number[]): readonly [Fr
       frontPixels: run.frontPixels.map((pixels, i) => pixels + front + slope * (numbers[i] - middle)),
     },
     {
-      ...light,
-      size: light.size + size,
-      growth: light.growth + growth,
-      lengthPixels: Math.max(SHORTEST, light.lengthPixels * Math.exp(within(0.5, logLength))),
+      ...glow,
+      size: glow.size + size,
+      growth: glow.growth + growth,
+      lengthPixels: Math.max(SHORTEST, glow.lengthPixels * Math.exp(within(0.5, logLength))),
     },
   ];
 }
@@ -140,7 +141,7 @@ function middleOf(numbers: readonly number[]): number {
 /** Normal matrix and gradient over the noise variance, and what is left. */
 function sumsAt(
   { data, frames, positions, window }: BrightnessField,
-  { run, light }: Pick<FittedLightAhead, "run" | "light">,
+  { run, glow }: Pick<FittedGlow, "run" | "glow">,
   stride: number,
   noiseVariance: number,
 ) {
@@ -151,7 +152,7 @@ function sumsAt(
   const edge: ProfileSample = { value: 0, byDistance: 0, byLogBlur: 0 };
   const look = { blurPixels, smearPixels: smearOf(motion) };
   const blurrier = { ...look, blurPixels: blurPixels * Math.exp(DIFFERENCE) };
-  const { lengthPixels, isCovered } = light;
+  const { lengthPixels, isCovered } = glow;
   const longer = lengthPixels * Math.exp(DIFFERENCE);
   const edgeAt = (behind: number, { blurPixels, smearPixels }: EdgeLook) => {
     sampleProfile("step", behind, blurPixels, smearPixels, edge);
@@ -169,10 +170,10 @@ function sumsAt(
     const columns = Array.from({ length: PARAMETERS }, () => new Float64Array(end - first));
     for (let i = first, k = 0; i < end; i++, k++) {
       const behind = sense * (frontPixels[i] - position);
-      const size = light.size + light.growth * parts[i];
+      const size = glow.size + glow.growth * parts[i];
       const valueAt = (at: number, as: EdgeLook) =>
-        edgeAt(at, as) + size * lightAheadOfFront(at, lengthPixels, isCovered, as);
-      const whole = lightAheadOfFront(behind, lengthPixels, isCovered, look);
+        edgeAt(at, as) + size * glowAt(at, lengthPixels, isCovered, as);
+      const whole = glowAt(behind, lengthPixels, isCovered, look);
       const value = edgeAt(behind, look) + size * whole;
       samples[k] = data[i * positions + position];
       profile[k] = value;
@@ -182,7 +183,7 @@ function sumsAt(
       columns[2][k] = (valueAt(behind, blurrier) - value) / DIFFERENCE;
       columns[3][k] = whole;
       columns[4][k] = whole * parts[i];
-      columns[5][k] = (size * (lightAheadOfFront(behind, longer, isCovered, look) - whole)) / DIFFERENCE;
+      columns[5][k] = (size * (glowAt(behind, longer, isCovered, look) - whole)) / DIFFERENCE;
     }
     const { change, basis, residual } = fitDriftingLevels(driftingLevels(samples, []), profile);
     for (const value of residual) squares += value * value;
@@ -199,7 +200,7 @@ function sumsAt(
       }
     }
   }
-  return { run, light, normal, gradient, freedom, left: squares / noiseVariance };
+  return { run, glow, normal, gradient, freedom, left: squares / noiseVariance };
 }
 
 function dot(a: Float64Array, b: Float64Array): number {

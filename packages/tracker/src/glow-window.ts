@@ -1,15 +1,15 @@
-import type { LightAhead } from "./fit-light-ahead.js";
+import type { Glow } from "./fit-glow.js";
 import type { Drift } from "./front-model.js";
-import { lightAheadOfFront } from "./light-ahead-of-front.js";
+import { glowAt } from "./glow-at.js";
 import { type FrontRun, passings } from "./relaxing-window.js";
 import type { StreakWindow } from "./worked-streak.js";
 
-/** The frames of a window with light ahead of a front that is the same part of its change at all positions.
+/** The frames of a window with a glow ahead of a front that is the same part of its change at all positions.
  *  @param within  frames that count at each position; null: all */
-export function lightAheadWindow(
+export function glowWindow(
   run: FrontRun,
   positions: number,
-  { lengthPixels, size, growth, isCovered }: LightAhead,
+  { lengthPixels, size, growth, isCovered }: Glow,
   within: StreakWindow | null,
 ): StreakWindow {
   const passingAt = passings(run, positions);
@@ -19,8 +19,7 @@ export function lightAheadWindow(
     return {
       columns: [],
       ahead: passing.behindPixels.map(
-        (behind, i) =>
-          (size + growth * passing.run[i]) * lightAheadOfFront(behind, lengthPixels, isCovered, passing),
+        (behind, i) => (size + growth * passing.run[i]) * glowAt(behind, lengthPixels, isCovered, passing),
       ),
     };
   };

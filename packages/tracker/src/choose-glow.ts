@@ -1,5 +1,5 @@
 import { edgeWidth } from "./edge-profile.js";
-import { type FittedLightAhead, fitLightAhead, gainByLightAhead } from "./fit-light-ahead.js";
+import { type FittedGlow, fitGlow, gainByGlow } from "./fit-glow.js";
 import type { BrightnessField } from "./front-model.js";
 import { smearOf } from "./joint-fit.js";
 import type { FrontRun } from "./relaxing-window.js";
@@ -7,46 +7,44 @@ import type { FrontRun } from "./relaxing-window.js";
 /** Lengths to start from, in widths of the front's edge. */
 const STARTS = [2, 8];
 
-/** What light must gain of the sum of squares over the noise variance: chance gives so much once in 5,000. */
+/** What a glow must gain of the sum of squares over the noise variance: chance gives so much once in 5,000. */
 const LIKELY = 17;
 
 /** Light ahead of a front that is the same part of its change at all positions. */
-export interface ChosenLightAhead extends FittedLightAhead {
-  /** Standard uncertainty of the slope for what the light, and the way in which the front meets it, leave open, px a frame. */
+export interface ChosenGlow extends FittedGlow {
+  /** Standard uncertainty of the slope for what the glow, and the way in which the front meets it, leave open, px a frame. */
   readonly slopeOpenPixels: number;
 }
 
-/** Whether there may be light ahead of a front that was fitted without it.
+/** Whether there may be a glow ahead of a front that was fitted without it.
  *  @param stride  every so many of the positions are looked at, >= 1
  *  @param noiseVariance  of a sample */
-export function maybeLightAhead(
+export function mayGlow(
   field: BrightnessField,
   run: FrontRun,
   stride: number,
   noiseVariance: number,
 ): boolean {
   const width = edgeWidth(run.motion.blurPixels, smearOf(run.motion));
-  return STARTS.some(
-    (widths) => gainByLightAhead(field, run, widths * width, stride, noiseVariance) > LIKELY,
-  );
+  return STARTS.some((widths) => gainByGlow(field, run, widths * width, stride, noiseVariance) > LIKELY);
 }
 
-/** The light ahead of a front, of that form, that explains most.
+/** The glow ahead of a front, of that form, that explains most.
  *  @param stride  every so many of the positions are looked at, >= 1
  *  @param noiseVariance  of a sample */
-export function chooseLightAhead(
+export function chooseGlow(
   field: BrightnessField,
   run: FrontRun,
   stride: number,
   noiseVariance: number,
-): ChosenLightAhead {
+): ChosenGlow {
   const width = edgeWidth(run.motion.blurPixels, smearOf(run.motion));
   const blurred = STARTS.map((widths) => {
-    const light = { lengthPixels: widths * width, size: 0, growth: 0, isCovered: false };
-    return fitLightAhead(field, { run, light }, stride, noiseVariance);
+    const glow = { lengthPixels: widths * width, size: 0, growth: 0, isCovered: false };
+    return fitGlow(field, { run, glow }, stride, noiseVariance);
   }).reduce((least, fit) => (fit.left < least.left ? fit : least));
-  const start = { run: blurred.run, light: { ...blurred.light, isCovered: true } };
-  const covered = fitLightAhead(field, start, stride, noiseVariance);
+  const start = { run: blurred.run, glow: { ...blurred.glow, isCovered: true } };
+  const covered = fitGlow(field, start, stride, noiseVariance);
   const [best, other] = covered.left < blurred.left ? [covered, blurred] : [blurred, covered];
   const apart = other.run.motion.slopePixelsPerFrame - best.run.motion.slopePixelsPerFrame;
   const likely = 1 / (1 + Math.exp(((other.left - best.left) * stride) / 2));
