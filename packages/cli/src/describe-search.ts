@@ -6,9 +6,14 @@ import { wrapText } from "./wrap-text.js";
 /** Characters in a line of running text. */
 const LINE_WIDTH = 100;
 
+/** That of a result in the words of a search, which has no number and no pictures of the event. */
+const CAUTION =
+  "Not for legal or safety certification: look at the frames before you rely on what was found.";
+
 /** What was found, as lines for a person.
- *  @param files  paths written, as they are to be shown */
-export function describeSearch(search: TakeSearch, files: readonly string[]): string {
+ *  @param files  paths written, as they are to be shown
+ *  @param quiet  no caution at the end */
+export function describeSearch(search: TakeSearch, files: readonly string[], quiet = false): string {
   const { take, events } = search;
   const { name, columns, rows, bitDepth, firstFrame, lastFrame } = take;
   const lines = [
@@ -19,6 +24,7 @@ export function describeSearch(search: TakeSearch, files: readonly string[]): st
     "",
     "written:",
     ...files.map((file) => `  ${file}`),
+    ...(quiet ? [] : ["", CAUTION]),
   ];
   return `${lines.join("\n")}\n`;
 }
