@@ -64,6 +64,11 @@ function describeEvents({ take, events }: TakeSearch): string[] {
 /** At what stage of the search the ends of an event are certain. */
 const STAGES = {
   refined: { word: "to the frame", meaning: null },
+  visible: {
+    word: "where seen",
+    meaning:
+      "single frames show both ends, but one of them hardly above the noise: the motion may begin some frames earlier, or end later",
+  },
   bisected: {
     word: "by halving",
     meaning:
