@@ -17,7 +17,7 @@ export function describeSearch(search: TakeSearch, files: readonly string[], qui
   const { take, events } = search;
   const { name, columns, rows, bitDepth, firstFrame, lastFrame } = take;
   const lines = [
-    `looked at: ${name}, ${events.frames} frames of ${columns} x ${rows} px, ${bitDepth} bit, numbers ${firstFrame} to ${lastFrame}; ${events.framesRead} of them read`,
+    `looked at: ${name}, ${events.frames} ${events.frames === 1 ? "frame" : "frames"} of ${columns} x ${rows} px, ${bitDepth} bit, numbers ${firstFrame} to ${lastFrame}; ${events.framesRead} of them read`,
     ...(events.notFound
       ? wrapText(`events: none found: ${events.notFound.message}`, LINE_WIDTH, "  ")
       : [...describeEvents(search), ...lightLines(search), ...missed(search)]),
@@ -67,7 +67,7 @@ const STAGES = {
   visible: {
     word: "where seen",
     meaning:
-      "single frames show both ends, but one of them hardly above the noise: the motion may begin some frames earlier, or end later",
+      "single frames show both ends, but one of them hardly above the noise, or within ten frames of a change of the light: it may be some frames off",
   },
   bisected: {
     word: "by halving",

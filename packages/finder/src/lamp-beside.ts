@@ -7,6 +7,8 @@ import type { Stretch } from "./scan-places.js";
 
 /** Frames averaged where levels are compared. */
 const AVERAGED = 4;
+/** Samples before and behind the stretch that are looked at, too: a change so close to a greater one of the same value is not listed apart. */
+const BESIDE = 16;
 /** Where the light steps is narrowed down to so many frames. */
 const NARROW = 16;
 /** The light has stepped where most of the cells differ by so many noise levels of one of them, and by so many times what the brightness of the
@@ -14,9 +16,10 @@ const NARROW = 16;
 const NOISE_LEVELS = 3;
 const CLEARLY = 6;
 
-/** A change of the light in a stretch of the take, before or behind the event that was named in it. The light is divided out where an event is
+/** A change of the light in a stretch of the take or close to it, before or behind the event that was named in it. The light is divided out where an event is
  *  named, so a lamp shows in that neither as an event nor as a part of one.
  *  @param event  null: none was named
+ *  @param apart  usual distance of two samples, frames
  *  @param closer  as for `findLamp`
  *  @param levelNoise  how much the mean brightness of the picture varies over so many frames without an event
  *  @returns one that is not taken out yet; null where there is none */
@@ -24,17 +27,19 @@ export async function lampBeside(
   reader: FrameReader,
   { before, after, noise }: Stretch,
   event: Pick<PlacedEvent, "first" | "last"> | null,
+  apart: number,
   closer: number,
   levelNoise: (frames: number) => number,
 ): Promise<Lamp | null> {
   const { grid, count } = reader;
-  const early = before - AVERAGED + 1;
+  const reach = Math.ceil(BESIDE * apart);
+  const [early, late] = [before - reach - AVERAGED + 1, after + reach];
   const sides = event
     ? [
         [early, event.first - AVERAGED],
-        [event.last + 1, after],
+        [event.last + 1, late],
       ]
-    : [[early, after]];
+    : [[early, late]];
   for (const [from, to] of sides) {
     const place = await whereItSteps(Math.max(0, from), Math.min(count - AVERAGED, to));
     const lamp = place && (await findLamp(reader, { ...place, noise }, closer));

@@ -49,7 +49,7 @@ export async function refineAll(
       continue;
     }
     const named = event === "restless" ? await nameRestless(reader, stretch) : event;
-    const lamp = await lampBeside(reader, stretch, named, shortestFrames, levelNoiseOver);
+    const lamp = await lampBeside(reader, stretch, named, apart, shortestFrames, levelNoiseOver);
     if (lamp) return { events, lamp };
     if (named) events.push(named);
   }
