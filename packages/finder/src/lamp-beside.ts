@@ -1,9 +1,10 @@
 import { findLamp } from "./find-lamp.js";
 import type { FrameReader } from "./frame-reader.js";
 import type { Lamp } from "./lamp.js";
+import { levelNoise } from "./level-noise.js";
 import { median } from "./median.js";
 import type { PlacedEvent } from "./placed-event.js";
-import type { Stretch } from "./scan-places.js";
+import type { Scan, Stretch } from "./scan-places.js";
 
 /** Frames averaged where levels are compared. */
 const AVERAGED = 4;
@@ -11,29 +12,33 @@ const AVERAGED = 4;
 const BESIDE = 16;
 /** Where the light steps is narrowed down to so many frames. */
 const NARROW = 16;
-/** The light has stepped where most of the cells differ by so many noise levels of one of them, and by so many times what the brightness of the
- *  picture usually varies by over so many frames. */
-const NOISE_LEVELS = 3;
+/** The light may have stepped between two samples where the brightness of the picture differs by so many times what it usually does from one to
+ *  the next, and most of the cells by so many noise levels of one of them. */
 const CLEARLY = 6;
+const NOISE_LEVELS = 3;
 
 /** A change of the light in a stretch of the take or close to it, before or behind the event that was named in it. The light is divided out where an event is
  *  named, so a lamp shows in that neither as an event nor as a part of one.
  *  @param event  null: none was named
+ *  @param levels  of the scan
  *  @param apart  usual distance of two samples, frames
  *  @param closer  as for `findLamp`
- *  @param levelNoise  how much the mean brightness of the picture varies over so many frames without an event
  *  @returns one that is not taken out yet; null where there is none */
 export async function lampBeside(
   reader: FrameReader,
-  { before, after, noise }: Stretch,
+  stretch: Stretch,
   event: Pick<PlacedEvent, "first" | "last"> | null,
-  apart: number,
-  closer: number,
-  levelNoise: (frames: number) => number,
+  {
+    levels,
+    apart,
+    closer,
+  }: { readonly levels: Scan["levels"]; readonly apart: number; readonly closer: number },
 ): Promise<Lamp | null> {
   const { grid, count } = reader;
+  const { before, after, noise } = stretch;
   const reach = Math.ceil(BESIDE * apart);
-  const [early, late] = [before - reach - AVERAGED + 1, after + reach];
+  const [early, late] = [before - reach, after + reach];
+  const usual = levelNoise(levels, apart, stretch, apart);
   const sides = event
     ? [
         [early, event.first - AVERAGED],
@@ -41,27 +46,40 @@ export async function lampBeside(
       ]
     : [[early, late]];
   for (const [from, to] of sides) {
-    const place = await whereItSteps(Math.max(0, from), Math.min(count - AVERAGED, to));
+    const stretchOfStep = await whereLevelSteps(Math.max(0, from), Math.min(count - AVERAGED, to));
+    const place = stretchOfStep && (await whereCellsStep(...stretchOfStep));
     const lamp = place && (await findLamp(reader, { ...place, noise }, closer));
     if (lamp) return lamp;
   }
   return null;
 
-  /** @param from, to  first of the frames averaged */
-  async function whereItSteps(from: number, to: number): Promise<{ first: number; last: number } | null> {
+  /** The two neighbouring samples, or the end of the side and the sample next to it, of which the brightness differs most; null where that is
+   *  no more than usual. */
+  async function whereLevelSteps(from: number, to: number): Promise<readonly [number, number] | null> {
     if (from >= to) return null;
-    const old = await levelsAt(from);
+    const levelAt = async (place: number) => ({ place, level: (await meanAt(place))[grid.size - 1] });
+    const within = levels.filter(({ place }) => place > from && place < to);
+    const points = [await levelAt(from), ...within, await levelAt(to)];
+    const steps = points.slice(1).map(({ level }, i) => Math.abs(level - points[i].level));
+    const greatest = steps.indexOf(Math.max(...steps));
+    if (!(steps[greatest] > CLEARLY * usual)) return null;
+    return [points[greatest].place, points[greatest + 1].place];
+  }
+
+  /** @param sampleBefore, sampleBehind  places between which the light may step */
+  async function whereCellsStep(
+    sampleBefore: number,
+    sampleBehind: number,
+  ): Promise<{ first: number; last: number } | null> {
+    let low = Math.max(0, sampleBefore - AVERAGED + 1);
+    let high = Math.min(count - AVERAGED, sampleBehind);
+    const old = await meanAt(low);
     const stepTo = async (at: number) => {
-      const now = await levelsAt(at);
-      return median(now.map((value, k) => value - old[k]));
+      const now = await meanAt(at);
+      return median(now.subarray(0, grid.cells).map((value, k) => value - old[k]));
     };
-    const whole = await stepTo(to);
-    const least = Math.max(
-      NOISE_LEVELS * median(noise.subarray(0, grid.cells)),
-      CLEARLY * levelNoise(to - from),
-    );
-    if (!(Math.abs(whole) > least)) return null;
-    let [low, high] = [from, to];
+    const whole = await stepTo(high);
+    if (!(Math.abs(whole) > NOISE_LEVELS * median(noise.subarray(0, grid.cells)))) return null;
     while (high - low > NARROW) {
       const middle = (low + high) >> 1;
       if ((await stepTo(middle)) / whole > 0.5) high = middle;
@@ -70,7 +88,8 @@ export async function lampBeside(
     return { first: low, last: high + AVERAGED - 1 };
   }
 
-  async function levelsAt(start: number): Promise<Float64Array> {
-    return (await reader.meanDescriptor(start, start + AVERAGED)).subarray(0, grid.cells);
+  /** Mean descriptor of a few frames from this one on. */
+  function meanAt(start: number): Promise<Float64Array> {
+    return reader.meanDescriptor(start, start + AVERAGED);
   }
 }

@@ -49,7 +49,11 @@ export async function refineAll(
       continue;
     }
     const named = event === "restless" ? await nameRestless(reader, stretch) : event;
-    const lamp = await lampBeside(reader, stretch, named, apart, shortestFrames, levelNoiseOver);
+    const lamp = await lampBeside(reader, stretch, named, {
+      levels: scan.levels,
+      apart,
+      closer: shortestFrames,
+    });
     if (lamp) return { events, lamp };
     if (named) events.push(named);
   }
