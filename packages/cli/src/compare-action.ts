@@ -1,3 +1,4 @@
+import { caution } from "@frontpace/report/words";
 import { compareTake, programVersion, readPlan, readResult } from "@frontpace/take";
 import type { CompareArguments } from "./compare-command.js";
 import { describeComparison } from "./describe-comparison.js";
@@ -23,7 +24,7 @@ export async function compareAction(
   };
   const text = args.json
     ? JSON.stringify({ ...head, ...comparison }, null, 2)
-    : describeComparison(comparison).join("\n");
+    : [...describeComparison(comparison), ...(args.quiet ? [] : ["", caution])].join("\n");
   stdout.write(`${text}\n`);
   return comparison.held;
 }

@@ -3,6 +3,7 @@ import type { Command } from "commander";
 /** The texts of `frontpace compare`, as given. */
 export interface CompareArguments {
   readonly json?: boolean;
+  readonly quiet?: boolean;
 }
 
 const afterwards = `
@@ -28,6 +29,7 @@ export function addCompareCommand(
     .argument("<plan>", "plan.json that frontpace plan wrote")
     .argument("<result>", "result.json that frontpace measure wrote")
     .option("--json", "print the comparison as one JSON object, errors too")
+    .option("--quiet", "no cautions on the screen")
     .addHelpText("after", afterwards)
     .action((plan: string, result: string, options: CompareArguments) => action(plan, result, options));
 }

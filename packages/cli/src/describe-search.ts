@@ -6,19 +6,25 @@ import { wrapText } from "./wrap-text.js";
 /** Characters in a line of running text. */
 const LINE_WIDTH = 100;
 
+/** That of a result in the words of a search, which has no number and no pictures of the event. */
+const CAUTION =
+  "Not for legal or safety certification: look at the frames before you rely on what was found.";
+
 /** What was found, as lines for a person.
- *  @param files  paths written, as they are to be shown */
-export function describeSearch(search: TakeSearch, files: readonly string[]): string {
+ *  @param files  paths written, as they are to be shown
+ *  @param quiet  no caution at the end */
+export function describeSearch(search: TakeSearch, files: readonly string[], quiet = false): string {
   const { take, events } = search;
   const { name, columns, rows, bitDepth, firstFrame, lastFrame } = take;
   const lines = [
-    `looked at: ${name}, ${events.frames} frames of ${columns} x ${rows} px, ${bitDepth} bit, numbers ${firstFrame} to ${lastFrame}; ${events.framesRead} of them read`,
+    `looked at: ${name}, ${events.frames} ${events.frames === 1 ? "frame" : "frames"} of ${columns} x ${rows} px, ${bitDepth} bit, numbers ${firstFrame} to ${lastFrame}; ${events.framesRead} of them read`,
     ...(events.notFound
       ? wrapText(`events: none found: ${events.notFound.message}`, LINE_WIDTH, "  ")
       : [...describeEvents(search), ...lightLines(search), ...missed(search)]),
     "",
     "written:",
     ...files.map((file) => `  ${file}`),
+    ...(quiet ? [] : ["", CAUTION]),
   ];
   return `${lines.join("\n")}\n`;
 }
@@ -58,6 +64,11 @@ function describeEvents({ take, events }: TakeSearch): string[] {
 /** At what stage of the search the ends of an event are certain. */
 const STAGES = {
   refined: { word: "to the frame", meaning: null },
+  visible: {
+    word: "where seen",
+    meaning:
+      "single frames show both ends, but one of them hardly above the noise, or within ten frames of a change of the light: it may be some frames off",
+  },
   bisected: {
     word: "by halving",
     meaning:

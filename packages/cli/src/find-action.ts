@@ -46,7 +46,7 @@ export async function findAction(take: string, args: FindArguments, context: Run
   const written = Object.keys(files).map((name) => relative(process.cwd(), join(out, name)));
   const shown = copied === null ? written : [...written, copied];
   if (args.json && copied !== null) context.stderr.write(`copied: ${copied}\n`);
-  context.stdout.write(args.json ? json : describeSearch(search, shown));
+  context.stdout.write(args.json ? json : describeSearch(search, shown, args.quiet));
   return events.events.length > 0;
 }
 

@@ -6,6 +6,7 @@ import { single } from "./single-option.js";
 /** The texts of `frontpace find`, as given. */
 export interface FindArguments extends FindTexts {
   readonly json?: boolean;
+  readonly quiet?: boolean;
   readonly out?: string;
   readonly copy?: string;
   readonly event?: string;
@@ -59,6 +60,7 @@ export function addFindCommand(
     );
   addFootageOptions(command, "looked at")
     .option("--json", "print the events as one JSON object, errors too")
+    .option("--quiet", "no cautions on the screen")
     .addOption(
       single(
         "--out <folder>",

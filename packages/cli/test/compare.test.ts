@@ -52,6 +52,15 @@ describe("a plan and its take", async () => {
     expect(stdout).toContain("the exposure of the take is not stated");
   });
 
+  it("compare ends with the caution of a result, which --quiet leaves out, and nothing else", async () => {
+    const loud = await runCaptured(["compare", good, result]);
+    const quiet = await runCaptured(["compare", good, result, "--quiet"]);
+    expect(loud.stdout).toBe(
+      `${quiet.stdout}\nNot for legal or safety certification: check the pictures before you rely on the number.\n`,
+    );
+    expect(quiet).toMatchObject({ code: 0, stderr: "" });
+  });
+
   it("compare exits 3 where it did not, with reason and what to set next; --json prints the same as one object", async () => {
     const { code, stdout } = await runCaptured(["compare", wrong, result]);
     expect(code).toBe(3);

@@ -60,6 +60,17 @@ describe("frontpace find", async () => {
     expect(validate(JSON.parse(stdout))).toBe(true);
   });
 
+  it("ends with a caution whether something was found or not, which --quiet leaves out, and nothing else", async () => {
+    for (const take of [file, still]) {
+      const loud = await runCaptured(["find", take, "--raw", raw]);
+      const quiet = await runCaptured(["find", take, "--raw", raw, "--quiet"]);
+      const caution = loud.stdout.slice(quiet.stdout.length);
+      expect(loud.stdout).toBe(quiet.stdout + caution);
+      expect(caution).toMatch(/^\nNot for legal or safety certification: .+\n$/);
+      expect(quiet.code).toBe(loud.code);
+    }
+  });
+
   it("without a rate gives no times", async () => {
     const { stdout } = await runCaptured(["find", file, "--raw", raw]);
     expect(stdout).toMatch(/^ {2}1 +\d+ to \d+ +\d+ frames +stays +\d+ +to the frame$/m);

@@ -4,7 +4,7 @@ import { cellStrength, changeStrength } from "./noise.js";
 import type { PlacedEvent } from "./placed-event.js";
 
 /** From the least certain. */
-const STAGES = ["bracketed", "bisected", "refined"] as const;
+const STAGES = ["bracketed", "bisected", "visible", "refined"] as const;
 
 /** What is left of a change that is taken back, at most, as a part of the change. */
 const TAKEN_BACK = 0.25;

@@ -12,9 +12,11 @@ const CLEARLY = 6;
 const NOISE_LEVELS = 3;
 /** The frames of a slower step change by so many times the usual. */
 const STILL_STEPPING = 4;
-/** Frames averaged in the light before and behind: fewer where something moves close by. */
-const AVERAGED = [16, 4];
+/** Frames averaged in the light before and behind: fewer where something moves close by, which would count as light. */
+const AVERAGED = [16, 8, 4];
 const FEWEST = 4;
+/** Something moves in frames of which the two halves differ, in any cell, by so many times what noise explains. */
+const MOVES = 5;
 /** The step is the light's where it explains all cells but a fifth, to a part of the step. */
 const EXPLAINED_SHARE = 0.8;
 const LEFT_PART = 0.15;
@@ -78,6 +80,7 @@ function lampAt(
   for (const averaged of AVERAGED) {
     const inOld = frames.slice(Math.max(0, before + 1 - averaged), before + 1);
     const inNow = frames.slice(last, last + averaged);
+    if (averaged > FEWEST && (moves(inOld, look) || moves(inNow, look))) continue;
     const [old, now] = [meanOf(inOld), meanOf(inNow)];
     const ofDifference = ofCell * Math.sqrt(1 / inOld.length + 1 / inNow.length);
     const isBrighter = whole > 0;
@@ -104,6 +107,18 @@ function lampAt(
     };
   }
   return null;
+}
+
+/** Whether something changes in these frames, the light aside. */
+function moves(frames: readonly Float64Array[], { grid, noise }: Look): boolean {
+  const half = frames.length >> 1;
+  if (half === 0) return false;
+  const [early, late] = [meanOf(frames.slice(0, half)), meanOf(frames.slice(-half))];
+  const differences = late.subarray(0, grid.cells).map((value, k) => (value - early[k]) / noise[k]);
+  const common = median(differences);
+  // Brighter light has more noise than the noise given may count: what all cells scatter counts too.
+  const usual = Math.max(Math.sqrt(2 / half), 1.4826 * median(differences.map((z) => Math.abs(z - common))));
+  return differences.some((z) => Math.abs(z - common) > MOVES * usual);
 }
 
 function meanOf(descriptors: readonly Float64Array[]): Float64Array {

@@ -2,7 +2,8 @@ import { findLamp } from "./find-lamp.js";
 import type { FrameReader } from "./frame-reader.js";
 import { joinEvents } from "./join-events.js";
 import type { Lamp } from "./lamp.js";
-import { median } from "./median.js";
+import { lampBeside } from "./lamp-beside.js";
+import { levelNoise } from "./level-noise.js";
 import { nameRestless } from "./name-restless.js";
 import type { PlacedEvent } from "./placed-event.js";
 import { refineStretch } from "./refine-stretch.js";
@@ -11,7 +12,7 @@ import { joinStretches, type Scan, type Stretch } from "./scan-places.js";
 const MOST_EVENTS = 16;
 
 /** Events of a scan with those known already, strongest first; what reaches into a known one is that one.
- *  @returns also the change of the light that was found where single frames tell no ends: taken out, they may */
+ *  @returns also the change of the light that was found beside an event, or where single frames tell no ends: taken out, they may */
 export async function refineAll(
   reader: FrameReader,
   scan: Scan,
@@ -31,7 +32,8 @@ export async function refineAll(
   for (let done = 0; done < stretches.length; done++) {
     reader.report("refining", done, stretches.length);
     const stretch = stretches[done];
-    const event = isRestless ? "restless" : await refineStretch(reader, stretch, levelNoise);
+    const levelNoiseOver = (frames: number) => levelNoise(scan.levels, apart, stretch, frames);
+    const event = isRestless ? "restless" : await refineStretch(reader, stretch, levelNoiseOver);
     const tellsNoFrames = event === "restless" ? scan.told && !isRestless : event?.certainty === "bisected";
     if (tellsNoFrames) {
       const { before, after, noise } = stretch;
@@ -47,16 +49,15 @@ export async function refineAll(
       continue;
     }
     const named = event === "restless" ? await nameRestless(reader, stretch) : event;
+    const lamp = await lampBeside(reader, stretch, named, {
+      levels: scan.levels,
+      apart,
+      closer: shortestFrames,
+    });
+    if (lamp) return { events, lamp };
     if (named) events.push(named);
   }
   if (stretches.length) reader.report("refining", stretches.length, stretches.length);
   const joined = joinEvents(events, shortestFrames, grid).sort((a, b) => b.strength - a.strength);
   return { events: joined.slice(0, MOST_EVENTS), lamp: null };
-
-  function levelNoise(frames: number): number {
-    const { levels } = scan;
-    const lag = Math.max(1, Math.min(Math.floor(levels.length / 4), Math.ceil(frames / apart)));
-    const differences = levels.slice(lag).map((level, i) => Math.abs(level - levels[i]));
-    return differences.length ? 1.4826 * median(differences) : 0;
-  }
 }

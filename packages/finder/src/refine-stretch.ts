@@ -39,9 +39,10 @@ export async function refineStretch(
     : [stretch.firstWithin, stretch.lastWithin];
   const onset = await halve(stretch.before, early, before, 1);
   const ending = await halve(stretch.after, late, after, -1);
-  let first = await findOnset(reader, onset.quiet, onset.changed, 1, onlyLevel);
-  let last = await findOnset(reader, ending.quiet, ending.changed, -1, onlyLevel);
-  if (first === "restless" || last === "restless") return "restless";
+  const begins = await findOnset(reader, onset.quiet, onset.changed, 1, onlyLevel);
+  const ends = await findOnset(reader, ending.quiet, ending.changed, -1, onlyLevel);
+  if (begins === "restless" || ends === "restless") return "restless";
+  let [first, last] = [begins?.place ?? null, ends?.place ?? null];
   // Without quiet frames an end is named as that of the take.
   const isCut = first === 0 || last === count - 1;
   const isHalfWay = first === null || last === null;
@@ -74,7 +75,8 @@ export async function refineStretch(
     peak = Math.max(peak, changeStrength(local.before, steady, noise, grid));
   }
   const strength = Math.max(peak, kept.strength);
-  const certainty: Certainty = isCut ? "bracketed" : isHalfWay ? "bisected" : "refined";
+  const isClear = begins?.isClear && ends?.isClear;
+  const certainty: Certainty = isCut ? "bracketed" : isHalfWay ? "bisected" : isClear ? "refined" : "visible";
   const around = { certainty, ...local, noise };
   if (kept.lasting && kept.strength > LASTING_PART * peak)
     return { first, last: lastOfStaying, kind: "stays", strength, ...around };

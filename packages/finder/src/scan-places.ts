@@ -36,8 +36,8 @@ export interface Scan {
    *  null where nothing hints at it. */
   readonly told: readonly Stretch[] | null;
   readonly activity: { place: number; strength: number }[];
-  /** Mean brightness of the picture in every sample. */
-  readonly levels: number[];
+  /** Mean brightness of the picture in every sample, in order. */
+  readonly levels: { readonly place: number; readonly level: number }[];
   /** Greatest noise of the mean of a cell in any lot, unit of the samples: nine tenths of the cells have less. */
   readonly cellNoise: number;
 }
@@ -54,13 +54,17 @@ export async function scanPlaces(
   const { grid } = reader;
   const told: Stretch[] = [];
   let mayBeRestless = false;
-  const scan = { stretches: [] as Stretch[], activity: [] as Scan["activity"], levels: [] as number[] };
+  const scan = {
+    stretches: [] as Stretch[],
+    activity: [] as Scan["activity"],
+    levels: [] as Scan["levels"],
+  };
   let cellNoise = 0;
   let lot: Float64Array[] = [];
   let start = 0;
   let done = 0;
   for await (const descriptor of reader.descriptors(places)) {
-    scan.levels.push(descriptor[grid.size - 1]);
+    scan.levels.push({ place: places[done], level: descriptor[grid.size - 1] });
     lot.push(descriptor);
     done++;
     reader.report(stage, done, places.length);

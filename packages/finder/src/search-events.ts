@@ -16,6 +16,8 @@ const CHEAP = 2048;
 const AT_ONCE = 0.7;
 /** Frames averaged before and behind a lamp. */
 const AVERAGED = 4;
+/** What is left of a lamp may be taken for the end of an event that lies no more frames from it. */
+const CLOSE_TO_LAMP = 10;
 
 /** What a search found, by places of frames. */
 export interface Search {
@@ -44,7 +46,8 @@ export async function searchEvents(
     if ("lamp" in found) lamps.push(found.lamp);
     else {
       const events: PlacedEvent[] = [];
-      for (const event of found.events) if (!(await isRest(reader, event))) events.push(event);
+      for (const event of found.events)
+        if (!(await isRest(reader, event))) events.push(lessSureByLamps(event, lamps));
       return { ...found, events, lamps: lamps.sort((a, b) => a.first - b.first) };
     }
   }
@@ -88,6 +91,13 @@ async function searchOnce(
     }
     return null;
   }
+}
+
+function lessSureByLamps(event: PlacedEvent, lamps: readonly Lamp[]): PlacedEvent {
+  const isClose = (place: number) =>
+    lamps.some(({ first, last }) => place >= first - CLOSE_TO_LAMP && place <= last + CLOSE_TO_LAMP);
+  const isUnsure = event.certainty === "refined" && (isClose(event.first) || isClose(event.last));
+  return isUnsure ? { ...event, certainty: "visible" } : event;
 }
 
 /** Whether all of an event that a lamp falls into happens with the lamp: that is what a smooth light does not explain of it. */

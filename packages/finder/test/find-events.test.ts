@@ -69,6 +69,17 @@ describe("an event anywhere in a take of any length", () => {
     );
   });
 
+  it("stays where it fills a quarter of the take, and a bare picture shows it by its brightness alone", async () => {
+    for (const [frames, first, duration] of [
+      [300, 120, 80],
+      [150, 40, 60],
+    ]) {
+      const event = { shape: "front", first, duration, contrast: 60 } as const;
+      const { events } = await findEvents(virtualTake({ frames, texture: 0, events: [event] }));
+      expect(named(events)).toEqual([truth(event)]);
+    }
+  });
+
   it("is named exactly where it passes and is not shorter than the shortest wanted", async () => {
     await fc.assert(
       fc.asyncProperty(takesWith(["stripe", "spot"], [32, 60], 8_000), async ({ take, event }) => {

@@ -71,6 +71,59 @@ describe("a lamp that is switched on or off", () => {
     );
   });
 
+  it("2 to 100 frames before or after a crack or a front is named in its frame, and the ends are exact where they are said to be", async () => {
+    let exact = 0;
+    await fc.assert(
+      fc.asyncProperty(
+        fc.record({
+          lamp: lamps,
+          shape: fc.constantFrom("crack" as const, "front" as const),
+          frames: lengths,
+          apart: fc.oneof(fc.integer({ min: 2, max: 32 }), fc.integer({ min: 33, max: 100 })),
+          isBefore: fc.boolean(),
+          contrast: between(15, 60),
+          seed: seeds,
+        }),
+        async ({ lamp, shape, frames, apart, isBefore, contrast, seed }) => {
+          const rise = lamp.rise ?? 1;
+          const first = Math.round(0.5 * frames);
+          const on = { ...lamp, first: isBefore ? first - apart - rise : first + 50 + apart };
+          const event = { shape, first, duration: 50, contrast };
+          const { events, lightChanges } = await findEvents(
+            virtualTake({ frames, seed, lamps: [on], events: [event] }),
+          );
+          expect(lightChanges).toHaveLength(1);
+          const off = rise === 1 ? 0 : Math.ceil(rise / 4);
+          expect(Math.abs(lightChanges[0].firstFrame - on.first)).toBeLessThanOrEqual(off);
+          expect(events).toHaveLength(1);
+          const [{ firstFrame, lastFrame, certainty }] = events;
+          if (certainty !== "refined") return;
+          expect([firstFrame, lastFrame]).toEqual([first, first + 49]);
+          exact++;
+        },
+      ),
+      properties(8),
+    );
+    expect(exact).toBeGreaterThan(3);
+  });
+
+  it.each([
+    ["a slow flicker of a twentieth", "crack", { part: 0.05, period: 238 }, 1.4, -50],
+    ["a flicker of a fiftieth", "stripe", { part: 0.02, period: 181 }, 0.85, 89],
+    ["no flicker, weakly", "stripe", undefined, 1.06, -58],
+  ] as const)("beside an event in %s is named in its frame", async (_, shape, flicker, factor, shift) => {
+    const event = { shape, first: 1400, duration: 50, contrast: 45 };
+    const lamp = { first: 1400 + shift, factor };
+    const { named, lightChanges } = await search({
+      frames: 3000,
+      lamps: [lamp],
+      events: [event],
+      ...(flicker && { flicker }),
+    });
+    expect(named).toMatchObject([{ firstFrame: 1400, lastFrame: 1449 }]);
+    expect(lightChanges).toMatchObject([{ firstFrame: lamp.first, lastFrame: lamp.first }]);
+  });
+
   it("close to a crack, or while it runs, leaves it the only event, its ends named to ten frames", async () => {
     await fc.assert(
       fc.asyncProperty(
@@ -124,12 +177,33 @@ describe("a lamp that is switched on or off", () => {
 });
 
 describe("certainty", () => {
-  it("is refined where single frames show both ends, bisected where only the half-way frame is told", async () => {
-    const crack = { shape: "crack", first: 1500, duration: 50, contrast: 60 } as const;
-    const [clear] = (await findEvents(virtualTake({ frames: 3000, events: [crack] }))).events;
-    expect(clear.certainty).toBe("refined");
-    const faint = { ...crack, contrast: 5 };
-    const [weak] = (await findEvents(virtualTake({ frames: 3000, events: [faint] }))).events;
-    expect(weak.certainty).toBe("bisected");
+  const crack = { shape: "crack", first: 1500, duration: 50, contrast: 60 } as const;
+
+  it.each([
+    ["refined", "single frames show both ends clearly", 60],
+    ["visible", "they show them, but hardly above the noise", 15],
+    ["bisected", "only the half-way frame is told", 5],
+  ])("is %s where %s", async (certainty, _, contrast) => {
+    const { events } = await findEvents(virtualTake({ frames: 3000, events: [{ ...crack, contrast }] }));
+    expect(events.map((event) => event.certainty)).toEqual([certainty]);
+  });
+
+  it("is refined only of ends that are exact, whatever stands how far out of the noise", async () => {
+    let [refined, visible] = [0, 0];
+    for (const shape of ["crack", "front", "spot", "stripe"] as const)
+      for (const contrast of [6, 9, 12, 15, 20, 30, 45])
+        for (const duration of [40, 200]) {
+          const first = 1200 + contrast;
+          const event = { shape, first, duration, contrast };
+          for (const found of (await findEvents(virtualTake({ frames: 2500, events: [event] }))).events) {
+            if (found.certainty === "visible") visible++;
+            if (found.certainty !== "refined") continue;
+            refined++;
+            const told = JSON.stringify({ event, found });
+            expect([found.firstFrame, found.lastFrame], told).toEqual([first, first + duration - 1]);
+          }
+        }
+    expect(refined).toBeGreaterThan(20);
+    expect(visible).toBeGreaterThan(10);
   });
 });

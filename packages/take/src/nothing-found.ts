@@ -25,6 +25,6 @@ export function nothingFound({
       : `; the light changes everywhere at once in ${places.join(", ")}, as when a lamp is switched, which is no event`;
   return {
     reason: "no-event",
-    message: `${frames} frames were searched for changes of the picture that stay, and ${passing}; ${weakest}${light}`,
+    message: `${frames === 1 ? "one frame was" : `${frames} frames were`} searched for changes of the picture that stay, and ${passing}; ${weakest}${light}`,
   };
 }

@@ -104,6 +104,15 @@ describe("findInTake", async () => {
     expect(found.events.notFound).toBeUndefined();
   });
 
+  it("tells one frame in the singular, and that it is too few", async () => {
+    const single = join(root, "single.bin");
+    await writeRawTake(single, { frames: 1 });
+    const { events } = await findInTake(single, { raw });
+    expect(events.notFound!.message).toMatch(
+      /^one frame was searched for .+; there are too few frames to tell/,
+    );
+  });
+
   it("looks at an open sequence and leaves it open", async () => {
     const frames = await openFrames(file, { raw: parseRawLayout(raw)! });
     const { events } = await findInTake({ frames });

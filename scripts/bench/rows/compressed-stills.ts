@@ -1,7 +1,14 @@
 import { join } from "node:path";
 import type { Check, Row } from "../row.js";
 import { contest, faster, timeRatio } from "../run/contest.js";
-import { decodeAlone, generalPurpose, measureCommand, middleBand, readingAlone } from "../run/contestants.js";
+import {
+  AS_RUN,
+  decodeAlone,
+  generalPurpose,
+  measureCommand,
+  middleBand,
+  readingAlone,
+} from "../run/contestants.js";
 import { seconds } from "../seconds.js";
 import { crossingScene } from "../take/scene.js";
 import { writeStills } from "../take/write-stills.js";
@@ -13,7 +20,7 @@ import { generalPurposeCheck } from "./general-purpose-check.js";
 export function compressedStills(format: "png" | "jpeg", bar: number): Row {
   return {
     name: format,
-    title: `300 ${format.toUpperCase()} stills of 1280 x 720`,
+    title: `300 ${format.toUpperCase()} stills of 1280 x 720, ${AS_RUN}`,
     async run({ folder, rounds, hasGeneralPurpose }): Promise<Check[]> {
       const scene = crossingScene(300, 720, 1280, 8);
       const take = await writeStills(join(folder, "take"), scene, format);

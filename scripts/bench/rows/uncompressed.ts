@@ -2,6 +2,7 @@ import { join } from "node:path";
 import type { Check, Row } from "../row.js";
 import { contest } from "../run/contest.js";
 import {
+  AS_RUN,
   type Contestant,
   generalPurpose,
   measureCommand,
@@ -22,7 +23,7 @@ const CONTAINERS_BAR = 5;
 export function uncompressed(bits: 8 | 16): Row {
   return {
     name: `uncompressed-${bits}`,
-    title: `300 uncompressed frames of 1280 x 720, ${bits} bit, a band of 40 rows`,
+    title: `300 uncompressed frames of 1280 x 720, ${bits} bit, a band of 40 rows, ${AS_RUN}`,
     async run({ folder, rounds, hasGeneralPurpose }): Promise<Check[]> {
       const scene = crossingScene(300, 720, 1280, bits);
       const band = middleBand(scene.rows);

@@ -29,6 +29,10 @@ export function middleBand(pictureRows: number): BandRows {
   return { top: (pictureRows - rows) / 2, rows };
 }
 
+/** In titles of rows whose command has no further options. A user who measures a take gets its pictures and its page, so their time counts,
+ *  though what it is held against writes none. */
+export const AS_RUN = "measure with its pictures and report.html, as a user runs it";
+
 /** `frontpace measure` along the middle of a band, over the whole width of the picture.
  *  @param out  folder for its files
  *  @param more  further options */

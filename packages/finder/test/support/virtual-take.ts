@@ -35,6 +35,8 @@ export interface VirtualTake {
   readonly rows?: number;
   readonly columns?: number;
   readonly seed?: number;
+  /** Brightness of the pixels lies within half of this about 90 DN. Default 40. */
+  readonly texture?: number;
   /** Standard deviation of a pixel, DN. Default 2. */
   readonly noise?: number;
   /** Brightness swings by this part of itself, in so many frames; `uneven`: more on the left than on the right. */
@@ -56,12 +58,13 @@ const normals = (() => {
 /** A take without files: every frame is worked out when it is asked for. `reads` counts the distinct ones. */
 export function virtualTake(take: VirtualTake): EventSource & { readonly reads: ReadonlySet<number> } {
   const { frames: count, rows = 16, columns = 64, seed = 1, noise = 2, events = [], lamps = [] } = take;
-  const texture = seededUniform(seed);
-  const plain = Float32Array.from({ length: rows * columns }, () => 90 + 40 * (texture() - 0.5));
+  const uniform = seededUniform(seed);
+  const { texture = 40 } = take;
+  const plain = Float32Array.from({ length: rows * columns }, () => 90 + texture * (uniform() - 0.5));
   const specks = Array.from({ length: take.dust ?? 0 }, () => ({
-    row: rows * texture(),
-    column: columns * texture(),
-    pixelsPerFrame: 0.1 + 0.2 * texture(),
+    row: rows * uniform(),
+    column: columns * uniform(),
+    pixelsPerFrame: 0.1 + 0.2 * uniform(),
   }));
   const reads = new Set<number>();
   const numbers: number[] = [];
