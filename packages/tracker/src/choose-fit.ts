@@ -62,6 +62,9 @@ export async function chooseFit(
   return best;
 }
 
+/** From this part on positions change in one sense: see `onePolarity`. */
+export const ONE_SENSE = 0.7;
+
 /** How far the positions change in the same sense, 0..1, each weighing as much as its change explains. */
 export function onePolarity(models: readonly PositionModel[]): number {
   let sum = 0;

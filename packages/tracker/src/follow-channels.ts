@@ -1,6 +1,6 @@
 import { isSeenAlong } from "./believed-front.js";
 import { blockwiseUncertainty } from "./blockwise-uncertainty.js";
-import { onePolarity } from "./choose-fit.js";
+import { ONE_SENSE, onePolarity } from "./choose-fit.js";
 import { findCrossing } from "./find-crossing.js";
 import { type FoundSteadied, findSteadied } from "./find-steadied.js";
 import { type FollowOptions, type Found, followDivided } from "./follow-divided.js";
@@ -12,9 +12,8 @@ import type { ReadAcross } from "./steady-across.js";
 import { followInTime } from "./time-base.js";
 import type { Progress, StreakChannel } from "./types.js";
 
-/** Brightness is believed by itself where its positions change in one sense to this part, 0..1, its speed is told to
- *  this, relative, and what it leaves is no more than this times the noise. */
-const ONE_SENSE = 0.7;
+/** Brightness is believed by itself where its positions change in one sense, its speed is told to this, relative, and what it
+ *  leaves is no more than this times the noise. */
 const SURE = 0.15;
 const MOST_LEFT = 2;
 

@@ -1,3 +1,4 @@
+import { ONE_SENSE, onePolarity } from "./choose-fit.js";
 import { chooseGlow, mayGlow } from "./choose-glow.js";
 import { chooseRelaxation } from "./choose-relaxation.js";
 import { type FollowOptions, type Found, followDivided } from "./follow-divided.js";
@@ -27,6 +28,8 @@ export async function followRelaxing(
 ): Promise<Found | null> {
   const { front, look, gain, kept, tangent } = found;
   if (front?.motion.shape !== "step" || tangent !== 0) return null;
+  // A cloud of cracks fills any form with changes of either sense.
+  if (onePolarity(front.models) < ONE_SENSE) return null;
   const positions = streak.shape[1];
   const worked = workedStreak(streak, gain, kept, found.window);
   const noiseVariance = look.noise ** 2;
