@@ -13,6 +13,8 @@ const LEAST_CHANGE = 0.5;
 const SURE = 3;
 /** The front begins or ends on the path where it has not passed this many positions before or behind, beyond others. */
 const FEWEST_POSITIONS = 3;
+/** Of the positions to which it never came, so many at most may look as if it had passed them, for one that does not. */
+const MOST_PASSED = 0.25;
 /** Rounds of: where it begins and ends, then the front again, until these stay. The first line is bent, and its round keeps half a
  *  rise away from them; in the later ones a standard deviation of the rise is enough. */
 const ROUNDS = 4;
@@ -110,6 +112,14 @@ function unpassedPositions(models: readonly PositionModel[], noiseVariance: numb
   });
 }
 
+/** Whether a front never came to a part of the path. Where it was passed here and there, the front is of many parts: a cloud of
+ *  cracks. */
+function isBeyond(unpassed: readonly number[]): boolean {
+  const count = unpassed.filter((one) => one > 0).length;
+  const passed = unpassed.filter((one) => one < 0).length;
+  return count - passed >= FEWEST_POSITIONS && passed <= MOST_PASSED * count;
+}
+
 /** Positions that the front runs through, the first and the last of the path's. */
 interface Way {
   readonly first: number;
@@ -134,9 +144,8 @@ function wayOf(unpassed: readonly number[]): Way {
       way = { first, last: position };
     }
   });
-  const excess = (part: readonly number[]) => part.reduce((sum, one) => sum + one, 0);
   return {
-    first: excess(unpassed.slice(0, way.first)) < FEWEST_POSITIONS ? 0 : way.first,
-    last: excess(unpassed.slice(way.last + 1)) < FEWEST_POSITIONS ? unpassed.length - 1 : way.last,
+    first: isBeyond(unpassed.slice(0, way.first)) ? way.first : 0,
+    last: isBeyond(unpassed.slice(way.last + 1)) ? way.last : unpassed.length - 1,
   };
 }
