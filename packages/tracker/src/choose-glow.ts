@@ -10,6 +10,9 @@ const STARTS = [2, 8];
 /** What a glow must gain of the sum of squares over the noise variance: chance gives so much once in 5,000. */
 const LIKELY = 17;
 
+/** Where all starts leave more than this times the noise, it is not the glow alone that is missing. */
+const MAY_EXPLAIN = 1.3;
+
 /** Light ahead of a front that is the same part of its change at all positions. */
 export interface ChosenGlow extends FittedGlow {
   /** Standard uncertainty of the slope for what the glow, and the way in which the front meets it, leave open, px a frame. */
@@ -31,25 +34,34 @@ export function mayGlow(
 
 /** The glow ahead of a front, of that form, that explains most.
  *  @param stride  every so many of the positions are looked at, >= 1
- *  @param noiseVariance  of a sample */
+ *  @param noiseVariance  of a sample
+ *  @returns null where it leaves more than noise: something else changes, too */
 export function chooseGlow(
   field: BrightnessField,
   run: FrontRun,
   stride: number,
   noiseVariance: number,
-): ChosenGlow {
+): ChosenGlow | null {
   const width = edgeWidth(run.motion.blurPixels, smearOf(run.motion));
-  const blurred = STARTS.map((widths) => {
-    const glow = { lengthPixels: widths * width, size: 0, growth: 0, isCovered: false };
-    return fitGlow(field, { run, glow }, stride, noiseVariance);
-  }).reduce((least, fit) => (fit.left < least.left ? fit : least));
+  const blurred = leastLeft(
+    STARTS.map((widths) => {
+      const glow = { lengthPixels: widths * width, size: 0, growth: 0, isCovered: false };
+      return fitGlow(field, { run, glow }, stride, noiseVariance);
+    }),
+  );
+  if (blurred.misfit > MAY_EXPLAIN) return null;
   const start = { run: blurred.run, glow: { ...blurred.glow, isCovered: true } };
   const covered = fitGlow(field, start, stride, noiseVariance);
-  const [best, other] = covered.left < blurred.left ? [covered, blurred] : [blurred, covered];
+  const best = leastLeft([blurred, covered]);
+  const other = best === covered ? blurred : covered;
   const apart = other.run.motion.slopePixelsPerFrame - best.run.motion.slopePixelsPerFrame;
   const likely = 1 / (1 + Math.exp(((other.left - best.left) * stride) / 2));
   return {
     ...best,
     slopeOpenPixels: Math.sqrt(best.slopeVariance + apart ** 2 * likely * (1 - likely)),
   };
+}
+
+function leastLeft(fits: readonly FittedGlow[]): FittedGlow {
+  return fits.reduce((least, fit) => (fit.left < least.left ? fit : least));
 }

@@ -22,6 +22,8 @@ const STEPS = 8;
 const SURE = 4;
 /** Of what constant levels leave beyond noise this part at most is left by what falls off, before the front is fitted anew. */
 const MOST_UNEXPLAINED = 0.5;
+/** Where both leave more than this times the noise, they do not come to explain it when the front is followed again. */
+const MAY_EXPLAIN = 1.3;
 /** What falls off within fewer than so many standard deviations of the front's edge is a part of it. */
 const SHORTEST = 2.5;
 /** By which the effect of a parameter on the slope is told. */
@@ -81,26 +83,21 @@ export async function chooseRelaxation(
     }
     return trial;
   };
-  const withPart = ({ run, relaxation }: Pick<Trial, "run" | "relaxation">, part: Part) =>
-    settled(
-      run,
-      triedLength(historiesOf(field, run, stride), relaxation, part, lengthsOf(run, field.positions)),
-    );
+  const tryParts = ({ run, relaxation }: Pick<Trial, "run" | "relaxation">, parts: readonly Part[]) =>
+    bestPart(historiesOf(field, run, stride), relaxation, parts, lengthsOf(run, field.positions));
 
-  const plain = {
-    relaxation: CONSTANT,
-    run: { motion: front.motion, numbers, frontPixels: front.state.frontPixels },
-  };
-  if (
-    !isPromising(historiesOf(field, plain.run, stride), lengthsOf(plain.run, field.positions), noiseVariance)
-  )
-    return null;
+  const start = { motion: front.motion, numbers, frontPixels: front.state.frontPixels };
+  const first = tryParts({ run: start, relaxation: CONSTANT }, ["aheadPixels", "behindPixels"]);
+  if (!isPromising(historiesOf(field, start, stride), first, noiseVariance)) return null;
   const leftByPlain = front.models.reduce((sum, { sumOfSquares }) => sum + sumOfSquares, 0) / noiseVariance;
+  const freedom = front.models.reduce((sum, { count }) => sum + count, 0);
   const enough = field.positions + SURE * Math.sqrt(2 * field.positions);
-  const one = leastLeft([await withPart(plain, "aheadPixels"), await withPart(plain, "behindPixels")]);
+  const one = await settled(start, first);
   if (one.left > leftByPlain - enough) return null;
-  const both = await withPart(one, one.relaxation.aheadPixels === null ? "aheadPixels" : "behindPixels");
+  const missing: Part = one.relaxation.aheadPixels === null ? "aheadPixels" : "behindPixels";
+  const both = one.left > freedom ? await settled(one.run, tryParts(one, [missing])) : one;
   const uncovered = both.left < one.left - enough ? both : one;
+  if (uncovered.left > MAY_EXPLAIN * freedom) return null;
   const covered = await settled(uncovered.run, { ...uncovered.relaxation, isCovered: true });
   const best = leastLeft([uncovered, covered]);
   const other = best === covered ? uncovered : covered;
@@ -118,18 +115,25 @@ export async function chooseRelaxation(
 
 type Part = "aheadPixels" | "behindPixels";
 
-/** Whether levels that fall off explain most of what constant ones leave beyond noise, the front where it is: quickly told, and
- *  where other things change they do not. */
-function isPromising(
+/** That of some parts of a relaxation, with the best of its lengths, that leaves least. */
+function bestPart(
   histories: readonly History[],
+  relaxation: Relaxation,
+  parts: readonly Part[],
   lengths: readonly [number, number],
-  noiseVariance: number,
-): boolean {
+): Relaxation {
+  return parts
+    .map((part) => triedLength(histories, relaxation, part, lengths))
+    .map((option) => ({ option, left: leftOf(histories, option) }))
+    .reduce((least, next) => (next.left < least.left ? next : least)).option;
+}
+
+/** Whether levels that fall off explain much of what constant ones leave beyond noise, the front where it is: quickly told, and
+ *  where other things change they do not. */
+function isPromising(histories: readonly History[], relaxation: Relaxation, noiseVariance: number): boolean {
   const samples = histories.reduce((sum, { samples }) => sum + samples.length, 0);
-  const beyondNoise = (relaxation: Relaxation) => leftOf(histories, relaxation) / noiseVariance - samples;
-  const ahead = triedLength(histories, CONSTANT, "aheadPixels", lengths);
-  const both = triedLength(histories, ahead, "behindPixels", lengths);
-  return beyondNoise(both) < MOST_UNEXPLAINED * Math.max(0, beyondNoise(CONSTANT));
+  const beyondNoise = (of: Relaxation) => leftOf(histories, of) / noiseVariance - samples;
+  return beyondNoise(relaxation) < MOST_UNEXPLAINED * Math.max(0, beyondNoise(CONSTANT));
 }
 
 function leastLeft(trials: readonly Trial[]): Trial {

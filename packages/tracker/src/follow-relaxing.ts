@@ -11,8 +11,6 @@ import { type StreakWindow, workedStreak } from "./worked-streak.js";
 
 /** The levels and the front explain the streak where they leave no more than this times the noise. */
 const MOST_LEFT = 1.15;
-/** Beyond this they do not come to explain it when the front is followed again. */
-const MAY_EXPLAIN = 1.3;
 /** Positions by which lengths are told, about: evenly along the path. */
 const ENOUGH_POSITIONS = 150;
 
@@ -47,7 +45,7 @@ export async function followRelaxing(
   await options.pause();
   const inAllFrames = (run: FrontRun) => ofAllFrames(run, streak, kept);
   const alike = chooseGlow(worked.field, start, stride, noiseVariance);
-  if (alike.misfit < MAY_EXPLAIN) {
+  if (alike) {
     const window = glowWindow(inAllFrames(alike.run), positions, alike.glow, found.window);
     const withLight = await followed(alike.run, window, alike.slopeOpenPixels);
     if (withLight) return withLight;

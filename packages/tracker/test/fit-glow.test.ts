@@ -98,7 +98,7 @@ describe("glow ahead", () => {
   });
 
   it("is chosen in the way in which it was drawn, with less than the noise of the slope left open by the other way", () => {
-    const chosen = chooseGlow(field(0.35, 0.2, 0.5), run, 1, 0.25);
+    const chosen = chooseGlow(field(0.35, 0.2, 0.5), run, 1, 0.25)!;
     expect(chosen.glow.isCovered).toBe(false);
     expect(Math.abs(chosen.glow.lengthPixels / 9 - 1)).toBeLessThan(0.05);
     expect(chosen.slopeOpenPixels).toBeLessThan(2e-3);
