@@ -49,10 +49,10 @@ export function chooseGlow(
       return fitGlow(field, { run, glow }, stride, noiseVariance);
     }),
   );
-  if (blurred.misfit > MAY_EXPLAIN) return null;
   const start = { run: blurred.run, glow: { ...blurred.glow, isCovered: true } };
   const covered = fitGlow(field, start, stride, noiseVariance);
   const best = leastLeft([blurred, covered]);
+  if (best.misfit > MAY_EXPLAIN) return null;
   const other = best === covered ? blurred : covered;
   const apart = other.run.motion.slopePixelsPerFrame - best.run.motion.slopePixelsPerFrame;
   const likely = 1 / (1 + Math.exp(((other.left - best.left) * stride) / 2));
