@@ -33,8 +33,7 @@ export function sampleProfile(
   smear: number,
   into: ProfileSample,
 ): void {
-  const box = Math.max(smear, 1);
-  const sigma = Math.sqrt(blur * blur + Math.min(smear, 1) ** 2 / 12);
+  const { box, sigma } = edgeKernel(blur, smear);
   const blurShare = (blur / sigma) ** 2;
   const a = (behind + box / 2) / sigma;
   const b = (behind - box / 2) / sigma;
@@ -57,6 +56,11 @@ export function sampleProfile(
   into.byDistance = (atA.density - atB.density) / (sigma * box * height);
   const stepBySigma = (-a * atA.density + b * atB.density) / (sigma * box);
   into.byLogBlur = (blurShare * sigma * (stepBySigma * height - step * heightBySigma)) / (height * height);
+}
+
+/** What an edge is averaged over: the longer of smear and pixel evenly, the rest as a Gaussian of that standard deviation, px. */
+export function edgeKernel(blur: number, smear: number): { readonly box: number; readonly sigma: number } {
+  return { box: Math.max(smear, 1), sigma: Math.sqrt(blur * blur + Math.min(smear, 1) ** 2 / 12) };
 }
 
 /** Standard deviation of an edge that is averaged over pixels, px. */

@@ -1,8 +1,7 @@
 import { inverse, Matrix } from "ml-matrix";
 import { driftingLevels, fitDriftingLevels } from "./drifting-levels.js";
-import { type ProfileSample, sampleProfile } from "./edge-profile.js";
 import type { BrightnessField } from "./front-model.js";
-import { type EdgeLook, glowAt } from "./glow-at.js";
+import { type EdgeLook, edgeAt, glowAt } from "./glow-at.js";
 import { smearOf } from "./joint-fit.js";
 import { type FrontRun, partOfRun } from "./relaxing-window.js";
 
@@ -149,15 +148,10 @@ function sumsAt(
   const { sense, blurPixels } = motion;
   const middle = middleOf(numbers);
   const parts = Float64Array.from(numbers, partOfRun(run, positions));
-  const edge: ProfileSample = { value: 0, byDistance: 0, byLogBlur: 0 };
   const look = { blurPixels, smearPixels: smearOf(motion) };
   const blurrier = { ...look, blurPixels: blurPixels * Math.exp(DIFFERENCE) };
   const { lengthPixels, isCovered } = glow;
   const longer = lengthPixels * Math.exp(DIFFERENCE);
-  const edgeAt = (behind: number, { blurPixels, smearPixels }: EdgeLook) => {
-    sampleProfile("step", behind, blurPixels, smearPixels, edge);
-    return edge.value;
-  };
   const normal = Matrix.zeros(PARAMETERS, PARAMETERS);
   const gradient = Matrix.zeros(PARAMETERS, 1);
   let squares = 0;

@@ -1,4 +1,4 @@
-import { edgeWidth, type ProfileSample, sampleProfile } from "./edge-profile.js";
+import { edgeKernel, type ProfileSample, sampleProfile } from "./edge-profile.js";
 import { type NormalSample, sampleNormal } from "./normal-distribution.js";
 
 /** A front's edge, as blurred and smeared as it is. */
@@ -10,37 +10,51 @@ export interface EdgeLook {
 const edge: ProfileSample = { value: 0, byDistance: 0, byLogBlur: 0 };
 const normal: NormalSample = { density: 0, distribution: 0 };
 
-/** A glow that is 1 at a front and falls by e in a length ahead of it, behind it none.
+/** Standard normal density at 0. */
+const DENSITY_AT_0 = 1 / Math.sqrt(2 * Math.PI);
+
+/** A glow that is 1 at a front and falls by e in a length ahead of it, behind it none, as blurred and smeared as the front.
  *  @param behind  how far the front has passed the place, px; negative ahead
  *  @param lengthPixels  > 0
- *  @param isCovered  whether the front covers the glow by its own blurred edge, or the glow ends at the front and is blurred
- *    with it */
+ *  @param isCovered  whether the front covers the glow by its own blurred edge, or the glow ends at the front and is blurred with it */
 export function glowAt(
   behind: number,
   lengthPixels: number,
   isCovered: boolean,
   { blurPixels, smearPixels }: EdgeLook,
 ): number {
-  if (isCovered) {
-    sampleProfile("step", behind, blurPixels, smearPixels, edge);
-    return (1 - edge.value) * Math.exp(Math.min(0, behind) / lengthPixels);
-  }
-  const width = edgeWidth(blurPixels, smearPixels);
-  sampleNormal(-behind / width - width / lengthPixels, normal);
-  const tail = normal.distribution;
-  return tail > 0 ? tail * Math.exp(behind / lengthPixels + 0.5 * (width / lengthPixels) ** 2) : 0;
+  const { box, sigma } = edgeKernel(blurPixels, smearPixels);
+  const integral = isCovered ? integralOfCovered : integralOfBlurred;
+  const upTo = (end: number) => integral(end, lengthPixels, sigma);
+  return (upTo(behind + box / 2) - upTo(behind - box / 2)) / box;
 }
 
-/** How far a front covers a place, 0..1, in the way in which it meets the glow. */
-export function coveredByFront(
-  behind: number,
-  isCovered: boolean,
-  { blurPixels, smearPixels }: EdgeLook,
-): number {
-  if (isCovered) {
-    sampleProfile("step", behind, blurPixels, smearPixels, edge);
-    return edge.value;
-  }
-  sampleNormal(behind / edgeWidth(blurPixels, smearPixels), normal);
-  return normal.distribution;
+/** How far a front covers a place, 0..1. */
+export function edgeAt(behind: number, { blurPixels, smearPixels }: EdgeLook): number {
+  sampleProfile("step", behind, blurPixels, smearPixels, edge);
+  return edge.value;
+}
+
+/** Of an exponential that ends at 0 and is blurred: Φ(−x/σ − σ/L)·exp(x/L + σ²/2L²), but for a constant. */
+function integralOfBlurred(behind: number, length: number, sigma: number): number {
+  sampleNormal(behind / sigma, normal);
+  const passed = normal.distribution;
+  sampleNormal(-behind / sigma - sigma / length, normal);
+  const tail = normal.distribution;
+  const rest = tail > 0 ? tail * Math.exp(behind / length + 0.5 * (sigma / length) ** 2) : 0;
+  return length * (passed + rest);
+}
+
+/** Of an exponential, constant behind 0, that an edge blurred by σ covers: (1 − Φ(x/σ))·exp(min(0, x)/L), but for a constant. */
+function integralOfCovered(behind: number, length: number, sigma: number): number {
+  const ahead = Math.min(0, behind);
+  sampleNormal(ahead / sigma, normal);
+  const uncovered = 1 - normal.distribution;
+  sampleNormal(ahead / sigma - sigma / length, normal);
+  const upToFront =
+    length *
+    (uncovered * Math.exp(ahead / length) + normal.distribution * Math.exp(0.5 * (sigma / length) ** 2));
+  if (behind <= 0) return upToFront;
+  sampleNormal(behind / sigma, normal);
+  return upToFront + behind * (1 - normal.distribution) - sigma * (normal.density - DENSITY_AT_0);
 }

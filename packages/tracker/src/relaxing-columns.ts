@@ -1,4 +1,4 @@
-import { coveredByFront, type EdgeLook, glowAt } from "./glow-at.js";
+import { type EdgeLook, edgeAt, glowAt } from "./glow-at.js";
 
 /** How the levels change with the distance from a front: glow that runs ahead of it and falls off, a level behind it that
  *  settles. Each falls by e in its length; how large it is at each position is fitted there. */
@@ -50,8 +50,6 @@ function fallingAhead(
   sizeIn: (frame: number) => number,
 ): Float64Array {
   return passing.behindPixels.map(
-    (behind, i) =>
-      coveredByFront(behind, isCovered, passing) +
-      sizeIn(i) * glowAt(behind, lengthPixels, isCovered, passing),
+    (behind, i) => edgeAt(behind, passing) + sizeIn(i) * glowAt(behind, lengthPixels, isCovered, passing),
   );
 }
