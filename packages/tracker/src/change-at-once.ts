@@ -1,3 +1,4 @@
+import { dot } from "./dot.js";
 import type { BrightnessField } from "./front-model.js";
 import { meansInTime } from "./means-in-time.js";
 
@@ -44,12 +45,6 @@ function withoutMeans(data: Float64Array, frames: number, positions: number): Fl
   for (let i = 0, at = 0; i < frames; i++)
     for (let p = 0; p < positions; p++, at++) centred[at] = data[at] - mean[p];
   return centred;
-}
-
-function dot(a: Float64Array, b: Float64Array): number {
-  let sum = 0;
-  for (let k = 0; k < a.length; k++) sum += a[k] * b[k];
-  return sum;
 }
 
 /** Of a line and one frame; four sums side by side do not wait for one another. */

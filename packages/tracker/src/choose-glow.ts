@@ -3,6 +3,7 @@ import { type FittedGlow, fitGlow, gainByGlow } from "./fit-glow.js";
 import type { BrightnessField } from "./front-model.js";
 import { smearOf } from "./joint-fit.js";
 import type { FrontRun } from "./relaxing-window.js";
+import { varianceByOther } from "./variance-by-other.js";
 
 /** Lengths to start from, in widths of the front's edge. */
 const STARTS = [2, 8];
@@ -55,11 +56,8 @@ export function chooseGlow(
   if (best.misfit > MAY_EXPLAIN) return null;
   const other = best === covered ? blurred : covered;
   const apart = other.run.motion.slopePixelsPerFrame - best.run.motion.slopePixelsPerFrame;
-  const likely = 1 / (1 + Math.exp(((other.left - best.left) * stride) / 2));
-  return {
-    ...best,
-    slopeOpenPixels: Math.sqrt(best.slopeVariance + apart ** 2 * likely * (1 - likely)),
-  };
+  const byOther = varianceByOther(apart, (other.left - best.left) * stride);
+  return { ...best, slopeOpenPixels: Math.sqrt(best.slopeVariance + byOther) };
 }
 
 function leastLeft(fits: readonly FittedGlow[]): FittedGlow {

@@ -12,6 +12,7 @@ import {
   withParameters,
 } from "./relaxing-parameters.js";
 import { type FrontRun, pixelsAt, relaxingWindow } from "./relaxing-window.js";
+import { varianceByOther } from "./variance-by-other.js";
 import type { WorkedStreak } from "./worked-streak.js";
 
 /** Rounds of: how the levels fall off, then the front again. */
@@ -104,12 +105,12 @@ export async function chooseRelaxation(
 
   const slopeWith = (relaxation: Relaxation) => fitWith(best.run, relaxation).motion.slopePixelsPerFrame;
   const apart = other.run.motion.slopePixelsPerFrame - best.run.motion.slopePixelsPerFrame;
-  const likely = 1 / (1 + Math.exp((other.left - best.left) / 2));
+  const byOther = varianceByOther(apart, other.left - best.left);
   return {
     relaxation: best.relaxation,
     run: best.run,
     left: best.left,
-    slopeOpenPixels: Math.sqrt(slopeVariance(best, slopeWith) + apart ** 2 * likely * (1 - likely)),
+    slopeOpenPixels: Math.sqrt(slopeVariance(best, slopeWith) + byOther),
   };
 }
 

@@ -1,3 +1,5 @@
+import { dot } from "./dot.js";
+
 /** Parts of a regressor that the others leave of it, squared; less than this and it is one of them. */
 const LEAST_LEFT = 1e-6;
 
@@ -65,10 +67,4 @@ function takeOff(unit: Float64Array, from: Float64Array): number {
   const share = dot(unit, from);
   for (let i = 0; i < from.length; i++) from[i] -= share * unit[i];
   return share;
-}
-
-function dot(a: Float64Array, b: Float64Array): number {
-  let sum = 0;
-  for (let i = 0; i < a.length; i++) sum += a[i] * b[i];
-  return sum;
 }

@@ -1,10 +1,9 @@
 import { believedFront } from "./believed-front.js";
 import { blockwiseUncertainty } from "./blockwise-uncertainty.js";
 import { findInCalm } from "./find-in-calm.js";
-import { type FollowOptions, type Found, followDivided } from "./follow-divided.js";
+import { followAmongLevels } from "./follow-among-levels.js";
+import type { FollowOptions, Found } from "./follow-divided.js";
 import { relativeUncertainty } from "./follow-front.js";
-import { followInLight } from "./follow-in-light.js";
-import { followRelaxing } from "./follow-relaxing.js";
 import { followThroughClutter } from "./follow-through-clutter.js";
 import { followWithinEnds } from "./follow-within-ends.js";
 import { frontBeyond } from "./front-beyond.js";
@@ -53,21 +52,6 @@ async function findReadings(streak: StripedStreak, options: FollowOptions): Prom
   const within: Found[] = [];
   for (const front of separate) within.push(await followWithinEnds(streak, front, options));
   return { fronts: within, others };
-}
-
-/** The one front that explains most of a streak, with the light that varies, with a glow ahead of it and a level behind it that
- *  settles, or with neither. */
-async function followAmongLevels(streak: StripedStreak, options: FollowOptions): Promise<Found> {
-  const steady = await followDivided(streak, null, options);
-  const inLight = await followInLight(streak, steady, options);
-  const found = await followWithinEnds(streak, inLight, options);
-  const relaxing = await followRelaxing(streak, found, options);
-  // A glow fills much of the picture and looks like light that varies.
-  const inSteadyLight = inLight === steady ? null : await followRelaxing(streak, steady, options);
-  const [best] = [relaxing, inSteadyLight]
-    .filter((one) => one !== null)
-    .sort((a, b) => misfit(a) - misfit(b));
-  return best && (best.gain || !found.gain || misfit(best) < misfit(found)) ? best : found;
 }
 
 function standsAlone(found: Found): boolean {

@@ -1,6 +1,6 @@
-import type { Glow } from "./fit-glow.js";
-import type { Drift } from "./front-model.js";
+import { driftWindow } from "./drift-window.js";
 import { glowAt } from "./glow-at.js";
+import type { Glow } from "./glow-sums.js";
 import { type FrontRun, passings } from "./relaxing-window.js";
 import type { StreakWindow } from "./worked-streak.js";
 
@@ -13,22 +13,12 @@ export function glowWindow(
   within: StreakWindow | null,
 ): StreakWindow {
   const passingAt = passings(run, positions);
-  const known: (Drift | undefined)[] = [];
-  const driftAt = (position: number): Drift => {
+  return driftWindow(run.numbers.length, positions, within, (position) => {
     const passing = passingAt(position);
-    return {
-      columns: [],
-      ahead: passing.behindPixels.map(
-        (behind, i) => (size + growth * passing.run[i]) * glowAt(behind, lengthPixels, isCovered, passing),
-      ),
-    };
-  };
-  return {
-    first: within?.first ?? new Int32Array(positions),
-    end: within?.end ?? new Int32Array(positions).fill(run.numbers.length),
-    drift: (position) => {
-      known[position] ??= driftAt(position);
-      return known[position];
-    },
-  };
+    const sizeIn = (frame: number) => size + growth * passing.run[frame];
+    const ahead = passing.behindPixels.map(
+      (behind, i) => sizeIn(i) * glowAt(behind, lengthPixels, isCovered, passing),
+    );
+    return { columns: [], ahead };
+  });
 }

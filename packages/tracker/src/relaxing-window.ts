@@ -1,4 +1,4 @@
-import type { Drift } from "./front-model.js";
+import { driftWindow } from "./drift-window.js";
 import { type FrontMotion, smearOf } from "./joint-fit.js";
 import { arrivalFrame } from "./passage.js";
 import { type Passing, type Relaxation, relaxingColumns } from "./relaxing-columns.js";
@@ -21,15 +21,9 @@ export function relaxingWindow(
   within: StreakWindow | null,
 ): StreakWindow {
   const passingAt = passings(run, positions);
-  const known: (Drift | undefined)[] = [];
-  return {
-    first: within?.first ?? new Int32Array(positions),
-    end: within?.end ?? new Int32Array(positions).fill(run.numbers.length),
-    drift: (position) => {
-      known[position] ??= { columns: relaxingColumns(relaxation, passingAt(position)) };
-      return known[position];
-    },
-  };
+  return driftWindow(run.numbers.length, positions, within, (position) => ({
+    columns: relaxingColumns(relaxation, passingAt(position)),
+  }));
 }
 
 /** How the front passes each position. */

@@ -1,8 +1,8 @@
 import { lineEvidence } from "@frontpace/fit";
 import { findAndFollow } from "./find-and-follow.js";
-import { type FollowOptions, type Found, followDivided } from "./follow-divided.js";
+import { followAmongLevels } from "./follow-among-levels.js";
+import type { FollowOptions, Found } from "./follow-divided.js";
 import type { FollowedFront } from "./follow-front.js";
-import { followInLight } from "./follow-in-light.js";
 import type { FrameTiming } from "./frame-timing.js";
 import type { StripedStreak } from "./read-streak.js";
 import type { SortedReadings } from "./sort-readings.js";
@@ -50,11 +50,7 @@ export async function followInTime(
   const { copies } = timing;
   const read = async (extra: readonly number[]): Promise<Reading> => {
     const timed = withoutCopies(streak, copies, extra);
-    return {
-      extra,
-      streak: timed,
-      found: await followInLight(timed, await followDivided(timed, null, options), options),
-    };
+    return { extra, streak: timed, found: await followAmongLevels(timed, options) };
   };
   const numbers = (of: readonly number[]) => of.map((i) => streak.storedNumbers[i]).join(", ");
   const told = async (reading: Reading, slope: number, how: string): Promise<TimedFront> => ({

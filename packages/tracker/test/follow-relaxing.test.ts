@@ -43,6 +43,8 @@ describe("followRelaxing", () => {
       expect(misfit(relaxing)).toBeLessThan(1.15);
       const { slope, slopeStandardUncertainty } = relaxing.front.line;
       const open = Math.hypot(slopeStandardUncertainty, relaxing.slopeOpenPixels ?? Number.NaN);
+      // the size, growth and length of the glow are told by the same frames as the front
+      expect(relaxing.slopeOpenPixels).toBeGreaterThan(0.2 * slopeStandardUncertainty);
       // one in 10⁴ is this far out
       expect(Math.abs(slope - SPEED)).toBeLessThan(4 * open);
       off.relaxing += (slope - SPEED) / open / SEEDS.length;

@@ -1,0 +1,93 @@
+import { Matrix } from "ml-matrix";
+import { dot } from "./dot.js";
+import { driftingLevels, fitDriftingLevels } from "./drifting-levels.js";
+import type { BrightnessField } from "./front-model.js";
+import { type EdgeLook, edgeAt, glowAt } from "./glow-at.js";
+import { smearOf } from "./joint-fit.js";
+import { type FrontRun, partOfRun } from "./relaxing-window.js";
+
+/** Differences by which effects are told: px, and of logarithms. */
+const DIFFERENCE = 0.02;
+
+/** A glow: light that runs ahead of a front, the same part of its change at all positions. */
+export interface Glow {
+  /** Distance in which it falls by e, px. */
+  readonly lengthPixels: number;
+  /** At the front, at the middle of its run, in units of the front's change. */
+  readonly size: number;
+  /** How much more that is at the end of the run. */
+  readonly growth: number;
+  /** How it meets the front: see `glowAt`. */
+  readonly isCovered: boolean;
+}
+
+/** What is fitted: where the front is at the middle of the take and its slope, the logarithm of its blur, the size of the glow at
+ *  the middle of the run and by how much it grows, the logarithm of its length. */
+export const PARAMETERS = 6;
+export const SLOPE = 1;
+export const OF_FRONT = 3;
+
+/** Normal matrix and gradient over the noise variance, and what is left. */
+export function glowSums(
+  { data, frames, positions, window }: BrightnessField,
+  { run, glow }: { readonly run: FrontRun; readonly glow: Glow },
+  stride: number,
+  noiseVariance: number,
+) {
+  const { motion, numbers, frontPixels } = run;
+  const { sense, blurPixels } = motion;
+  const middle = middleOf(numbers);
+  const parts = Float64Array.from(numbers, partOfRun(run, positions));
+  const look = { blurPixels, smearPixels: smearOf(motion) };
+  const blurrier = { ...look, blurPixels: blurPixels * Math.exp(DIFFERENCE) };
+  const { lengthPixels, isCovered } = glow;
+  const longer = lengthPixels * Math.exp(DIFFERENCE);
+  const normal = Matrix.zeros(PARAMETERS, PARAMETERS);
+  const gradient = Matrix.zeros(PARAMETERS, 1);
+  let squares = 0;
+  let freedom = -PARAMETERS;
+  for (let position = 0; position < positions; position += stride) {
+    const [first, end] = window ? [window.first[position], window.end[position]] : [0, frames];
+    if (end - first < 3) continue;
+    const samples = new Float64Array(end - first);
+    const profile = new Float64Array(end - first);
+    const columns = Array.from({ length: PARAMETERS }, () => new Float64Array(end - first));
+    for (let i = first, k = 0; i < end; i++, k++) {
+      const behind = sense * (frontPixels[i] - position);
+      const size = glow.size + glow.growth * parts[i];
+      const valueAt = (at: number, as: EdgeLook) =>
+        edgeAt(at, as) + size * glowAt(at, lengthPixels, isCovered, as);
+      const whole = glowAt(behind, lengthPixels, isCovered, look);
+      const value = edgeAt(behind, look) + size * whole;
+      samples[k] = data[i * positions + position];
+      profile[k] = value;
+      const byFront = (sense * (valueAt(behind + DIFFERENCE, look) - value)) / DIFFERENCE;
+      columns[0][k] = byFront;
+      columns[SLOPE][k] = byFront * (numbers[i] - middle);
+      columns[2][k] = (valueAt(behind, blurrier) - value) / DIFFERENCE;
+      columns[3][k] = whole;
+      columns[4][k] = whole * parts[i];
+      columns[5][k] = (size * (glowAt(behind, longer, isCovered, look) - whole)) / DIFFERENCE;
+    }
+    const { change, basis, residual } = fitDriftingLevels(driftingLevels(samples, []), profile);
+    for (const value of residual) squares += value * value;
+    freedom += residual.length - basis.length;
+    if (change === 0) continue;
+    const shared = basis.map((unit) => columns.map((column) => dot(unit, column)));
+    for (let a = 0; a < PARAMETERS; a++) {
+      gradient.set(a, 0, gradient.get(a, 0) + (change * dot(columns[a], residual)) / noiseVariance);
+      for (let b = 0; b <= a; b++) {
+        const lost = shared.reduce((sum, of) => sum + of[a] * of[b], 0);
+        const value = (change ** 2 * (dot(columns[a], columns[b]) - lost)) / noiseVariance;
+        normal.set(a, b, normal.get(a, b) + value);
+        if (a !== b) normal.set(b, a, normal.get(b, a) + value);
+      }
+    }
+  }
+  return { run, glow, normal, gradient, freedom, left: squares / noiseVariance };
+}
+
+/** Frame number about which the slope turns the front. */
+export function middleOf(numbers: readonly number[]): number {
+  return (numbers[0] + numbers[numbers.length - 1]) / 2;
+}
