@@ -1,10 +1,13 @@
 import { edgeWidth } from "./edge-profile.js";
 import { type FittedGlow, fitGlow, gainByGlow } from "./fit-glow.js";
 import type { BrightnessField } from "./front-model.js";
+import type { Glow } from "./glow-sums.js";
 import { smearOf } from "./joint-fit.js";
 import type { FrontRun } from "./relaxing-window.js";
 import { varianceByOther } from "./variance-by-other.js";
 
+/** How else a glow may fall off and meet the front. */
+const OTHER_FORMS = ["covered", "bell", "tailed"] as const;
 /** Lengths to start from, in widths of the front's edge. */
 const STARTS = [2, 8];
 
@@ -16,7 +19,7 @@ const MAY_EXPLAIN = 1.3;
 
 /** Light ahead of a front that is the same part of its change at all positions. */
 export interface ChosenGlow extends FittedGlow {
-  /** Standard uncertainty of the slope for what the glow, and the way in which the front meets it, leave open, px a frame. */
+  /** Standard uncertainty of the slope for what the glow, and the way in which it falls off and meets the front, leave open, px a frame. */
   readonly slopeOpenPixels: number;
 }
 
@@ -33,7 +36,7 @@ export function mayGlow(
   return STARTS.some((widths) => gainByGlow(field, run, widths * width, stride, noiseVariance) > LIKELY);
 }
 
-/** The glow ahead of a front, of that form, that explains most.
+/** The glow ahead of a front that explains most.
  *  @param stride  every so many of the positions are looked at, >= 1
  *  @param noiseVariance  of a sample
  *  @returns null where it leaves more than noise: something else changes, too */
@@ -44,20 +47,27 @@ export function chooseGlow(
   noiseVariance: number,
 ): ChosenGlow | null {
   const width = edgeWidth(run.motion.blurPixels, smearOf(run.motion));
-  const blurred = leastLeft(
+  const ended = leastLeft(
     STARTS.map((widths) => {
-      const glow = { lengthPixels: widths * width, size: 0, growth: 0, isCovered: false };
+      const glow: Glow = { lengthPixels: widths * width, size: 0, growth: 0, form: "ended" };
       return fitGlow(field, { run, glow }, stride, noiseVariance);
     }),
   );
-  const start = { run: blurred.run, glow: { ...blurred.glow, isCovered: true } };
-  const covered = fitGlow(field, start, stride, noiseVariance);
-  const best = leastLeft([blurred, covered]);
+  const fits = [
+    ended,
+    ...OTHER_FORMS.map((form) =>
+      fitGlow(field, { run: ended.run, glow: { ...ended.glow, form } }, stride, noiseVariance),
+    ),
+  ];
+  const best = leastLeft(fits);
   if (best.misfit > MAY_EXPLAIN) return null;
-  const other = best === covered ? blurred : covered;
-  const apart = other.run.motion.slopePixelsPerFrame - best.run.motion.slopePixelsPerFrame;
-  const byOther = varianceByOther(apart, (other.left - best.left) * stride);
-  return { ...best, slopeOpenPixels: Math.sqrt(best.slopeVariance + byOther) };
+  const byOthers = fits.map(({ run, left }) =>
+    varianceByOther(
+      run.motion.slopePixelsPerFrame - best.run.motion.slopePixelsPerFrame,
+      (left - best.left) * stride,
+    ),
+  );
+  return { ...best, slopeOpenPixels: Math.sqrt(best.slopeVariance + Math.max(...byOthers)) };
 }
 
 function leastLeft(fits: readonly FittedGlow[]): FittedGlow {

@@ -30,7 +30,7 @@ const SHORTEST = 2.5;
 /** By which the effect of a parameter on the slope is told. */
 const STEP = 0.1;
 
-const CONSTANT: Relaxation = { aheadPixels: null, growth: 0, behindPixels: null, isCovered: false };
+const CONSTANT: Relaxation = { aheadPixels: null, growth: 0, behindPixels: null, form: "ended" };
 
 /** Levels that explain a streak, and the front among them. */
 export interface ChosenRelaxation {
@@ -99,7 +99,7 @@ export async function chooseRelaxation(
   const both = one.left > freedom ? await settled(one.run, tryParts(one, [missing])) : one;
   const uncovered = both.left < one.left - enough ? both : one;
   if (uncovered.left > MAY_EXPLAIN * freedom) return null;
-  const covered = await settled(uncovered.run, { ...uncovered.relaxation, isCovered: true });
+  const covered = await settled(uncovered.run, { ...uncovered.relaxation, form: "covered" });
   const best = leastLeft([uncovered, covered]);
   const other = best === covered ? uncovered : covered;
 

@@ -71,7 +71,7 @@ export function gainByGlow(
   stride: number,
   noiseVariance: number,
 ): number {
-  const glow = { lengthPixels, size: 0, growth: 0, isCovered: false };
+  const glow: Glow = { lengthPixels, size: 0, growth: 0, form: "ended" };
   const { normal, gradient } = glowSums(field, { run, glow }, stride, noiseVariance);
   const gainOf = (parameters: number) => {
     const g = gradient.subMatrix(0, parameters - 1, 0, 0);

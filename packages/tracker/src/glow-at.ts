@@ -10,23 +10,48 @@ export interface EdgeLook {
 const edge: ProfileSample = { value: 0, byDistance: 0, byLogBlur: 0 };
 const normal: NormalSample = { density: 0, distribution: 0 };
 
+/** Part of the blur and of the length over which nothing changes much. */
+const STEP = 0.7;
 /** Standard normal density at 0. */
 const DENSITY_AT_0 = 1 / Math.sqrt(2 * Math.PI);
 
-/** A glow that is 1 at a front and falls by e in a length ahead of it, behind it none, as blurred and smeared as the front.
+/** How a glow falls off ahead of a front and meets it: by e in every length, and it ends at the front and is blurred with it (`ended`), or the
+ *  front covers it by its own blurred edge (`covered`, and the others); as a Gaussian of that standard deviation (`bell`); with the inverse
+ *  square of the distance, from a length on (`tailed`). */
+export type GlowForm = "ended" | "covered" | "bell" | "tailed";
+
+/** A glow that is 1 at a front and falls off ahead of it, behind it none, as blurred and smeared as the front.
  *  @param behind  how far the front has passed the place, px; negative ahead
- *  @param lengthPixels  > 0
- *  @param isCovered  whether the front covers the glow by its own blurred edge, or the glow ends at the front and is blurred with it */
+ *  @param lengthPixels  > 0 */
 export function glowAt(
   behind: number,
   lengthPixels: number,
-  isCovered: boolean,
+  form: GlowForm,
   { blurPixels, smearPixels }: EdgeLook,
 ): number {
   const { box, sigma } = edgeKernel(blurPixels, smearPixels);
-  const integral = isCovered ? integralOfCovered : integralOfBlurred;
+  if (form === "bell" || form === "tailed") return meanOverBox(behind, lengthPixels, form, { box, sigma });
+  const integral = form === "covered" ? integralOfCovered : integralOfEnded;
   const upTo = (end: number) => integral(end, lengthPixels, sigma);
   return (upTo(behind + box / 2) - upTo(behind - box / 2)) / box;
+}
+
+/** Of what an edge blurred by σ covers, in steps that neither the edge nor the glow can be told from. */
+function meanOverBox(
+  behind: number,
+  length: number,
+  form: "bell" | "tailed",
+  { box, sigma }: ReturnType<typeof edgeKernel>,
+): number {
+  const steps = Math.ceil(box / Math.min(STEP * sigma, STEP * length));
+  let sum = 0;
+  for (let k = 0; k < steps; k++) {
+    const at = behind + box * ((k + 0.5) / steps - 0.5);
+    const ahead = Math.max(0, -at) / length;
+    sampleNormal(at / sigma, normal);
+    sum += (1 - normal.distribution) * (form === "bell" ? Math.exp(-0.5 * ahead ** 2) : 1 / (1 + ahead) ** 2);
+  }
+  return sum / steps;
 }
 
 /** How far a front covers a place, 0..1. */
@@ -36,7 +61,7 @@ export function edgeAt(behind: number, { blurPixels, smearPixels }: EdgeLook): n
 }
 
 /** Of an exponential that ends at 0 and is blurred: Φ(−x/σ − σ/L)·exp(x/L + σ²/2L²), but for a constant. */
-function integralOfBlurred(behind: number, length: number, sigma: number): number {
+function integralOfEnded(behind: number, length: number, sigma: number): number {
   sampleNormal(behind / sigma, normal);
   const passed = normal.distribution;
   sampleNormal(-behind / sigma - sigma / length, normal);

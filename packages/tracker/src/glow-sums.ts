@@ -2,7 +2,7 @@ import { Matrix } from "ml-matrix";
 import { dot } from "./dot.js";
 import { driftingLevels, fitDriftingLevels } from "./drifting-levels.js";
 import type { BrightnessField } from "./front-model.js";
-import { type EdgeLook, edgeAt, glowAt } from "./glow-at.js";
+import { type EdgeLook, edgeAt, type GlowForm, glowAt } from "./glow-at.js";
 import { smearOf } from "./joint-fit.js";
 import { type FrontRun, partOfRun } from "./relaxing-window.js";
 
@@ -18,7 +18,7 @@ export interface Glow {
   /** How much more that is at the end of the run. */
   readonly growth: number;
   /** How it meets the front: see `glowAt`. */
-  readonly isCovered: boolean;
+  readonly form: GlowForm;
 }
 
 /** What is fitted: where the front is at the middle of the take and its slope, the logarithm of its blur, the size of the glow at
@@ -40,7 +40,7 @@ export function glowSums(
   const parts = Float64Array.from(numbers, partOfRun(run, positions));
   const look = { blurPixels, smearPixels: smearOf(motion) };
   const blurrier = { ...look, blurPixels: blurPixels * Math.exp(DIFFERENCE) };
-  const { lengthPixels, isCovered } = glow;
+  const { lengthPixels, form } = glow;
   const longer = lengthPixels * Math.exp(DIFFERENCE);
   const normal = Matrix.zeros(PARAMETERS, PARAMETERS);
   const gradient = Matrix.zeros(PARAMETERS, 1);
@@ -56,8 +56,8 @@ export function glowSums(
       const behind = sense * (frontPixels[i] - position);
       const size = glow.size + glow.growth * parts[i];
       const valueAt = (at: number, as: EdgeLook) =>
-        edgeAt(at, as) + size * glowAt(at, lengthPixels, isCovered, as);
-      const whole = glowAt(behind, lengthPixels, isCovered, look);
+        edgeAt(at, as) + size * glowAt(at, lengthPixels, form, as);
+      const whole = glowAt(behind, lengthPixels, form, look);
       const value = edgeAt(behind, look) + size * whole;
       samples[k] = data[i * positions + position];
       profile[k] = value;
@@ -67,7 +67,7 @@ export function glowSums(
       columns[2][k] = (valueAt(behind, blurrier) - value) / DIFFERENCE;
       columns[3][k] = whole;
       columns[4][k] = whole * parts[i];
-      columns[5][k] = (size * (glowAt(behind, longer, isCovered, look) - whole)) / DIFFERENCE;
+      columns[5][k] = (size * (glowAt(behind, longer, form, look) - whole)) / DIFFERENCE;
     }
     const { change, basis, residual } = fitDriftingLevels(driftingLevels(samples, []), profile);
     for (const value of residual) squares += value * value;

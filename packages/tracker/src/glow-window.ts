@@ -9,7 +9,7 @@ import type { StreakWindow } from "./worked-streak.js";
 export function glowWindow(
   run: FrontRun,
   positions: number,
-  { lengthPixels, size, growth, isCovered }: Glow,
+  { lengthPixels, size, growth, form }: Glow,
   within: StreakWindow | null,
 ): StreakWindow {
   const passingAt = passings(run, positions);
@@ -17,7 +17,7 @@ export function glowWindow(
     const passing = passingAt(position);
     const sizeIn = (frame: number) => size + growth * passing.run[frame];
     const ahead = passing.behindPixels.map(
-      (behind, i) => sizeIn(i) * glowAt(behind, lengthPixels, isCovered, passing),
+      (behind, i) => sizeIn(i) * glowAt(behind, lengthPixels, form, passing),
     );
     return { columns: [], ahead };
   });

@@ -1,4 +1,4 @@
-import { type EdgeLook, edgeAt, glowAt } from "./glow-at.js";
+import { type EdgeLook, edgeAt, type GlowForm, glowAt } from "./glow-at.js";
 
 /** How the levels change with the distance from a front: glow that runs ahead of it and falls off, a level behind it that
  *  settles. Each falls by e in its length; how large it is at each position is fitted there. */
@@ -9,8 +9,8 @@ export interface Relaxation {
   readonly growth: number;
   /** px; null: the level behind is constant. */
   readonly behindPixels: number | null;
-  /** Whether the front covers the glow ahead by its own blurred edge, or the glow ends at the front and is blurred with it. */
-  readonly isCovered: boolean;
+  /** How glow and settling meet the front. */
+  readonly form: GlowForm;
 }
 
 /** How a front passes one position. */
@@ -26,18 +26,18 @@ export interface Passing extends EdgeLook {
  *  front, so that the step is all that moves with it.
  *  @returns a column of shape (frames,) for each length that is given */
 export function relaxingColumns(
-  { aheadPixels, growth, behindPixels, isCovered }: Relaxation,
+  { aheadPixels, growth, behindPixels, form }: Relaxation,
   passing: Passing,
 ): readonly Float64Array[] {
   const columns: Float64Array[] = [];
   if (aheadPixels !== null) {
     const sizeAt = (run: number) => Math.max(0, 1 + growth * run);
     const atPassage = sizeAt(passing.runAtPassage);
-    columns.push(fallingAhead(passing, aheadPixels, isCovered, (i) => sizeAt(passing.run[i]) / atPassage));
+    columns.push(fallingAhead(passing, aheadPixels, form, (i) => sizeAt(passing.run[i]) / atPassage));
   }
   if (behindPixels !== null) {
     const mirrored = { ...passing, behindPixels: passing.behindPixels.map((behind) => -behind) };
-    columns.push(fallingAhead(mirrored, behindPixels, isCovered, () => 1));
+    columns.push(fallingAhead(mirrored, behindPixels, form, () => 1));
   }
   return columns;
 }
@@ -46,10 +46,10 @@ export function relaxingColumns(
 function fallingAhead(
   passing: Passing,
   lengthPixels: number,
-  isCovered: boolean,
+  form: GlowForm,
   sizeIn: (frame: number) => number,
 ): Float64Array {
   return passing.behindPixels.map(
-    (behind, i) => edgeAt(behind, passing) + sizeIn(i) * glowAt(behind, lengthPixels, isCovered, passing),
+    (behind, i) => edgeAt(behind, passing) + sizeIn(i) * glowAt(behind, lengthPixels, form, passing),
   );
 }

@@ -3,6 +3,7 @@ import { chooseGlow, mayGlow } from "../src/choose-glow.js";
 import { sampleProfile } from "../src/edge-profile.js";
 import { fitGlow, gainByGlow } from "../src/fit-glow.js";
 import { glowAt } from "../src/glow-at.js";
+import type { Glow } from "../src/glow-sums.js";
 import { glowWindow } from "../src/glow-window.js";
 import { type FrontMotion, jointFit } from "../src/joint-fit.js";
 import { seededNormal } from "./support/seeded-normal.js";
@@ -22,7 +23,7 @@ const motion: FrontMotion = {
 };
 const numbers = frames(FRAMES);
 const frontPixels = Float64Array.from(numbers, (number) => 4 + 1.1 * number);
-const glow = { lengthPixels: 9, size: 0.2, growth: 0.15, isCovered: false };
+const glow: Glow = { lengthPixels: 9, size: 0.2, growth: 0.15, form: "ended" };
 
 /** A front of the model's own kind, its change 50 units more or less from place to place, and glow ahead of it. */
 function field(size: number, growth: number, noise: number, seed = 1) {
@@ -35,7 +36,7 @@ function field(size: number, growth: number, noise: number, seed = 1) {
       sampleProfile("step", behind, 1.6, 0, edge);
       // runs through the path from frame 0 to the last
       const part = Math.min(1, (2 * i) / (FRAMES - 1) - 1);
-      const ahead = (size + growth * part) * glowAt(behind, 9, false, { blurPixels: 1.6, smearPixels: 0 });
+      const ahead = (size + growth * part) * glowAt(behind, 9, "ended", { blurPixels: 1.6, smearPixels: 0 });
       data[i * POSITIONS + p] = 100 + (50 + 10 * Math.sin(p)) * (edge.value + ahead) + noise * normal();
     }
   return { data, frames: FRAMES, positions: POSITIONS };
@@ -50,7 +51,7 @@ describe("fitGlow", () => {
       numbers,
       frontPixels: Float64Array.from(numbers, (number) => 4.6 + 1.09 * number),
     };
-    const start = { run: off, glow: { lengthPixels: 5, size: 0, growth: 0, isCovered: false } };
+    const start = { run: off, glow: { ...glow, lengthPixels: 5, size: 0, growth: 0 } };
     const fit = fitGlow(field(0.2, 0.15, 0), start, 1, 1e-4);
     // steps end where one gains less than 0.01 of a variance of 1e-4
     expect(Math.abs(fit.run.motion.slopePixelsPerFrame - 1.1)).toBeLessThan(1e-4);
@@ -105,7 +106,7 @@ describe("glow ahead", () => {
 
   it("is chosen in the way in which it was drawn, with less than the noise of the slope left open by the other way", () => {
     const chosen = chooseGlow(field(0.35, 0.2, 0.5), run, 1, 0.25)!;
-    expect(chosen.glow.isCovered).toBe(false);
+    expect(chosen.glow.form).toBe("ended");
     expect(Math.abs(chosen.glow.lengthPixels / 9 - 1)).toBeLessThan(0.05);
     expect(chosen.slopeOpenPixels).toBeGreaterThan(Math.sqrt(chosen.slopeVariance) * 0.999);
     expect(chosen.slopeOpenPixels).toBeLessThan(2e-3);

@@ -32,7 +32,7 @@ describe("glowAt", () => {
             return sum / (sigma * Math.sqrt(2 * Math.PI));
           };
           // steps of a 200th of the blur across the jump
-          expect(Math.abs(glowAt(place, length, false, look) - overBox(blurred, place, box))).toBeLessThan(
+          expect(Math.abs(glowAt(place, length, "ended", look) - overBox(blurred, place, box))).toBeLessThan(
             3e-3,
           );
         }
@@ -42,9 +42,9 @@ describe("glowAt", () => {
         for (const place of places) {
           const covered = (behind: number) =>
             (1 - normalDistribution(behind / sigma)) * Math.exp(Math.min(0, behind) / length);
-          expect(Math.abs(glowAt(place, length, true, look) - overBox(covered, place, box))).toBeLessThan(
-            1e-4,
-          );
+          expect(
+            Math.abs(glowAt(place, length, "covered", look) - overBox(covered, place, box)),
+          ).toBeLessThan(1e-4);
         }
       });
     }

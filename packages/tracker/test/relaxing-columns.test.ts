@@ -15,7 +15,7 @@ const passing: Passing = {
   blurPixels: BLUR,
   smearPixels: 0,
 };
-const constant: Relaxation = { aheadPixels: null, growth: 0, behindPixels: null, isCovered: false };
+const constant: Relaxation = { aheadPixels: null, growth: 0, behindPixels: null, form: "ended" };
 
 /** A function of the distance behind the front, blurred by brute force. */
 function blurred(of: (behind: number) => number): Float64Array {
@@ -55,7 +55,7 @@ describe("relaxingColumns", () => {
       const size = 0.4 * (1 + 0.6 * passing.run[i]);
       return share + (1 - share) * size * Math.exp(Math.min(0, passing.behindPixels[i]) / 12);
     });
-    const covered = { ...constant, aheadPixels: 12, isCovered: true };
+    const covered = { ...constant, aheadPixels: 12, form: "covered" } as const;
     const growing = relaxingColumns({ ...covered, growth: 0.6 }, passing);
     // the pixel's width is folded into the blur, which the profile takes exactly
     expect(leftBy([...growing, edge], samples)).toBeLessThan(0.01);
@@ -70,7 +70,7 @@ describe("relaxingColumns", () => {
   });
 
   it("are one for each length, and stay within what they fall from", () => {
-    const both = { aheadPixels: 5, growth: 0.9, behindPixels: 200, isCovered: false };
+    const both = { aheadPixels: 5, growth: 0.9, behindPixels: 200, form: "ended" };
     expect(relaxingColumns(constant, passing)).toEqual([]);
     const columns = relaxingColumns(both, passing);
     expect(columns.length).toBe(2);
@@ -83,9 +83,9 @@ describe("relaxingColumns", () => {
 
   it("are finite where the front is far and the length shorter than its blur", () => {
     const far = { ...passing, behindPixels: Float64Array.of(-4000, -20, 0, 20, 4000) };
-    for (const isCovered of [false, true])
+    for (const form of ["ended", "covered", "bell", "tailed"] as const)
       for (const column of relaxingColumns(
-        { aheadPixels: 0.2, growth: -1, behindPixels: 0.2, isCovered },
+        { aheadPixels: 0.2, growth: -1, behindPixels: 0.2, form },
         {
           ...far,
           run: Float64Array.of(-1, -0.5, 0, 0.5, 1),
