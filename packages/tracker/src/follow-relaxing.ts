@@ -7,6 +7,7 @@ import { levelsDrift } from "./levels-drift.js";
 import { misfit } from "./misfit.js";
 import type { StripedStreak } from "./read-streak.js";
 import { type FrontRun, pixelsAt, relaxingWindow } from "./relaxing-window.js";
+import { areResidualsRandom } from "./residuals-random.js";
 import { type StreakWindow, workedStreak } from "./worked-streak.js";
 
 /** The levels and the front explain the streak where they leave no more than this times the noise. */
@@ -30,6 +31,8 @@ export async function followRelaxing(
   if (onePolarity(front.models) < ONE_SENSE) return null;
   const positions = streak.shape[1];
   const worked = workedStreak(streak, gain, kept, found.window);
+  // What a front leaves that runs on a bent way or wanders looks like a glow that grows.
+  if (!areResidualsRandom(front, worked.numbers)) return null;
   const noiseVariance = look.noise ** 2;
   const stride = Math.max(1, Math.floor(positions / ENOUGH_POSITIONS));
   const start = { motion: front.motion, numbers: worked.numbers, frontPixels: front.state.frontPixels };

@@ -70,7 +70,7 @@ describe("relaxingColumns", () => {
   });
 
   it("are one for each length, and stay within what they fall from", () => {
-    const both = { aheadPixels: 5, growth: 0.9, behindPixels: 200, form: "ended" };
+    const both = { aheadPixels: 5, growth: 0.9, behindPixels: 200, form: "ended" } as const;
     expect(relaxingColumns(constant, passing)).toEqual([]);
     const columns = relaxingColumns(both, passing);
     expect(columns.length).toBe(2);
