@@ -38,13 +38,24 @@ const sides: readonly (readonly [string, (one: Correspondence) => Point])[] = [
 ];
 
 function coincidence(places: readonly Point[], name: string): void {
-  const size = extentOf(places);
+  const near = 1e-6 * extentOf(places);
+  if (!isAnyNear(places, near)) return;
   for (let i = 0; i < places.length; i++)
     for (let j = 0; j < i; j++)
-      if (Math.hypot(places[i][0] - places[j][0], places[i][1] - places[j][1]) <= 1e-6 * size) {
+      if (Math.hypot(places[i][0] - places[j][0], places[i][1] - places[j][1]) <= near) {
         const message = `points ${j + 1} and ${i + 1} are the same point ${name}, ${places[i].join(",")}: name each point once`;
         throw new CalibrationError("coincident-points", message);
       }
+}
+
+/** Whether any two places are as near to each other. Of places in order of their columns only the next few have to be looked at. */
+function isAnyNear(places: readonly Point[], near: number): boolean {
+  const sorted = [...places].sort(([a, c], [b, d]) => a - b || c - d);
+  return sorted.some(([x, y], k) => {
+    for (let n = k + 1; n < sorted.length && sorted[n][0] - x <= near; n++)
+      if (Math.hypot(sorted[n][0] - x, sorted[n][1] - y) <= near) return true;
+    return false;
+  });
 }
 
 /** 4 where four points are in general position, otherwise fewer: tried from the line on which most points lie. */
@@ -58,8 +69,10 @@ function independent(places: readonly Point[]): number {
   const some = places.length > 60 ? places.filter((_, k) => k % Math.ceil(places.length / 60) === 0) : places;
   for (let i = 0; i < some.length; i++)
     for (let j = 0; j < i; j++) {
-      const off = places.filter((p) => far(some[i], some[j], p)).length;
+      let off = 0;
+      for (let k = 0; k < places.length && off < 2; k++) if (far(some[i], some[j], places[k])) off++;
       least = Math.min(least, off);
+      if (least === 0) return 2;
     }
   return least >= 2 ? 4 : 2 + least;
 }

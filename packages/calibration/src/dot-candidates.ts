@@ -2,7 +2,7 @@ import type { Field } from "./field.js";
 import type { Candidate } from "./grow-lattice.js";
 import { noiseOf } from "./noise-of.js";
 import { peaksOf } from "./peaks.js";
-import { noiseGain, secondDerivatives } from "./second-derivatives.js";
+import { type Curvature, noiseGain, secondDerivatives } from "./second-derivatives.js";
 
 /** Dots of about this radius · √2 stand out most, px; larger ones at a smaller size of the picture. */
 const SIGMA = 2.2;
@@ -13,11 +13,17 @@ const ABOVE_NOISE = 5;
 const SHARE = 0.1;
 const RANK = 6;
 
-/** Round spots, dark ones or bright ones.
- *  @param sense  1: dark spots, -1: bright ones */
-export function dotCandidates(field: Field, sense: 1 | -1): Candidate[] {
-  if (Math.min(field.rows, field.columns) < 12) return [];
-  const { xx, xy, yy } = secondDerivatives(field, SIGMA);
+/** Round spots, dark ones and bright ones. */
+export function dotCandidates(field: Field): [dark: Candidate[], bright: Candidate[]] {
+  if (Math.min(field.rows, field.columns) < 12) return [[], []];
+  const curvature = secondDerivatives(field, SIGMA);
+  const noise = ABOVE_NOISE * noiseOf(field) * noiseGain(SIGMA).trace;
+  return [spotsOf(field, curvature, 1, noise), spotsOf(field, curvature, -1, noise)];
+}
+
+/** @param sense  1: dark spots, -1: bright ones
+ *  @param noise  what stands out less is left out */
+function spotsOf(field: Field, { xx, xy, yy }: Curvature, sense: 1 | -1, noise: number): Candidate[] {
   const response = xx.map((value, at) => {
     const trace = sense * (value + yy[at]);
     const determinant = value * yy[at] - xy[at] * xy[at];
@@ -25,7 +31,6 @@ export function dotCandidates(field: Field, sense: 1 | -1): Candidate[] {
     return trace > 0 && determinant > 0.1 * trace * trace ? trace : 0;
   });
   const peaks = peaksOf({ ...field, data: response }, 3, MOST);
-  const noise = ABOVE_NOISE * noiseOf(field) * noiseGain(SIGMA).trace;
   const strong = peaks.length > 0 ? SHARE * peaks[Math.min(RANK, peaks.length - 1)].value : 0;
   return peaks
     .filter(({ value }) => value > Math.max(strong, noise))

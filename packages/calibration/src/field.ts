@@ -25,16 +25,20 @@ export function blurred({ data, rows, columns }: Field, sigma: number): Field {
     Math.exp(-((k - reach) ** 2) / (2 * sigma * sigma)),
   );
   const sum = raw.reduce((total, value) => total + value, 0);
-  const kernel = raw.map((value) => value / sum);
+  const kernel = Float64Array.from(raw, (value) => value / sum);
   const along = (from: Float64Array, count: number, step: number, lines: number, lineStep: number) => {
     const out = new Float64Array(from.length);
     for (let line = 0; line < lines; line++)
       for (let i = 0; i < count; i++) {
         let value = 0;
-        for (let k = -reach; k <= reach; k++) {
-          const at = Math.min(Math.max(i + k, 0), count - 1);
-          value += kernel[k + reach] * from[line * lineStep + at * step];
-        }
+        if (i >= reach && i + reach < count) {
+          const first = line * lineStep + (i - reach) * step;
+          for (let k = 0; k < kernel.length; k++) value += kernel[k] * from[first + k * step];
+        } else
+          for (let k = -reach; k <= reach; k++) {
+            const at = Math.min(Math.max(i + k, 0), count - 1);
+            value += kernel[k + reach] * from[line * lineStep + at * step];
+          }
         out[line * lineStep + i * step] = value;
       }
     return out;

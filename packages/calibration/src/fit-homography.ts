@@ -49,7 +49,11 @@ export function fitHomography(
   const to = points.map((one) => mapPoint(picture.matrix, one.pixel));
   const linear = directLinear(from, to);
   const chart = chartOf(linear);
-  const fit = leastSquares((p) => distances(chart.matrix(p), from, to), chart.start);
+  const fit = leastSquares(
+    (p) => distances(chart.matrix(p), from, to),
+    chart.start,
+    (p) => distanceSlopes(chart.matrix(p), from).toSpliced(chart.fixed, 1),
+  );
   if (!fit) throw inLine(points.length);
   const rmsPixels = Math.sqrt(fit.squares / points.length) / picture.scale;
   const scatter = degreesOfFreedom > 0 ? Math.sqrt(fit.squares / degreesOfFreedom) / picture.scale : 0;
@@ -115,6 +119,7 @@ function chartOf(about: Matrix3) {
   const fixed = entries.reduce((best, value, k) => (Math.abs(value) > Math.abs(entries[best]) ? k : best), 0);
   const scaled = entries.map((value) => value / entries[fixed]);
   return {
+    fixed,
     start: scaled.toSpliced(fixed, 1),
     matrix(parameters: readonly number[]): Matrix3 {
       const all = parameters.toSpliced(fixed, 0, 1);
@@ -123,11 +128,30 @@ function chartOf(about: Matrix3) {
   };
 }
 
-function distances(h: Matrix3, from: readonly Point[], to: readonly Point[]): number[] {
-  return from.flatMap((point, k) => {
-    const [u, v, w] = homogeneous(h, point);
-    return [u / w - to[k][0], v / w - to[k][1]];
-  });
+function distances(h: Matrix3, from: readonly Point[], to: readonly Point[]): Float64Array {
+  const off = new Float64Array(2 * from.length);
+  for (let k = 0; k < from.length; k++) {
+    const [u, v, w] = homogeneous(h, from[k]);
+    off[2 * k] = u / w - to[k][0];
+    off[2 * k + 1] = v / w - to[k][1];
+  }
+  return off;
+}
+
+/** Their derivatives after each entry of the map, shape (9, 2 N). */
+function distanceSlopes(h: Matrix3, from: readonly Point[]): Float64Array[] {
+  const slopes = Array.from({ length: 9 }, () => new Float64Array(2 * from.length));
+  for (let k = 0; k < from.length; k++) {
+    const [u, v, w] = homogeneous(h, from[k]);
+    for (let j = 0; j < 3; j++) {
+      const slope = (j < 2 ? from[k][j] : 1) / w;
+      slopes[j][2 * k] = slope;
+      slopes[3 + j][2 * k + 1] = slope;
+      slopes[6 + j][2 * k] = (-u / w) * slope;
+      slopes[6 + j][2 * k + 1] = (-v / w) * slope;
+    }
+  }
+  return slopes;
 }
 
 /** Frobenius norm 1, and the last component positive where the points are seen. */

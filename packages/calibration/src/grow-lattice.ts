@@ -34,12 +34,13 @@ export const keyOf = (i: number, j: number) => `${i},${j}`;
  *  @returns the grids found, most nodes first */
 export function growLattices(candidates: readonly Candidate[]): Lattice[] {
   const used = new Set<Candidate>();
+  const binned = binOf(candidates);
   const lattices: Lattice[] = [];
   for (const seed of candidates.slice(0, 4 * SEEDS)) {
     if (lattices.length >= SEEDS) break;
     if (used.has(seed)) continue;
     const best = basesOf(seed, candidates)
-      .map((basis) => grow(seed, basis, candidates))
+      .map((basis) => grow(seed, basis, binned))
       .reduce<Lattice | null>((a, b) => (a && a.nodes.size >= b.nodes.size ? a : b), null);
     if (!best || best.nodes.size < 4) continue;
     for (const { candidate } of best.nodes.values()) used.add(candidate);
@@ -53,20 +54,44 @@ interface Basis {
   readonly v: Point;
 }
 
+/** Neighbours of a dot among which its steps are sought. */
+const NEAR = 8;
+
 /** Pairs of steps from a seed to its neighbours, the second to the right of the first as seen in the picture. */
 function basesOf(seed: Candidate, candidates: readonly Candidate[]): Basis[] {
-  const near = candidates
-    .filter((other) => other !== seed)
-    .map((other) => ({ step: [other.x - seed.x, other.y - seed.y] as Point, other }))
-    .sort((a, b) => Math.hypot(...a.step) - Math.hypot(...b.step));
-  if (seed.rising === null || seed.falling === null)
-    return dotBases(near.slice(0, 8).map(({ step }) => step));
+  const stepTo = (other: Candidate): Point => [other.x - seed.x, other.y - seed.y];
+  const { rising, falling } = seed;
+  if (rising === null || falling === null)
+    return dotBases(nearestOf(candidates, seed, NEAR, () => true).map(stepTo));
   const towards = (angle: number) =>
-    near.find(
-      ({ step, other }) => lineTurn(Math.atan2(step[1], step[0]), angle) < 0.35 && isExchanged(seed, other),
+    nearestOf(
+      candidates,
+      seed,
+      1,
+      (other) =>
+        lineTurn(Math.atan2(other.y - seed.y, other.x - seed.x), angle) < 0.35 && isExchanged(seed, other),
     );
-  const [a, b] = [towards(seed.rising), towards(seed.falling)];
-  return a && b ? [rightHanded(a.step, b.step)] : [];
+  const [[a], [b]] = [towards(rising), towards(falling)];
+  return a && b ? [rightHanded(stepTo(a), stepTo(b))] : [];
+}
+
+/** The nearest others that meet a condition, nearest first; of equally near ones the first. */
+function nearestOf(
+  candidates: readonly Candidate[],
+  seed: Candidate,
+  count: number,
+  meets: (other: Candidate) => boolean,
+): Candidate[] {
+  const nearest: { readonly other: Candidate; readonly distance: number }[] = [];
+  for (const other of candidates) {
+    const distance = Math.hypot(other.x - seed.x, other.y - seed.y);
+    const isFull = nearest.length === count;
+    if (other === seed || (isFull && distance >= nearest[count - 1].distance) || !meets(other)) continue;
+    if (isFull) nearest.pop();
+    const at = nearest.findIndex((one) => one.distance > distance);
+    nearest.splice(at < 0 ? nearest.length : at, 0, { other, distance });
+  }
+  return nearest.map(({ other }) => other);
 }
 
 function dotBases(steps: readonly Point[]): Basis[] {
@@ -84,7 +109,7 @@ function sineOf(u: Point, v: Point): number {
   return (u[0] * v[1] - u[1] * v[0]) / (Math.hypot(...u) * Math.hypot(...v));
 }
 
-function grow(seed: Candidate, basis: Basis, candidates: readonly Candidate[]): Lattice {
+function grow(seed: Candidate, basis: Basis, candidates: Binned): Lattice {
   interface Placed extends LatticeNode, Basis {}
   const nodes = new Map<string, Placed>();
   const taken = new Set<Candidate>([seed]);
@@ -122,20 +147,42 @@ function grow(seed: Candidate, basis: Basis, candidates: readonly Candidate[]): 
 function nearest(
   { candidate }: LatticeNode,
   ahead: Point,
-  candidates: readonly Candidate[],
+  candidates: Binned,
   taken: ReadonlySet<Candidate>,
 ): Candidate | null {
   const [x, y] = [candidate.x + ahead[0], candidate.y + ahead[1]];
-  let best: Candidate | null = null;
+  let best = null as Candidate | null;
   let least = TOLERANCE * Math.hypot(...ahead);
-  for (const other of candidates) {
-    const distance = Math.hypot(other.x - x, other.y - y);
-    if (distance < least && !taken.has(other) && isExchanged(candidate, other)) {
-      best = other;
-      least = distance;
-    }
-  }
+  const [left, right] = [Math.floor((x - least) / BIN), Math.floor((x + least) / BIN)];
+  const [top, bottom] = [Math.floor((y - least) / BIN), Math.floor((y + least) / BIN)];
+  for (let row = top; row <= bottom; row++)
+    for (let column = left; column <= right; column++)
+      for (const other of candidates.get(keyOf(column, row)) ?? []) {
+        const distance = Math.hypot(other.x - x, other.y - y);
+        const isNearer = distance < least || (distance === least && best && other.strength > best.strength);
+        if (isNearer && !taken.has(other) && isExchanged(candidate, other)) {
+          best = other;
+          least = distance;
+        }
+      }
   return best;
+}
+
+/** Candidates by the square of the picture in which they stand. */
+type Binned = ReadonlyMap<string, readonly Candidate[]>;
+
+/** Side of those squares, px. */
+const BIN = 16;
+
+function binOf(candidates: readonly Candidate[]): Binned {
+  const bins = new Map<string, Candidate[]>();
+  for (const candidate of candidates) {
+    const key = keyOf(Math.floor(candidate.x / BIN), Math.floor(candidate.y / BIN));
+    const bin = bins.get(key);
+    if (bin) bin.push(candidate);
+    else bins.set(key, [candidate]);
+  }
+  return bins;
 }
 
 /** Whether a neighbour's bright and dark quarters are exchanged; always true of dots. */

@@ -40,7 +40,7 @@ export function atFullSize([x, y]: Point, scale: number): Point {
 }
 
 function candidatesOf(field: Field, kind: GridPattern["kind"]): Candidate[][] {
-  return kind === "corners" ? [cornerCandidates(field)] : [dotCandidates(field, 1), dotCandidates(field, -1)];
+  return kind === "corners" ? [cornerCandidates(field)] : dotCandidates(field);
 }
 
 /** The largest lattices of each set of candidates of a kind, without those much weaker than the strongest: the gaps between dark

@@ -71,7 +71,7 @@ export function addCalibrateCommand(
     .addOption(
       single(
         "--window <thickness,index>",
-        "window before the event that was not before the standard, for example 10mm,1.52",
+        "window before the event that was not before the standard, for example 10mm+-0.1mm,1.52+-0.01",
       ),
     )
     .addOption(

@@ -59,7 +59,7 @@ function offsetOf(text: string): ParsedQuantity {
 function windowOf(text: string) {
   const parts = text.split(",");
   if (parts.length !== 2)
-    throw wrong("--window", "a thickness and an index of refraction", "10mm,1.52", text);
+    throw wrong("--window", "a thickness and an index of refraction", "10mm+-0.1mm,1.52+-0.01", text);
   return { thickness: thicknessOf("--window", parts[0]), index: indexOf("--window", parts[1]) };
 }
 

@@ -30,6 +30,11 @@ export function describeComparison({ held, quantities, lowestRateHz }: Compariso
       : [
           `the lowest rate that would measure it, if it ran at the bound: ${wholeNumber(lowestRateHz)} frames/s`,
         ]),
-    ...(next.length === 0 ? [] : ["for the next take:", ...next.map((text) => `  ${text}`)]),
+    ...(next.length === 0
+      ? []
+      : [
+          "for the next take:",
+          ...next.flatMap((text) => wrapText(text, LINE_WIDTH - 2, "  ").map((line) => `  ${line}`)),
+        ]),
   ];
 }

@@ -35,11 +35,17 @@ function foundText({ madeFrom }: ScaleFile): string {
   return `${what}: ${each}; ${twoDigits(residualPixels ?? 0)} px (rms) from where the map puts them`;
 }
 
+/** A window has two figures, of which either may lack its uncertainty. */
+const INPUTS = {
+  "length standard": "length standard",
+  depth: "+- of the distance, the offset or a figure of the window or medium",
+} as const;
+
 function scaleText({ metresPerPixel, metresPerPixelUncertainty: u, missing, planeMap }: ScaleFile): string {
   const where = planeMap ? " in the middle of the points" : "";
   const millimetres = 1e3 * metresPerPixel;
   if (u === null)
-    return `scale: ${Number(millimetres.toPrecision(6))} mm a pixel${where}, without its uncertainty (not stated: ${missing.join(" and ")})`;
+    return `scale: ${Number(millimetres.toPrecision(6))} mm a pixel${where}, without its uncertainty (not stated: ${missing.map((input) => INPUTS[input]).join(" and ")})`;
   const { value, halfWidth } = roundPair(millimetres, 1e3 * u);
   return `scale: ${value} mm +- ${halfWidth} mm a pixel (k = 1)${where}`;
 }

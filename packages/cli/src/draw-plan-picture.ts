@@ -18,6 +18,6 @@ export async function drawPlanPicture({ modes, chosen, request, take }: PlanRepo
     })),
     chosen,
     framesWanted: framesAcross,
-    title: take === null ? wish : `${take}: ${wish}`,
+    title: `${take === null ? "" : `${take}: `}${wish}${chosen === null ? ": no mode meets the wish" : ""}`,
   });
 }

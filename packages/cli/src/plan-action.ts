@@ -9,8 +9,11 @@ import { complain, type RunContext } from "./io.js";
 import type { PlanArguments } from "./plan-command.js";
 import { planInputs } from "./plan-inputs.js";
 
+/** The picture where no mode meets the wish, by a name of its own: an earlier plan and its picture stay together. */
+const UNMET = "plan-unmet.svg";
+
 /** `frontpace plan`: holds the modes of a camera against a wish, writes plan and picture, prints all modes. Where none meets the wish
- *  nothing is written, and what to relax is the error.
+ *  only the picture is written, and what to relax is the error.
  *  @returns whether a mode meets the wish
  *  @throws CliError, PlannerError, TakeError; `signal.reason` when stopped */
 export async function planAction(args: PlanArguments, context: RunContext): Promise<boolean> {
@@ -23,17 +26,15 @@ export async function planAction(args: PlanArguments, context: RunContext): Prom
     );
   const { modes, subject } = await planInputs({ ...args, modes: list });
   const { report, plan } = assemblePlan(planModes(modes, subject.request), subject);
-  let files: readonly string[] = [];
-  if (plan !== null) {
-    const out = outputFolder(list, args.out);
-    await prepareOutput(out);
-    const contents = {
-      "plan.json": `${JSON.stringify(plan, null, 2)}\n`,
-      "plan.svg": await drawPlanPicture(report),
-    };
-    await writeOutputs(out, contents, signal ? { signal } : {});
-    files = Object.keys(contents).map((file) => join(out, file));
-  }
+  const out = outputFolder(list, args.out);
+  await prepareOutput(out);
+  const picture = await drawPlanPicture(report);
+  const contents =
+    plan === null
+      ? { [UNMET]: picture }
+      : { "plan.json": `${JSON.stringify(plan, null, 2)}\n`, "plan.svg": picture };
+  await writeOutputs(out, contents, { stale: plan === null ? [] : [UNMET], ...(signal && { signal }) });
+  const files = Object.keys(contents).map((file) => join(out, file));
   const error =
     report.relax === null
       ? null

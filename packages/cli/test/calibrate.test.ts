@@ -131,6 +131,18 @@ describe("frontpace calibrate", async () => {
     expect(stdout).toContain("a capacitor kills after the supply is off");
   });
 
+  it("says that a figure of the window lacks its uncertainty, where all else has one, and none where it has it", async () => {
+    const told = async (window: string) => {
+      const depth = ["--distance", "600mm+-5mm", "--window", window];
+      const argv = ["calibrate", grid, "--corners", "9x6", "--square", "10mm+-0.005mm", ...depth, "--quiet"];
+      return (await runCaptured([...argv, "--out", join(root, "window")])).stdout;
+    };
+    expect(await told("10mm+-0.1mm,1.52")).toMatch(
+      /^scale: .*\(not stated: \+- of .* a figure of the window/m,
+    );
+    expect(await told("10mm+-0.1mm,1.52+-0.01")).toMatch(/^scale: \S+ mm \+- \S+ mm a pixel \(k = 1\)/m);
+  });
+
   it("keeps the cautions off the screen with --quiet, and prints scale.json alone with --json", async () => {
     const quiet = await runCaptured(["calibrate", grid, ...board, "--out", join(root, "quiet"), "--quiet"]);
     expect(quiet.stdout).not.toContain("cautions");

@@ -152,7 +152,7 @@ describe("frontpace plan", async () => {
     );
   });
 
-  it("where no mode meets the wish says what to relax, exits 2 and writes nothing", async () => {
+  it("where no mode meets the wish says what to relax, exits 2 and writes the picture, every mode crossed, but no plan", async () => {
     const none = join(root, "none");
     const argv = ["plan", ...wish, "--frames-across", "500", "--out", none];
     const human = await runCaptured(argv);
@@ -167,7 +167,15 @@ describe("frontpace plan", async () => {
     expect(printed.chosen).toBeNull();
     expect(printed.modes).toHaveLength(9);
     expect(printed.error).toMatchObject({ code: "no-mode-meets" });
-    expect(await readdir(root)).not.toContain("none");
+    expect(await readdir(none)).toEqual(["plan-unmet.svg"]);
+    expect(human.stdout).toMatch(/^written:\n {2}\S*none\/plan-unmet\.svg$/m);
+    const picture = await readFile(join(none, "plan-unmet.svg"), "utf8");
+    expect(picture.match(/class="mode fails"/g)).toHaveLength(9);
+    expect(picture).not.toContain('class="mode meets"');
+    expect(picture).not.toContain('class="chosen"');
+    expect(picture).toContain("no mode meets the wish</title>");
+    await runCaptured(["plan", ...wish, "--out", none]);
+    expect((await readdir(none)).toSorted()).toEqual(["plan.json", "plan.svg"]);
   });
 
   describe("bad input exits 2, names what is wrong, and writes nothing", async () => {

@@ -1,7 +1,7 @@
 import { compareQuantity } from "./compare-quantity.js";
 import type { ComparedQuantity, ObservedTake, PlanCompared } from "./comparison-types.js";
 import { expectedFrom } from "./expected-from.js";
-import { fourDigits } from "./four-digits.js";
+import { fourDigits, framesText, lengthText, noLess } from "./four-digits.js";
 import { FRAMES, overSpeeds } from "./planned-range.js";
 
 /** Frames that place a front at least where its speed is measured. */
@@ -16,8 +16,10 @@ export function compareBounded(
   outcome: Bounded,
 ): ComparedQuantity[] {
   const { lowerBound, frames } = outcome;
-  const rate = fourDigits(lowestRate(observed, outcome));
-  const { speedMetresPerSecond: speed } = plan.request;
+  const rate = noLess(lowestRate(observed, outcome));
+  const { speedMetresPerSecond: speed, lengthMetres } = plan.request;
+  const { framesAcross } = plan.mode;
+  const planned = noLess((framesAcross * lowerBound) / lengthMetres);
   const faster = lowerBound > speed.high;
   return [
     compareQuantity({
@@ -32,12 +34,12 @@ export function compareBounded(
     }),
     compareQuantity({
       quantity: "framesAcross",
-      planned: overSpeeds(plan, plan.mode.framesAcross, "falls"),
+      planned: overSpeeds(plan, framesAcross, "falls"),
       observed: frames,
       allowance: FRAMES,
       harmful: "less",
       because: "the front crossed too fast to follow",
-      next: `record ${rate} frames/s or more: then ${framesWanted(observed, outcome)} frames see a front that runs at the bound, and it may be faster`,
+      next: `record ${rate} frames/s or more: then ${framesWanted(observed, outcome)} frames see a front that runs at the bound, and it may be faster; ${planned} frames/s for the ${framesText(framesAcross)} planned over ${lengthText(lengthMetres)}`,
     }),
   ];
 }

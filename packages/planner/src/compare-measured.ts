@@ -1,7 +1,7 @@
 import { compareQuantity } from "./compare-quantity.js";
 import type { ComparedQuantity, ObservedTake, PlanCompared } from "./comparison-types.js";
 import { expectedFrom } from "./expected-from.js";
-import { fourDigits } from "./four-digits.js";
+import { fourDigits, framesText, lengthText, noLess, noMore, timeText } from "./four-digits.js";
 import { AS_SET, FRAMES, overSpeeds, within } from "./planned-range.js";
 import { predictionLabel } from "./prediction-label.js";
 
@@ -21,6 +21,7 @@ export function compareMeasured(
   const blur = exposureSeconds === null ? null : (speed * exposureSeconds) / metresPerPixel;
   const uncertainty = uncertaintyOf(plan.predictedFrom, outcome);
   const limit = request.blurPixels ?? mode.blurPixels;
+  const isWithinLimit = request.blurPixels !== undefined && blur !== null && blur <= limit;
   return [
     compareQuantity({
       quantity: "speed",
@@ -53,9 +54,12 @@ export function compareMeasured(
       planned: overSpeeds(plan, mode.blurPixels, "grows"),
       observed: blur,
       allowance: blur === null ? null : relative * blur,
-      harmful: "more",
-      because: "the front was faster, the exposure longer or a pixel shorter than planned",
-      next: `expose for ${fourDigits((limit * metresPerPixel) / speed)} s at most`,
+      // A limit that was asked for is what counts, not that the plan would have kept farther below it.
+      harmful: isWithinLimit ? "neither" : "more",
+      because: isWithinLimit
+        ? `the limit of ${fourDigits(limit)} px that was asked for is kept`
+        : "the front was faster, the exposure longer or a pixel shorter than planned",
+      next: `expose for ${timeText((limit * metresPerPixel) / speed, noMore)} at most`,
       unknown: "the exposure of the take is not stated: give --exposure to measure",
     }),
     compareQuantity({
@@ -74,11 +78,26 @@ export function compareMeasured(
       observed: uncertainty.total,
       allowance: 0,
       harmful: "more",
-      because: `most of it is ${uncertainty.largest}${isPlanned(uncertainty.largest, plan.predictedFrom) ? "" : ", which the plan does not hold"}`,
-      next: `reduce the ${uncertainty.largest}, or plan with this result (--earlier)`,
+      because: `most of it is ${IN_WORDS[uncertainty.largest] ?? uncertainty.largest}${isPlanned(uncertainty.largest, plan.predictedFrom) ? "" : ", which the plan does not hold"}`,
+      next: `${LESS[uncertainty.largest] ?? `reduce the ${uncertainty.largest}`}, or plan with this result (--earlier)`,
     }),
   ];
 }
+
+/** Sources whose names alone say too little. */
+const IN_WORDS: Readonly<Record<string, string>> = {
+  fit: "fit, the noise of the picture",
+  wander: "wander, the front's own uneven way",
+};
+
+/** What makes a source of uncertainty smaller. */
+const LESS: Readonly<Record<string, string>> = {
+  fit: "give more light, or more frames across",
+  wander:
+    "follow the front over a longer path or average over more of its width, for more light does not help",
+  scale: "set the scale with frontpace calibrate and a better standard",
+  rate: "measure the rate with frontpace check --clock",
+};
 
 /** Standard uncertainty by the sources that a prediction holds, relative, and the largest of them. Noise of the image shows as fit and
  *  as wander: the two are shares of one estimate. */
@@ -105,11 +124,13 @@ function whyFewer(
   { speed, expandedUncertainty, pathPixels }: Measured,
 ): string {
   const path = pathPixels * metresPerPixel;
+  const short = request.lengthMetres - path;
   const reasons = [
     speed - expandedUncertainty > request.speedMetresPerSecond.high ? "the front was faster" : null,
     rateHz < mode.rateHz * (1 - AS_SET) ? "the rate was lower" : null,
-    path < request.lengthMetres * (1 - AS_SET)
-      ? `the path followed is ${fourDigits(path)} m of ${fourDigits(request.lengthMetres)} m`
+    // A path shorter by less than the front's step from frame to frame costs no frame.
+    short > Math.max(AS_SET * request.lengthMetres, (FRAMES * speed) / rateHz)
+      ? `the path followed is ${lengthText(path)} of ${lengthText(request.lengthMetres)}`
       : null,
   ].filter((reason) => reason !== null);
   return reasons.length > 0
@@ -118,15 +139,20 @@ function whyFewer(
 }
 
 /** What to set for the frames that were planned. */
-function moreFrames({ request, mode }: PlanCompared, { rateHz }: ObservedTake, speed: number): string {
+function moreFrames({ request, mode }: PlanCompared, observed: ObservedTake, speed: number): string {
+  const { rateHz, columns, rows, metresPerPixel } = observed;
   const needed = (mode.framesAcross * speed) / request.lengthMetres;
-  return needed > rateHz * (1 + AS_SET)
-    ? `record ${fourDigits(needed)} frames/s for ${fourDigits(mode.framesAcross)} frames over ${fourDigits(request.lengthMetres)} m`
-    : `the rate was enough for ${fourDigits(mode.framesAcross)} frames: lay the path over ${fourDigits(request.lengthMetres)} m (--path), and look in track.csv which frames were not used`;
+  const frames = `${framesText(mode.framesAcross)} frames`;
+  const length = lengthText(request.lengthMetres);
+  if (needed > rateHz * (1 + AS_SET)) return `record ${noLess(needed)} frames/s for ${frames} over ${length}`;
+  const shown = Math.hypot(columns, rows) * metresPerPixel;
+  return shown < request.lengthMetres * (1 - AS_SET)
+    ? `show ${length} of the way, of which the picture has ${lengthText(shown)}: set ${mode.columns} x ${mode.rows} px, or a coarser scale`
+    : `the rate was enough for ${frames}: lay the path over ${length} (--path), and look in track.csv which frames were not used`;
 }
 
 /** Light that would give the planned step to noise, where shot noise rules. */
 function lightFor(planned: number | null, observed: number | null): string {
   if (planned === null || observed === null || observed === 0) return "give more light";
-  return `give ${fourDigits((planned / observed) ** 2)} times the light`;
+  return `give ${fourDigits((planned / observed) ** 2)} times the light, for step to noise grows with its square root, or plan with a step to noise of ${fourDigits(observed)}`;
 }

@@ -58,11 +58,12 @@ function verdictOn(
   const harms = harmful === "either" || harmful === (more ? "more" : "less");
   const nearest = more ? planned.high : planned.low;
   const times = `${fourDigits(observed / nearest)} times what was planned`;
+  const why = because && (harms || harmful === "neither") ? `: ${because}` : "";
   return {
     verdict: more ? "exceeded" : "fell-short",
     beyondUncertainty,
     holds: !harms,
-    reason: because && (harms || harmful === "neither") ? `${times}: ${because}` : times,
+    reason: `${times}${why}${harms ? "" : harmful === "neither" ? "; by itself that does no harm" : "; that does no harm"}`,
     next: harms ? (next ?? null) : null,
   };
 }

@@ -1,6 +1,6 @@
 import { compareQuantity, type Observation } from "./compare-quantity.js";
 import type { ComparedQuantity, PlanCompared } from "./comparison-types.js";
-import { fourDigits } from "./four-digits.js";
+import { fourDigits, lengthText, timeText } from "./four-digits.js";
 import { AS_SET, exactly } from "./planned-range.js";
 
 /** What the operator sets, and was set; null where the take does not say. */
@@ -13,7 +13,7 @@ export function compareSettings(
   { mode }: Pick<PlanCompared, "mode">,
   observed: Settings,
 ): ComparedQuantity[] {
-  const set = (quantity: keyof typeof UNITS, harmful: Observation["harmful"], because: string) =>
+  const set = (quantity: Setting, harmful: Observation["harmful"], because: string) =>
     compareQuantity({
       quantity,
       planned: exactly(mode[quantity]),
@@ -21,7 +21,7 @@ export function compareSettings(
       allowance: mode[quantity] * (quantity === "columns" || quantity === "rows" ? 0 : AS_SET),
       harmful,
       because,
-      next: `set ${fourDigits(mode[quantity])} ${UNITS[quantity]}, or plan with what was set`,
+      next: `set ${inUnits(quantity, mode[quantity])}, or plan with what was set`,
     });
   return [
     set("columns", "neither", "another mode was set, or the frames were cropped"),
@@ -32,10 +32,10 @@ export function compareSettings(
   ];
 }
 
-const UNITS = {
-  columns: "columns",
-  rows: "rows",
-  rateHz: "frames/s",
-  exposureSeconds: "s of exposure",
-  metresPerPixel: "m a pixel",
-} as const;
+type Setting = keyof Settings;
+
+function inUnits(quantity: Setting, value: number): string {
+  if (quantity === "exposureSeconds") return `an exposure of ${timeText(value)}`;
+  if (quantity === "metresPerPixel") return `${lengthText(value)} a pixel`;
+  return `${fourDigits(value)} ${quantity === "rateHz" ? "frames/s" : quantity}`;
+}

@@ -36,3 +36,21 @@ const TIMES = [
   [1e-6, "us"],
   [1e-9, "ns"],
 ] as const;
+
+/** A length in the unit in which it is at least 1. */
+export function lengthText(metres: number): string {
+  const [size, unit] =
+    LENGTHS.find(([least]) => metres >= least * (1 - ROUNDING)) ?? LENGTHS[LENGTHS.length - 1];
+  return `${fourDigits(metres * size ** -1)} ${unit}`;
+}
+
+const LENGTHS = [
+  [1, "m"],
+  [1e-3, "mm"],
+  [1e-6, "um"],
+] as const;
+
+/** A number of frames, in whole ones where a part of one does not matter. */
+export function framesText(frames: number): string {
+  return frames >= 10 ? String(Math.round(frames)) : fourDigits(frames);
+}

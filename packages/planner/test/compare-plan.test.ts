@@ -175,31 +175,71 @@ describe("what differs to the take's disadvantage breaks the plan, what differs 
     ];
     const line = lineOf(compare({ relativeUncertainties }), "relativeUncertainty");
     expect(line).toMatchObject({ verdict: "exceeded", holds: false });
-    expect(line.reason).toContain("most of it is wander, which the plan does not hold");
+    expect(line.reason).toContain(
+      "most of it is wander, the front's own uneven way, which the plan does not hold",
+    );
   });
 });
 
 describe("what to set for the next take", () => {
   it("a fast front needs the rate that keeps the planned frames, and the exposure that keeps the planned blur", () => {
     const fast = compare({ speed: 3000, framesUsed: 50 });
-    expect(lineOf(fast, "framesAcross").next).toBe("record 1000000 frames/s for 100 frames over 0.3 m");
-    expect(lineOf(fast, "blurPixels").next).toBe("expose for 5e-7 s at most");
+    expect(lineOf(fast, "framesAcross").next).toBe("record 1000000 frames/s for 100 frames over 300 mm");
+    expect(lineOf(fast, "blurPixels").next).toBe("expose for 500 ns at most");
     expect(lineOf(fast, "framesAcross").reason).toContain("the front was faster");
   });
 
   it("a limit that was asked for counts, not what was planned beneath it", () => {
     const request = { ...plan.request, blurPixels: 6 };
     const fast = compare({ speed: 3000 }, {}, { request });
-    expect(lineOf(fast, "blurPixels").next).toBe("expose for 6e-7 s at most");
+    expect(lineOf(fast, "blurPixels").next).toBe("expose for 600 ns at most");
   });
 
   it("half the step to noise needs four times the light", () => {
-    expect(lineOf(compare({ stepToNoise: 10 }), "stepToNoise").next).toBe("give 4 times the light");
+    expect(lineOf(compare({ stepToNoise: 10 }), "stepToNoise").next).toBe(
+      "give 4 times the light, for step to noise grows with its square root, or plan with a step to noise of 10",
+    );
+  });
+
+  it("a blur within the limit that was asked for breaks no plan, though more than planned", () => {
+    const request = { ...plan.request, blurPixels: 20 };
+    const line = lineOf(compare({ speed: 3000 }, {}, { request }), "blurPixels");
+    expect(line).toMatchObject({ verdict: "exceeded", holds: true, next: null });
+    expect(line.reason).toContain(
+      "the limit of 20 px that was asked for is kept; by itself that does no harm",
+    );
+  });
+
+  it("a picture that shows too little of the way is to show more, where no path could be laid over all of it", () => {
+    const seen = compare({ framesUsed: 60, pathPixels: 500 }, { columns: 512, rows: 96 });
+    expect(lineOf(seen, "framesAcross").next).toMatch(
+      /^show 300 mm of the way, of which the picture has 156\.\d mm: set /,
+    );
+  });
+
+  it.each<[string, string]>([
+    ["wander", "longer path"],
+    ["scale", "frontpace calibrate"],
+    ["rate", "--clock"],
+  ])("an uncertainty by %s is met by what makes that smaller", (source, words) => {
+    const line = lineOf(
+      compare(
+        { relativeUncertainties: [{ source, relative: 9e-3 }] },
+        {},
+        { predictedFrom: ["image noise", source] },
+      ),
+      "relativeUncertainty",
+    );
+    expect(line.next).toContain(words);
+  });
+
+  it("what differs to the take's advantage is said to do no harm", () => {
+    expect(lineOf(compare({ stepToNoise: 27 }), "stepToNoise").reason).toMatch(/that does no harm$/);
   });
 
   it.each<[string, Partial<Measured>, Partial<ObservedTake>, string]>([
     ["a lower rate", { framesUsed: 60 }, { rateHz: 3e5 }, "the rate was lower"],
-    ["a shorter path", { framesUsed: 60, pathPixels: 500 }, {}, "the path followed is 0.15 m of 0.3 m"],
+    ["a shorter path", { framesUsed: 60, pathPixels: 500 }, {}, "the path followed is 150 mm of 300 mm"],
     ["nothing of that", { framesUsed: 60 }, {}, "frames are missing or were rejected"],
   ])("frames are fewer for %s", (_, seen, of, words) => {
     expect(lineOf(compare(seen, of), "framesAcross").reason).toContain(words);

@@ -56,8 +56,11 @@ function nameOf({ quantity, label }: ReportedQuantity): string {
   return label === undefined ? name : `${name} (${label})`;
 }
 
-function certainty({ verdict, beyondUncertainty }: ReportedQuantity): string {
-  if (verdict === "held" || verdict === "not-known") return "";
+/** What is counted or set has no uncertainty to speak of. */
+const SET = new Set(["columns", "rows", "rateHz", "exposureSeconds", "metresPerPixel"]);
+
+function certainty({ quantity, verdict, beyondUncertainty }: ReportedQuantity): string {
+  if (SET.has(quantity) || verdict === "held" || verdict === "not-known") return "";
   if (beyondUncertainty === null) return " (how sure that is, is not known)";
   return beyondUncertainty ? " (more than the uncertainties allow)" : "";
 }
