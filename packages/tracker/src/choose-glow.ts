@@ -16,6 +16,8 @@ const LIKELY = 17;
 
 /** Where all starts leave more than this times the noise, it is not the glow alone that is missing. */
 const MAY_EXPLAIN = 1.3;
+/** What falls off within so many widths of the edge is a part of it: an edge of another form. */
+const SHORTEST = 1.5;
 
 /** Light ahead of a front that is the same part of its change at all positions. */
 export interface ChosenGlow extends FittedGlow {
@@ -39,7 +41,7 @@ export function mayGlow(
 /** The glow ahead of a front that explains most.
  *  @param stride  every so many of the positions are looked at, >= 1
  *  @param noiseVariance  of a sample
- *  @returns null where it leaves more than noise: something else changes, too */
+ *  @returns null where it leaves more than noise, since something else changes, too, and where it is no longer than the edge */
 export function chooseGlow(
   field: BrightnessField,
   run: FrontRun,
@@ -60,7 +62,7 @@ export function chooseGlow(
     ),
   ];
   const best = leastLeft(fits);
-  if (best.misfit > MAY_EXPLAIN) return null;
+  if (best.misfit > MAY_EXPLAIN || best.glow.lengthPixels < SHORTEST * width) return null;
   const byOthers = fits.map(({ run, left }) =>
     varianceByOther(
       run.motion.slopePixelsPerFrame - best.run.motion.slopePixelsPerFrame,

@@ -36,10 +36,8 @@ export async function followRelaxing(
   const noiseVariance = look.noise ** 2;
   const stride = Math.max(1, Math.floor(positions / ENOUGH_POSITIONS));
   const start = { motion: front.motion, numbers: worked.numbers, frontPixels: front.state.frontPixels };
-  const isPossible =
-    mayGlow(worked.field, start, stride, noiseVariance) ||
-    levelsDrift(worked.field, front.state, front.models, noiseVariance);
-  if (!isPossible) return null;
+  const doDrift = levelsDrift(worked.field, front.state, front.models, noiseVariance);
+  if (!doDrift && !mayGlow(worked.field, start, stride, noiseVariance)) return null;
   const followed = async (run: FrontRun, window: StreakWindow, slopeOpenPixels: number) => {
     const again = await followDivided(streak, gain, options, { look, motion: run.motion, window });
     return again.front && misfit(again) <= MOST_LEFT ? { ...again, slopeOpenPixels } : null;
@@ -50,9 +48,10 @@ export async function followRelaxing(
   const alike = chooseGlow(worked.field, start, stride, noiseVariance);
   if (alike) {
     const window = glowWindow(inAllFrames(alike.run), positions, alike.glow, found.window);
-    const withLight = await followed(alike.run, window, alike.slopeOpenPixels);
-    if (withLight) return withLight;
+    const withGlow = await followed(alike.run, window, alike.slopeOpenPixels);
+    if (withGlow) return withGlow;
   }
+  if (!doDrift) return null;
   const own = await chooseRelaxation(worked, front, stride, noiseVariance, options.pause);
   return (
     own &&
