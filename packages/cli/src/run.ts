@@ -14,6 +14,11 @@ export async function run(argv: readonly string[], context: RunContext): Promise
       const { measureAction } = await import("./measure-action.js");
       code = exitCodeOf(await measureAction(take, options, context));
     },
+    async batch(folder, options) {
+      args = { ...options };
+      const { batchAction } = await import("./batch-action.js");
+      code = await batchAction(folder, options, context);
+    },
     async report(result, options) {
       args = { ...options };
       const { reportAction } = await import("./report-action.js");
