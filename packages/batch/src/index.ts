@@ -1,3 +1,4 @@
+export { amongOthers } from "./among-others.js";
 export { assembleSummary, type BatchSummary } from "./assemble-summary.js";
 export { describeMaterial } from "./describe-material.js";
 export { drawReport, REPORT_FILES, REPORT_PICTURES } from "./draw-report.js";

@@ -1,7 +1,7 @@
 import { join, relative } from "node:path";
-import { assembleSummary, runBatch, summaryCsv, type TakeOutcome } from "@frontpace/batch";
+import { amongOthers, assembleSummary, runBatch, summaryCsv, type TakeOutcome } from "@frontpace/batch";
 import { caution } from "@frontpace/report/words";
-import { writeOutputs } from "@frontpace/take";
+import { removeLeftovers, writeOutputs } from "@frontpace/take";
 import type { BatchArguments } from "./batch-command.js";
 import { batchProgress } from "./batch-progress.js";
 import { describeCounts } from "./describe-counts.js";
@@ -22,7 +22,7 @@ export async function batchAction(
   const { signal } = context;
   const defaults = measureOptions(args);
   const workers = args.workers === undefined ? null : parseCount("--workers", args.workers, "2");
-  const out = await outputFolder(folder, args.out);
+  const out = await amongOthers(() => outputFolder(folder, args.out));
   const wanted = { pictures: args.pictures !== false, report: args.report !== false };
 
   const progress = batchProgress(context, args.json ?? false);
@@ -39,7 +39,8 @@ export async function batchAction(
   const summary = assembleSummary(outcomes);
   const json = `${JSON.stringify(summary, null, 2)}\n`;
   const files = { "summary.json": json, "summary.csv": summaryCsv(summary) };
-  await writeOutputs(out, files, signal ? { signal } : {});
+  await removeLeftovers(out);
+  await amongOthers(() => writeOutputs(out, files, signal ? { signal } : {}));
 
   if (args.json) context.stdout.write(json);
   else {

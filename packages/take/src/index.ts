@@ -32,4 +32,4 @@ export { tipsCsv } from "./tips-csv.js";
 export { trackCsv } from "./track-csv.js";
 export type * from "./types.js";
 export { unreadableReason } from "./unreadable-reason.js";
-export { type WriteOptions, writeOutputs } from "./write-outputs.js";
+export { removeLeftovers, type WriteOptions, writeOutputs } from "./write-outputs.js";
