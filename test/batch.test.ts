@@ -130,6 +130,25 @@ describe("frontpace batch", { timeout: 300_000 }, () => {
     expect(stderr).toContain("--workers");
   });
 
+  it("--watch measures takes as they arrive, and after an interrupt leaves what one run leaves", async () => {
+    const arriving = join(root, "arriving");
+    const out = join(root, "arriving-out");
+    await cp(join(day, "take.json"), join(arriving, "take.json"));
+    const { child, end } = startBatch(arriving, out, ["--watch"]);
+    const said = (text: string) =>
+      new Promise<void>((resolve) => {
+        child.stdout?.on("data", (part) => String(part).includes(text) && resolve());
+      });
+    const [one, all] = [said("1 take: 1 measured"), said("3 takes: 3 measured")];
+    await cp(join(day, "second-firing"), join(arriving, "second-firing"), { recursive: true });
+    await one;
+    await cp(join(day, "first-firing"), join(arriving, "first-firing"), { recursive: true });
+    await all;
+    child.kill("SIGINT");
+    expect((await end).code).toBe(130);
+    expect(differences(await digests(out), await digests(reference))).toEqual([]);
+  });
+
   it("exits 130 on an interrupt, and run again ends as if undisturbed", async () => {
     const out = join(root, "interrupted");
     const { child, end } = startBatch(day, out, ["--workers", "1"]);

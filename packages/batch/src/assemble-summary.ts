@@ -86,6 +86,7 @@ function repeatsOf(outcomes: readonly TakeOutcome[]): BatchSummary["repeats"] {
         measurand,
         takes: members.map(({ name }) => name),
         mean: speedOf({ ...found, complete: missing.length === 0, missing }),
+        ownUncertainties: [...found.ownUncertainties],
         withinTakeStandardDeviation: found.withinTakeStandardDeviation,
         betweenTakeStandardDeviation: found.betweenTakeStandardDeviation,
         intermediatePrecision: found.intermediatePrecision,

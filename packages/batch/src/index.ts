@@ -15,3 +15,5 @@ export { type FilesWanted, type MeasuredFiles, measureToFiles } from "./measure-
 export { type BatchContext, type BatchOptions, runBatch } from "./run-batch.js";
 export { summaryCsv } from "./summary-csv.js";
 export type { SummarisedResult, TakeFailure, TakeOutcome, TakeProgress } from "./types.js";
+export { watchBatch } from "./watch-batch.js";
+export { writeSummary } from "./write-summary.js";

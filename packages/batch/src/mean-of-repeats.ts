@@ -29,6 +29,8 @@ export interface MeanOfRepeats {
   readonly coverageProbability: 0.95;
   /** null: infinite */
   readonly degreesOfFreedom: number | null;
+  /** Of each take, without what takes share. */
+  readonly ownUncertainties: readonly number[];
   /** Of a single take, by its own budget: root mean square of the takes. */
   readonly withinTakeStandardDeviation: number;
   /** From take to take, beyond that. */
@@ -93,6 +95,7 @@ export function meanOfRepeats(speeds: readonly RepeatedSpeed[]): MeanOfRepeats {
     coverageFactor,
     coverageProbability: 0.95,
     degreesOfFreedom: Number.isFinite(degrees) ? degrees : null,
+    ownUncertainties: values.map((one) => one.standardUncertainty),
     withinTakeStandardDeviation: within,
     betweenTakeStandardDeviation: found.betweenStandardDeviation,
     intermediatePrecision: Math.hypot(within, found.betweenStandardDeviation),

@@ -3,7 +3,7 @@ import { availableParallelism } from "node:os";
 import { join } from "node:path";
 import type { MeasureOptions } from "@frontpace/take";
 import { failureOf } from "./batch-take.js";
-import { findTakes } from "./find-takes.js";
+import { type FoundTake, findTakes } from "./find-takes.js";
 import type { FilesWanted } from "./measure-to-files.js";
 import type { TakeJob, TakeOutcome, TakeProgress } from "./types.js";
 
@@ -33,12 +33,24 @@ export interface BatchContext {
  *  @throws the frame loader's error where the folder cannot be listed; `signal.reason` when stopped */
 export async function runBatch(
   folder: string,
-  { out, defaults = {}, wanted = { pictures: true, report: true }, workers }: BatchOptions,
-  { signal, onFound, onProgress, onOutcome }: BatchContext = {},
+  options: BatchOptions,
+  context: BatchContext = {},
 ): Promise<TakeOutcome[]> {
-  signal?.throwIfAborted();
-  const found = await findTakes(folder, [out]);
-  onFound?.(found.map(({ name }) => name));
+  context.signal?.throwIfAborted();
+  const found = await findTakes(folder, [options.out]);
+  context.onFound?.(found.map(({ name }) => name));
+  return measureFound(folder, found, options, context);
+}
+
+/** Measures takes that were found.
+ *  @returns what became of them, in the order in which they are given
+ *  @throws `signal.reason` when stopped */
+export async function measureFound(
+  folder: string,
+  found: readonly FoundTake[],
+  { out, defaults = {}, wanted = { pictures: true, report: true }, workers }: BatchOptions,
+  { signal, onProgress, onOutcome }: BatchContext,
+): Promise<TakeOutcome[]> {
   const { default: workerpool } = await import("workerpool");
   const pool = workerpool.pool(workerFile(), {
     workerType: "process",

@@ -40,6 +40,9 @@ const repeats = z
     measurand: z.string(),
     takes: z.array(name).min(2),
     mean: speed.meta({ description: "m/s; of the mean of the takes" }),
+    ownUncertainties: z
+      .array(positive)
+      .meta({ description: "m/s; standard, of each take, without what takes share" }),
     withinTakeStandardDeviation: positive.meta({
       description: "m/s; of one take by its own budget, without what takes share: root mean square",
     }),

@@ -109,4 +109,6 @@ const EXPORTS = [
   "runBatch",
   "summaryCsv",
   "summaryJsonSchema",
+  "watchBatch",
+  "writeSummary",
 ];

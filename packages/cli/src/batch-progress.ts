@@ -20,6 +20,7 @@ export function batchProgress(context: RunContext, quiet: boolean): BatchProgres
   return {
     context: {
       onFound(names) {
+        [done, measured, doing] = [0, 0, ""];
         total = names.length;
         started = performance.now();
         width.names = Math.max(0, ...names.map((name) => name.length));
