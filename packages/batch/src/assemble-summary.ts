@@ -7,6 +7,8 @@ import type { MeasuredOutcome, SharedSources, TakeOutcome } from "./types.js";
 /** summary.json. */
 export type BatchSummary = Readonly<z.infer<typeof summarySchema>>;
 
+type ReportedSpeed = BatchSummary["repeats"][number]["mean"];
+
 /** Lines of a budget that are alike in takes filmed alike: a front read in one way is off in one sense. */
 const OF_READING = new Set(["front definition", "model choice"]);
 /** Lines that a calibration gives. */
@@ -51,7 +53,7 @@ function rowOf({ name, result, error }: TakeOutcome): BatchSummary["takes"][numb
   };
 }
 
-function speedOf(speed: Omit<NonNullable<BatchSummary["takes"][number]["speed"]>, never>) {
+function speedOf(speed: ReportedSpeed): ReportedSpeed {
   const { value, standardUncertainty, expandedUncertainty, coverageFactor } = speed;
   const { coverageProbability, degreesOfFreedom, complete, missing } = speed;
   return {

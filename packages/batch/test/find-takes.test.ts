@@ -1,5 +1,7 @@
 import { mkdir, symlink, writeFile } from "node:fs/promises";
 import { join } from "node:path";
+import { fileURLToPath } from "node:url";
+import { openFrames } from "@frontpace/frame-loader";
 import { beforeAll, describe, expect, it } from "vitest";
 import { range, renderTake, temporaryFolder } from "../../take/test/render-take.js";
 import { findTakes } from "../src/find-takes.js";
@@ -44,9 +46,18 @@ describe("findTakes", async () => {
   });
 
   it("takes multi-page TIFFs for takes, and single ones for stills", async () => {
-    const pages = new URL("../../frame-loader/test/fixtures/", import.meta.url).pathname;
-    const found = (await findTakes(pages)).filter(({ name }) => /\.tiff?$/.test(name));
-    expect(found.length).toBeGreaterThan(0);
+    const containers = fileURLToPath(new URL("../../frame-loader/test/fixtures/containers", import.meta.url));
+    const tiffs = (await findTakes(containers))
+      .map(({ name }) => name)
+      .filter((name) => /\.tiff?$/.test(name));
+    expect(tiffs.length).toBeGreaterThan(0);
+    for (const name of tiffs) {
+      const frames = await openFrames(join(containers, name));
+      expect(frames.numbers.length).toBeGreaterThan(1);
+      await frames.close();
+    }
+    const stills = fileURLToPath(new URL("../../../fixtures/cracking-tile-backlit", import.meta.url));
+    expect((await findTakes(stills)).map(({ name }) => name)).toEqual(["."]);
   });
 
   it("says that a folder is not there", async () => {
