@@ -59,7 +59,7 @@ describe("README.md", () => {
     expect(printed.trim()).toBe(output.trim());
   });
 
-  it.each(["measure", "find", "calibrate"])(
+  it.each(["measure", "batch", "find", "calibrate"])(
     "names every option of frontpace %s in a table or the list behind it",
     async (name) => {
       let help = "";

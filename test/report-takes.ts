@@ -12,8 +12,8 @@ import {
   measureTake,
   type TakeFrames,
 } from "@frontpace/take";
-import { drawPictures } from "../packages/cli/src/draw-pictures.js";
-import { drawReport } from "../packages/cli/src/draw-report.js";
+import { drawPictures } from "../packages/batch/src/draw-pictures.js";
+import { drawReport } from "../packages/batch/src/draw-report.js";
 import { range, renderTake, TWO_FRONTS } from "../packages/take/test/render-take.js";
 import { courseOf, lengthOf, renderCracks } from "../scripts/accuracy/cracks/render-cracks.js";
 import { drawPlane } from "../scripts/accuracy/plane/draw-plane.js";

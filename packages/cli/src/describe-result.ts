@@ -1,3 +1,4 @@
+import { describeMaterial } from "@frontpace/batch";
 import {
   caution,
   channelTexts,
@@ -16,7 +17,6 @@ import {
 import type { TakeResult } from "@frontpace/take";
 import { describeBudget } from "./describe-budget.js";
 import { describeComparison } from "./describe-comparison.js";
-import { describeMaterial } from "./describe-material.js";
 import { wrapText } from "./wrap-text.js";
 
 type Measured = Extract<TakeResult, { status: "measured" }>;

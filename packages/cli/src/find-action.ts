@@ -1,9 +1,9 @@
 import { isAbsolute, join, relative, resolve, sep } from "node:path";
+import { drawSearch } from "@frontpace/batch";
 import { findInTake, prepareCopy, writeOutputs } from "@frontpace/take";
 import { CliError } from "./cli-error.js";
 import { copyEvent, copyOptions } from "./copy-event.js";
 import { describeSearch } from "./describe-search.js";
-import { drawSearch } from "./draw-search.js";
 import type { FindArguments } from "./find-command.js";
 import { findOptions } from "./find-options.js";
 import { type RunContext, warn } from "./io.js";

@@ -1,5 +1,5 @@
 import type { Command } from "commander";
-import { addFootageOptions } from "./footage-options.js";
+import { addMeasureOptions, quantitiesText } from "./add-measure-options.js";
 import type { MeasureTexts } from "./measure-options.js";
 import { single } from "./single-option.js";
 
@@ -15,14 +15,7 @@ export interface MeasureArguments extends MeasureTexts {
   readonly out?: string;
 }
 
-const quantities = `
-Quantities carry their unit. +- states ONE STANDARD UNCERTAINTY (k = 1), absolute or in percent:
-  --rate 800k    --rate 800kHz+-80    --rate 1.2M+-0.01%
-  --scale 0.2mm  --scale 1.93um+-0.01um  --scale 0.2mm+-0.5%
-Left out, the uncertainty counts as unknown and the result as a reading only; +-0 states on purpose that
-the value is exact.
-
-What is not given here is taken from take.json in the folder of the take, or NAME.take.json beside its file.
+const texts = `${quantitiesText}What is not given here is taken from take.json in the folder of the take, or NAME.take.json beside its file.
 
 Exit codes: 0 measured; 3 only a lower bound, or no front found; 2 the command line or an input is wrong;
 130 interrupted; 1 a fault of the program. They say whether it measured: a plan that did not hold (--plan) is a
@@ -39,75 +32,14 @@ export function addMeasureCommand(
     .description(
       "Measures one take: a folder of numbered stills (PNG, JPEG, TIFF, WebP), or one file of frames (multi-page TIFF, NumPy array, YUV4MPEG2, clip, raw samples)",
     )
-    .argument("<take>", "folder or file of the take")
-    .addOption(single("--rate <rate>", "recording rate, frames per second"))
-    .addOption(single("--scale <length>", "length of one pixel in the plane of the front"))
-    .addOption(single("--calibration <file>", "scale.json of frontpace calibrate, in place of --scale"))
-    .addOption(
-      single(
-        "--sensor-offset <x,y>",
-        "sensor pixel in the top left corner of the frames, where the calibration is of another size",
-      ),
-    )
-    .addOption(single("--binning <n>", "sensor pixels to one of the frames, in either direction"))
-    .addOption(single("--medium <name>", "what the event runs in, as calibrated (default: air)"))
-    .addOption(single("--path <points>", "x1,y1:x2,y2 px: follow the front along this line (default: found)"))
-    .addOption(
-      single(
-        "--width <px>",
-        "width of the band averaged across the path (default: 15 about a given path, else the whole picture)",
-      ),
-    )
-    .addOption(
-      single("--polarity <which>", "bright or dark: what the front leaves behind it (default: found)"),
-    )
-    .addOption(
-      single("--front <n>", "which of several fronts on the path, as listed (default: the only one)"),
-    )
-    .addOption(
-      single(
-        "--origin <x,y>",
-        "where a circular front began, px, in the picture or outside (default: found)",
-      ),
-    )
-    .addOption(
-      single(
-        "--cell <px>",
-        "edge of the cells in which the front's arrival is timed, without --path (default: found)",
-      ),
-    );
-  addFootageOptions(command, "used")
-    .option(
-      "--map",
-      "keep the arrival map, as arrays and pictures, also where the front is not followed by it, as with --path",
-    )
-    .addOption(
-      single(
-        "--model <name>",
-        "auto, constant, constant-acceleration, accelerate-then-constant, two-speeds, terminal or power-law: how the front moves (default: constant)",
-      ),
-    )
-    .addOption(single("--timestamps <file>", "CSV table frame,time in seconds, in place of number/rate"))
-    .addOption(
-      single("--row-time <time>", "time from row to row on a rolling-shutter camera (default: all at once)"),
-    )
-    .addOption(single("--exposure <time>", "time during which each frame collects light, for example 1us"))
-    .addOption(
-      single("--light-pulse <time>", "length of the light pulse, where light is pulsed: it rules the blur"),
-    )
-    .addOption(single("--plan <file>", "plan.json of this take: it is held against what was observed"))
-    .addOption(
-      single(
-        "--material <name>",
-        "what cracks: the speed as a share of its Rayleigh speed, for example soda-lime-glass",
-      ),
-    )
+    .argument("<take>", "folder or file of the take");
+  addMeasureOptions(command)
     .option("--budget", "print every line of the uncertainty budget, and why others are not in it")
     .option("--no-pictures", "write no pictures, and no report, which shows them")
     .option("--no-report", "write no report.html: frontpace report writes it later from the pictures")
     .option("--json", "print the result as one JSON object, errors too")
     .option("--quiet", "no cautions on the screen")
     .addOption(single("--out <folder>", "folder for the files (default: NAME-frontpace beside the take)"))
-    .addHelpText("after", quantities)
+    .addHelpText("after", texts)
     .action((take: string, options: MeasureArguments) => action(take, options));
 }

@@ -1,5 +1,6 @@
 import { programVersion } from "@frontpace/take";
 import { Command } from "commander";
+import { addBatchCommand, type BatchArguments } from "./batch-command.js";
 import { addCalibrateCommand, type CalibrateArguments } from "./calibrate-command.js";
 import { addCheckCommand, type CheckArguments } from "./check-command.js";
 import { addCompareCommand, type CompareArguments } from "./compare-command.js";
@@ -12,6 +13,7 @@ import { addReportCommand, type ReportArguments } from "./report-command.js";
 export interface Actions {
   report(result: string, options: ReportArguments): Promise<void>;
   measure(take: string, options: MeasureArguments): Promise<void>;
+  batch(folder: string, options: BatchArguments): Promise<void>;
   find(take: string, options: FindArguments): Promise<void>;
   plan(options: PlanArguments): Promise<void>;
   compare(plan: string, result: string, options: CompareArguments): Promise<void>;
@@ -33,6 +35,7 @@ export function buildProgram({ stdout, stderr }: RunContext, actions: Actions): 
 
   addMeasureCommand(program, (take, options) => actions.measure(take, options));
   addReportCommand(program, (result, options) => actions.report(result, options));
+  addBatchCommand(program, (folder, options) => actions.batch(folder, options));
   addFindCommand(program, (take, options) => actions.find(take, options));
   addPlanCommand(program, (options) => actions.plan(options));
   addCompareCommand(program, (plan, result, options) => actions.compare(plan, result, options));

@@ -1,8 +1,8 @@
 import { readFile, stat } from "node:fs/promises";
 import { basename, dirname, join, relative, resolve } from "node:path";
+import { drawReport, REPORT_FILES, REPORT_PICTURES } from "@frontpace/batch";
 import { prepareOutput, readResult, writeOutputs } from "@frontpace/take";
 import { CliError } from "./cli-error.js";
-import { drawReport, REPORT_FILES, REPORT_PICTURES } from "./draw-report.js";
 import { type RunContext, warn } from "./io.js";
 import type { ReportArguments } from "./report-command.js";
 

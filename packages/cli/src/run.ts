@@ -8,11 +8,18 @@ import { buildProgram } from "./program.js";
 export async function run(argv: readonly string[], context: RunContext): Promise<number> {
   let code: number = exitCodes.measured;
   let args: Readonly<Record<string, unknown>> = {};
+  let kept = "no file was written";
   const program = buildProgram(context, {
     async measure(take, options) {
       args = { ...options };
       const { measureAction } = await import("./measure-action.js");
       code = exitCodeOf(await measureAction(take, options, context));
+    },
+    async batch(folder, options) {
+      args = { ...options };
+      kept = "the takes that were done are kept, and run again it goes on";
+      const { batchAction } = await import("./batch-action.js");
+      code = await batchAction(folder, options, context);
     },
     async report(result, options) {
       args = { ...options };
@@ -55,11 +62,7 @@ export async function run(argv: readonly string[], context: RunContext): Promise
     const help = helpExitCode(error);
     if (help !== null) return help;
     if (context.signal?.aborted) {
-      report(
-        { code: "interrupted", message: "interrupted: no file was written", fault: false },
-        argv,
-        context,
-      );
+      report({ code: "interrupted", message: `interrupted: ${kept}`, fault: false }, argv, context);
       return exitCodes.interrupted;
     }
     const explanation = explainError(error, args);

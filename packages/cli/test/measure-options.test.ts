@@ -175,6 +175,7 @@ describe("the command line and take.json", () => {
   const actions = {
     measure: nothing,
     find: nothing,
+    batch: nothing,
     report: nothing,
     calibrate: nothing,
     check: nothing,
@@ -183,7 +184,13 @@ describe("the command line and take.json", () => {
   };
   const program = buildProgram(capture().context, actions);
   const measure = program.commands.find((command) => command.name() === "measure");
-  const harmless = ["json", "budget", "quiet", "out", "pictures", "report"];
+  const harmless = ["json", "budget", "quiet", "out", "pictures", "report", "workers", "watch"];
+
+  it("are those of batch, too", () => {
+    const batch = program.commands.find((command) => command.name() === "batch");
+    const options = batch?.options.map((option) => option.attributeName()) ?? [];
+    expect(options.filter((name) => !harmless.includes(name)).sort()).toEqual(Object.keys(optionKeys).sort());
+  });
 
   it("have the same options that can change the number", async () => {
     const options = measure?.options.map((option) => option.attributeName()) ?? [];

@@ -412,6 +412,7 @@ describe("the options of plan", async () => {
   it("are those of the command line, besides files, names and what is printed", () => {
     const program = buildProgram(capture().context, {
       measure: async () => {},
+      batch: async () => {},
       report: async () => {},
       find: async () => {},
       plan: async () => {},

@@ -1,4 +1,5 @@
 export { FrameLoadError, type FrameLoadErrorCode, type FrameLoadErrorDetails } from "./frame-load-error.js";
+export { type FolderListing, listFolder } from "./list-folder.js";
 export { type OpenFramesOptions, openFrames } from "./open-frames.js";
 export { parseRawLayout, type RawLayout } from "./raw-frames.js";
 export { readStill, type Still } from "./read-still.js";

@@ -20,6 +20,8 @@ export type { FitPicture, FitPoint } from "./fit-picture.js";
 export type { FoundPointsPicture } from "./found-points-picture.js";
 export type { ReportInput, ReportPictures } from "./page/page-input.js";
 export { reportPage } from "./page/report-page.js";
+export type { ReportedSummary, SummaryExtras } from "./page/summary-input.js";
+export { summaryPage } from "./page/summary-page.js";
 export type { PlanPicture, PlanPoint } from "./plan-picture.js";
 export type { PictureLine, StreakPicture, StreakPoint } from "./streak-picture.js";
 export type { ReportedResult } from "./words/reported-result.js";

@@ -1,5 +1,5 @@
 import { randomUUID } from "node:crypto";
-import { lstat, rename, rm, writeFile } from "node:fs/promises";
+import { lstat, readdir, rename, rm, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { createFolder, outputError, removeEmptyFolders } from "./prepare-output.js";
 
@@ -7,6 +7,25 @@ export interface WriteOptions {
   readonly signal?: AbortSignal;
   /** Names left from an earlier run that would contradict the new files: removed once these stand. */
   readonly stale?: readonly string[];
+}
+
+/** A temporary name: whose process it is stands in it. */
+const TEMPORARY = /^\..+\.(\d+)-[0-9a-f-]{36}\.tmp$/;
+
+/** Removes what processes of this machine that were ended while they wrote have left in a folder. */
+export async function removeLeftovers(directory: string): Promise<void> {
+  for (const name of await readdir(directory).catch(() => [])) {
+    const owner = TEMPORARY.exec(name)?.[1];
+    if (owner !== undefined && !isRunning(Number(owner))) await rm(join(directory, name), { force: true });
+  }
+}
+
+function isRunning(id: number): boolean {
+  try {
+    return process.kill(id, 0);
+  } catch (error) {
+    return (error as NodeJS.ErrnoException).code !== "ESRCH";
+  }
 }
 
 /** Writes files into a folder, created if need be: all to temporary names first, then each by rename. Stopped or
@@ -20,7 +39,7 @@ export async function writeOutputs(
 ): Promise<void> {
   signal?.throwIfAborted();
   const created = await createFolder(directory);
-  const tag = randomUUID();
+  const tag = `${process.pid}-${randomUUID()}`;
   const moves = Object.keys(files).map((name) => ({
     name,
     from: join(directory, `.${name}.${tag}.tmp`),

@@ -42,7 +42,10 @@ export function withoutText(missing: readonly string[]): string {
 }
 
 /** The ends of the 95 % interval of a speed, m/s, to the digits of its half-width. */
-export function intervalText({ value, expandedUncertainty: half }: ReportedSpeed): string {
+export function intervalText({
+  value,
+  expandedUncertainty: half,
+}: Pick<ReportedSpeed, "value" | "expandedUncertainty">): string {
   return `${roundPair(value - half, half).value} to ${roundPair(value + half, half).value} m/s`;
 }
 

@@ -1,0 +1,121 @@
+import { programVersion } from "@frontpace/take";
+import type { z } from "zod";
+import { meanOfRepeats, type RepeatedSpeed, type SpeedPart } from "./mean-of-repeats.js";
+import type { summarySchema } from "./summary-schema.js";
+import type { MeasuredOutcome, SharedSources, TakeOutcome } from "./types.js";
+
+/** summary.json. */
+export type BatchSummary = Readonly<z.infer<typeof summarySchema>>;
+
+type ReportedSpeed = BatchSummary["repeats"][number]["mean"];
+
+/** Lines of a budget that are alike in takes filmed alike: a front read in one way is off in one sense. */
+const OF_READING = new Set(["front definition", "model choice"]);
+/** Lines that a calibration gives. */
+const OF_CALIBRATION = new Set(["event plane against scale plane", "obliquity", "lens", "refraction"]);
+
+/** Puts together what became of the takes, and the means of those that stand in one folder: the measured takes of a folder are read as repeats of
+ *  one event. No clock time and no place: the same outcomes give the same summary. */
+export function assembleSummary(outcomes: readonly TakeOutcome[]): BatchSummary {
+  const takes = outcomes.map(rowOf);
+  const count = (status: string) => takes.filter((take) => take.status === status).length;
+  return {
+    format: "frontpace-summary",
+    version: 1,
+    program: { name: "frontpace", version: programVersion },
+    counts: {
+      takes: takes.length,
+      measured: count("measured"),
+      bounded: count("bounded"),
+      notFound: count("not-found"),
+      failed: count("failed"),
+    },
+    takes,
+    repeats: repeatsOf(outcomes),
+  };
+}
+
+function rowOf({ name, result, error }: TakeOutcome): BatchSummary["takes"][number] {
+  const { speed, lowerBound } = result ?? {};
+  return {
+    take: name,
+    status: result?.status ?? "failed",
+    result: result ? `${name === "." ? "" : `${name}/`}result.json` : null,
+    measurand: result?.measurand ?? null,
+    speed: speed ? speedOf(speed) : null,
+    lowerBound: lowerBound
+      ? { value: lowerBound.value, confidence: lowerBound.confidence, complete: lowerBound.complete }
+      : null,
+    notFound: result?.notFound ?? null,
+    error,
+    warnings: [...(result?.warnings ?? [])],
+    framesHash: result?.framesHash ?? null,
+  };
+}
+
+function speedOf(speed: ReportedSpeed): ReportedSpeed {
+  const { value, standardUncertainty, expandedUncertainty, coverageFactor } = speed;
+  const { coverageProbability, degreesOfFreedom, complete, missing } = speed;
+  return {
+    value,
+    standardUncertainty,
+    expandedUncertainty,
+    coverageFactor,
+    coverageProbability,
+    degreesOfFreedom,
+    complete,
+    missing: [...missing],
+  };
+}
+
+function repeatsOf(outcomes: readonly TakeOutcome[]): BatchSummary["repeats"] {
+  const groups = new Map<string, MeasuredOutcome[]>();
+  for (const outcome of outcomes) {
+    if (!outcome.result?.speed) continue;
+    const key = JSON.stringify([folderOf(outcome.name), outcome.result.measurand]);
+    groups.set(key, [...(groups.get(key) ?? []), outcome]);
+  }
+  return [...groups].flatMap(([key, members]) => {
+    if (members.length < 2) return [];
+    const [folder, measurand] = JSON.parse(key) as [string, string];
+    const { shared, chance, disagreeing, ...found } = meanOfRepeats(members.map(repeatedSpeed));
+    const missing = (["rate", "scale"] as const).filter((input) =>
+      members.some(({ result }) => result.speed?.missing.includes(input)),
+    );
+    return [
+      {
+        folder,
+        measurand,
+        takes: members.map(({ name }) => name),
+        mean: speedOf({ ...found, complete: missing.length === 0, missing }),
+        ownUncertainties: [...found.ownUncertainties],
+        withinTakeStandardDeviation: found.withinTakeStandardDeviation,
+        betweenTakeStandardDeviation: found.betweenTakeStandardDeviation,
+        intermediatePrecision: found.intermediatePrecision,
+        shared: [...shared],
+        chance,
+        disagreeing: [...disagreeing],
+      },
+    ];
+  });
+}
+
+function repeatedSpeed({ name, result, shared }: MeasuredOutcome): RepeatedSpeed {
+  const { value, budget } = result.speed!;
+  const parts = budget.map(({ source, standardUncertainty, degreesOfFreedom }): SpeedPart => {
+    return { source, standardUncertainty, degreesOfFreedom, sharedAs: sharedAs(source, shared) };
+  });
+  return { name, value, parts };
+}
+
+function sharedAs(source: string, { scale, rate }: SharedSources): string | null {
+  if (/^scale\b/.test(source) || OF_CALIBRATION.has(source)) return `scale ${scale}`;
+  if (/^rate\b/.test(source)) return `rate ${rate}`;
+  return OF_READING.has(source) ? "reading" : null;
+}
+
+/** The folder that a take stands in; "." for the one that was searched. */
+function folderOf(name: string): string {
+  const end = name.lastIndexOf("/");
+  return end < 0 ? "." : name.slice(0, end);
+}

@@ -1,0 +1,19 @@
+export { amongOthers } from "./among-others.js";
+export { assembleSummary, type BatchSummary } from "./assemble-summary.js";
+export { describeMaterial } from "./describe-material.js";
+export { drawReport, REPORT_FILES, REPORT_PICTURES } from "./draw-report.js";
+export { drawSearch } from "./draw-search.js";
+export { type FoundTake, findTakes } from "./find-takes.js";
+export { summaryJsonSchema } from "./json-schema.js";
+export {
+  type MeanOfRepeats,
+  meanOfRepeats,
+  type RepeatedSpeed,
+  type SpeedPart,
+} from "./mean-of-repeats.js";
+export { type FilesWanted, type MeasuredFiles, measureToFiles } from "./measure-to-files.js";
+export { type BatchContext, type BatchOptions, runBatch } from "./run-batch.js";
+export { summaryCsv } from "./summary-csv.js";
+export type { SummarisedResult, TakeFailure, TakeOutcome, TakeProgress } from "./types.js";
+export { watchBatch } from "./watch-batch.js";
+export { writeSummary } from "./write-summary.js";

@@ -1,0 +1,76 @@
+import { createHash, type Hash } from "node:crypto";
+import { createReadStream } from "node:fs";
+import { readFile, stat } from "node:fs/promises";
+import { basename, join, resolve } from "node:path";
+import { listFolder } from "@frontpace/frame-loader";
+import { type MeasureOptions, programVersion, readTakeFile, takeFileOf } from "@frontpace/take";
+import { filesOfTake } from "./layered-options.js";
+import type { FilesWanted } from "./measure-to-files.js";
+
+/** SHA-256 over all that the files of a measurement follow from: names and bytes of the frames, options and take.json, the files that
+ *  these name, what is to be drawn, and the version of the program.
+ *  @param inherited  options as `layeredOptions` gives them
+ *  @returns 64 lower-case hexadecimal digits
+ *  @throws where something cannot be read */
+export async function takeIdentity(
+  take: string,
+  inherited: MeasureOptions,
+  wanted: FilesWanted,
+): Promise<string> {
+  const hash = createHash("sha256");
+  const own = await readTakeFile(take);
+  const { calibration: _, timestamps: __, plan: ___, ...values } = inherited;
+  add(
+    hash,
+    JSON.stringify([programVersion, basename(resolve(take)), wanted, sorted(values), sorted({ ...own })]),
+  );
+  for (const [key, file] of Object.entries(await filesOfTake(take, inherited))) {
+    add(hash, key);
+    add(hash, await readFile(file));
+  }
+  for (const { name, path } of await frameFiles(take)) {
+    add(hash, name);
+    add(hash, String((await stat(path)).size));
+    for await (const part of createReadStream(path, { highWaterMark: 1 << 20 })) hash.update(part as Buffer);
+  }
+  return hash.digest("hex");
+}
+
+/** Time of the last change of anything in `takeStamp`, ms. */
+export async function lastChange(take: string): Promise<number> {
+  const times = (await statsOf(take)).map(({ mtimeMs }) => Number(mtimeMs));
+  return times.reduce((latest, time) => Math.max(latest, time), Number.NEGATIVE_INFINITY);
+}
+
+/** What shows that a take is being written to: name, size and time of the last change of every file of its frames, and of its take.json. */
+export async function takeStamp(take: string): Promise<string> {
+  return (await statsOf(take))
+    .map(({ path, size, mtimeNs, ino }) => `${basename(path)} ${size} ${mtimeNs} ${ino}`)
+    .join("\n");
+}
+
+async function statsOf(take: string) {
+  const files = [...(await frameFiles(take)).map(({ path }) => path), await takeFileOf(take)];
+  const stats = [];
+  for (const path of files) {
+    const found = await stat(path, { bigint: true }).catch(() => null);
+    if (found)
+      stats.push({ path, size: found.size, mtimeNs: found.mtimeNs, mtimeMs: found.mtimeMs, ino: found.ino });
+  }
+  return stats;
+}
+
+async function frameFiles(take: string): Promise<{ readonly name: string; readonly path: string }[]> {
+  if ((await stat(take)).isFile()) return [{ name: basename(take), path: take }];
+  return (await listFolder(take)).stills.map((name) => ({ name, path: join(take, name) }));
+}
+
+/** With its length ahead, so that no two lists of parts are the same bytes. */
+function add(hash: Hash, part: string | Uint8Array): void {
+  hash.update(`${typeof part === "string" ? Buffer.byteLength(part) : part.length}:`);
+  hash.update(part);
+}
+
+function sorted(values: Readonly<Record<string, unknown>>): unknown[] {
+  return Object.entries(values).sort(([a], [b]) => (a < b ? -1 : 1));
+}

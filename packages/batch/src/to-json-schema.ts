@@ -1,0 +1,1 @@
+export { toJSONSchema } from "zod";

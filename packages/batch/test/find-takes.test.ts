@@ -1,0 +1,66 @@
+import { mkdir, symlink, writeFile } from "node:fs/promises";
+import { join } from "node:path";
+import { fileURLToPath } from "node:url";
+import { openFrames } from "@frontpace/frame-loader";
+import { beforeAll, describe, expect, it } from "vitest";
+import { range, renderTake, temporaryFolder } from "../../take/test/render-take.js";
+import { findTakes } from "../src/find-takes.js";
+
+describe("findTakes", async () => {
+  const root = await temporaryFolder();
+  const still = { numbers: range(0, 1), pixelsPerFrame: 2, rows: 4, columns: 16 };
+  const names = async (except: readonly string[] = []) =>
+    (await findTakes(root, except)).map(({ name }) => name);
+
+  beforeAll(async () => {
+    await renderTake(join(root, "b", "tile-2"), still);
+    await renderTake(join(root, "b", "tile-1"), still);
+    await renderTake(join(root, "a"), still);
+    await renderTake(join(root, "out", "seen"), still);
+    await renderTake(join(root, ".hidden"), still);
+    await renderTake(join(root, "one"), { ...still, numbers: [4] });
+    await mkdir(join(root, "files"));
+    for (const name of ["spark.npy", "spark.mp4", "log.txt", "camera.dat", "camera.take.json", "other.dat"])
+      await writeFile(join(root, "files", name), "");
+    await symlink(join(root, "b"), join(root, "again"));
+  });
+
+  it("finds folders of stills and files of frames, in order of name, whatever lies deeper", async () => {
+    expect(await names()).toEqual([
+      "a",
+      "b/tile-1",
+      "b/tile-2",
+      "files/camera.dat",
+      "files/spark.mp4",
+      "files/spark.npy",
+      "out/seen",
+    ]);
+  });
+
+  it("passes over a folder that is named, what is hidden, single stills and links", async () => {
+    expect(await names([join(root, "out")])).not.toContain("out/seen");
+  });
+
+  it("calls the folder itself a dot where it is a take", async () => {
+    expect(await findTakes(join(root, "a"))).toEqual([{ name: ".", unreadable: null }]);
+  });
+
+  it("takes multi-page TIFFs for takes, and single ones for stills", async () => {
+    const containers = fileURLToPath(new URL("../../frame-loader/test/fixtures/containers", import.meta.url));
+    const tiffs = (await findTakes(containers))
+      .map(({ name }) => name)
+      .filter((name) => /\.tiff?$/.test(name));
+    expect(tiffs.length).toBeGreaterThan(0);
+    for (const name of tiffs) {
+      const frames = await openFrames(join(containers, name));
+      expect(frames.numbers.length).toBeGreaterThan(1);
+      await frames.close();
+    }
+    const stills = fileURLToPath(new URL("../../../fixtures/cracking-tile-backlit", import.meta.url));
+    expect((await findTakes(stills)).map(({ name }) => name)).toEqual(["."]);
+  });
+
+  it("says that a folder is not there", async () => {
+    await expect(findTakes(join(root, "absent"))).rejects.toMatchObject({ code: "not-a-folder" });
+  });
+});

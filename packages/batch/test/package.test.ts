@@ -1,0 +1,114 @@
+import { readFile } from "node:fs/promises";
+import { Ajv2020 } from "ajv/dist/2020.js";
+import { describe, expect, it } from "vitest";
+import * as batch from "../src/index.js";
+import { assembleSummary, summaryCsv, summaryJsonSchema, type TakeOutcome } from "../src/index.js";
+
+const speed = (value: number, scale = 7) => ({
+  value,
+  standardUncertainty: Math.hypot(2, scale),
+  expandedUncertainty: 2 * Math.hypot(2, scale),
+  coverageFactor: 2,
+  coverageProbability: 0.95 as const,
+  degreesOfFreedom: null,
+  complete: true,
+  missing: [],
+  budget: [
+    { source: "fit", type: "A" as const, standardUncertainty: 2, degreesOfFreedom: 60 },
+    { source: "scale", type: "B" as const, standardUncertainty: scale, degreesOfFreedom: null },
+  ],
+});
+const measured = (name: string, value: number): TakeOutcome => ({
+  name,
+  result: {
+    status: "measured",
+    speed: speed(value),
+    lowerBound: null,
+    notFound: null,
+    measurand: "mid-level",
+    framesHash: "0a",
+    warnings: ["front-leaves"],
+    text: `${value} m/s`,
+  },
+  error: null,
+  isNew: true,
+  shared: { scale: "2e-4 1e-6", rate: "1e5 10" },
+});
+const failed: TakeOutcome = {
+  name: "cut",
+  result: null,
+  error: { code: "corrupt-frame", message: 'tile_0005.png, "cut"' },
+  isNew: true,
+  shared: null,
+};
+const outcomes = [failed, measured("firing/a", 1500), measured("firing/b", 1504), measured("other/c", 900)];
+
+describe("the package", () => {
+  it("exports these values and no others", () => {
+    expect(Object.keys(batch).sort()).toEqual(EXPORTS);
+  });
+
+  it("holds the JSON Schema that its code generates (pnpm schema writes it), and a summary fits it", async () => {
+    const text = await readFile(new URL("../schema/summary.schema.json", import.meta.url), "utf8");
+    expect(JSON.parse(text)).toEqual(await summaryJsonSchema());
+    const validate = new Ajv2020({ strict: true, strictTuples: false }).compile(JSON.parse(text));
+    const summary = JSON.parse(JSON.stringify(assembleSummary(outcomes)));
+    expect(validate(summary), JSON.stringify(validate.errors)).toBe(true);
+    expect(validate({ ...summary, extra: 1 })).toBe(false);
+    expect(validate({ ...summary, counts: undefined })).toBe(false);
+  });
+});
+
+describe("assembleSummary", () => {
+  it("counts what became of the takes, and means those of one folder only", () => {
+    const { counts, repeats } = assembleSummary(outcomes);
+    expect(counts).toEqual({ takes: 4, measured: 3, bounded: 0, notFound: 0, failed: 1 });
+    expect(repeats).toHaveLength(1);
+    expect(repeats[0]).toMatchObject({
+      folder: "firing",
+      takes: ["firing/a", "firing/b"],
+      mean: { value: 1502 },
+    });
+    expect(repeats[0].shared).toEqual([{ source: "scale", standardUncertainty: 7 }]);
+  });
+
+  it("a rate or scale that one take does not state makes the mean a reading only", () => {
+    const other = measured("firing/b", 1504);
+    const unstated = {
+      ...other.result!,
+      speed: { ...speed(1504), complete: false, missing: ["rate" as const] },
+    };
+    const { repeats } = assembleSummary([
+      measured("firing/a", 1500),
+      { ...other, result: unstated } as TakeOutcome,
+    ]);
+    expect(repeats[0].mean).toMatchObject({ complete: false, missing: ["rate"] });
+  });
+});
+
+describe("summaryCsv", () => {
+  it("has a row for each take, quoted where it must be", () => {
+    const rows = summaryCsv(assembleSummary(outcomes)).split("\r\n");
+    expect(rows).toHaveLength(6);
+    expect(rows[1]).toBe('cut,failed,,,,,,"tile_0005.png, ""cut""",');
+    expect(rows[2]).toMatch(/^firing\/a,measured,1500,7\.28\d*,14\.56\d*,true,,,front-leaves$/);
+  });
+});
+
+const EXPORTS = [
+  "REPORT_FILES",
+  "REPORT_PICTURES",
+  "amongOthers",
+  "assembleSummary",
+  "describeMaterial",
+  "drawReport",
+  "drawSearch",
+  "findTakes",
+  "meanOfRepeats",
+  "measureToFiles",
+  "runBatch",
+  "summaryCsv",
+  "summaryJsonSchema",
+  "watchBatch",
+  "writeSummary",
+];

@@ -1,0 +1,68 @@
+import { join, relative } from "node:path";
+import {
+  amongOthers,
+  assembleSummary,
+  type BatchSummary,
+  runBatch,
+  type TakeOutcome,
+  watchBatch,
+  writeSummary,
+} from "@frontpace/batch";
+import { caution } from "@frontpace/report/words";
+import type { BatchArguments } from "./batch-command.js";
+import { batchProgress } from "./batch-progress.js";
+import { CliError } from "./cli-error.js";
+import { describeCounts } from "./describe-counts.js";
+import { exitCodes } from "./exit-code.js";
+import type { RunContext } from "./io.js";
+import { measureOptions } from "./measure-options.js";
+import { parseCount } from "./option-parsers.js";
+import { outputFolder } from "./output-folder.js";
+
+/** `frontpace batch`: measures the takes below a folder, writes the files and the summary, prints a line for each take and one for all.
+ *  @returns the exit code
+ *  @throws CliError, TakeError, the frame loader's error; `signal.reason` when stopped */
+export async function batchAction(
+  folder: string,
+  args: BatchArguments,
+  context: RunContext,
+): Promise<number> {
+  const { signal } = context;
+  if (args.watch && args.json)
+    throw new CliError(
+      "invalid-option",
+      "--json prints one object at the end, and --watch has none: leave one out",
+    );
+  const defaults = measureOptions(args);
+  const workers = args.workers === undefined ? null : parseCount("--workers", args.workers, "2");
+  const out = await amongOthers(() => outputFolder(folder, args.out));
+  const wanted = { pictures: args.pictures !== false, report: args.report !== false };
+  const options = { out, defaults, wanted, ...(workers !== null && { workers }) };
+  const progress = batchProgress(context, args.json ?? false);
+  const batch = { ...(signal && { signal }), ...progress.context };
+
+  const summarise = async (outcomes: readonly TakeOutcome[]): Promise<BatchSummary> => {
+    const summary = assembleSummary(outcomes);
+    const names = await writeSummary(out, summary, signal);
+    const shown = names.map((name) => `  ${relative(process.cwd(), join(out, name))}\n`).join("");
+    const said = args.quiet ? "" : `${caution}\n\n`;
+    context.stdout.write(
+      args.json
+        ? `${JSON.stringify(summary, null, 2)}\n`
+        : `\nwritten:\n${shown}\n${said}${describeCounts(summary.counts)}\n`,
+    );
+    return summary;
+  };
+  try {
+    if (args.watch)
+      await watchBatch(folder, options, batch, async (outcomes) => {
+        progress.clear();
+        await summarise(outcomes);
+      });
+    const { takes, measured, failed } = (await summarise(await runBatch(folder, options, batch))).counts;
+    if (failed > 0) return exitCodes.fault;
+    return measured === takes && takes > 0 ? exitCodes.measured : exitCodes.notMeasured;
+  } finally {
+    progress.clear();
+  }
+}

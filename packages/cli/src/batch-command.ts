@@ -1,0 +1,51 @@
+import type { Command } from "commander";
+import { addMeasureOptions, quantitiesText } from "./add-measure-options.js";
+import type { MeasureTexts } from "./measure-options.js";
+import { single } from "./single-option.js";
+
+/** The texts of `frontpace batch`, as given. */
+export interface BatchArguments extends MeasureTexts {
+  readonly workers?: string;
+  readonly watch?: boolean;
+  readonly json?: boolean;
+  readonly quiet?: boolean;
+  /** Default: true. */
+  readonly pictures?: boolean;
+  /** Default: true, where there are pictures. */
+  readonly report?: boolean;
+  readonly out?: string;
+}
+
+const texts = `
+Takes are folders of numbered stills and files of frames. What is given here holds for takes that do not say otherwise: a
+take.json goes over it, for its folder and all below, and the nearest one over those higher up.
+
+The measured takes of one folder are read as repeats of one event, and their mean is in the summary: keep takes of
+different events in folders of their own.
+
+Stopped at any moment and run again, it goes on: a take whose frames, options and program version are the same is not
+measured again.
+${quantitiesText}
+Exit codes: 0 all measured; 3 some not; 1 some failed; 2 the command line or the folder is wrong; 130 interrupted.
+Not for legal or safety certification.`;
+
+/** `frontpace batch` and its options; what it does is passed in. */
+export function addBatchCommand(
+  program: Command,
+  action: (folder: string, options: BatchArguments) => Promise<void>,
+): void {
+  const command = program
+    .command("batch")
+    .description("Measures every take below a folder, several at once, and sums them up")
+    .argument("<folder>", "folder that holds the takes");
+  addMeasureOptions(command)
+    .addOption(single("--workers <n>", "takes measured at once (default: as many as there are processors)"))
+    .option("--watch", "go on, and measure takes as they arrive, each once it has stopped growing")
+    .option("--no-pictures", "write no pictures, and no reports, which show them")
+    .option("--no-report", "write no report.html for the takes")
+    .option("--json", "print the summary as one JSON object, errors too")
+    .option("--quiet", "no cautions on the screen")
+    .addOption(single("--out <folder>", "folder for the files (default: FOLDER-frontpace beside it)"))
+    .addHelpText("after", texts)
+    .action((folder: string, options: BatchArguments) => action(folder, options));
+}

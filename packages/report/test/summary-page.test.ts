@@ -1,0 +1,61 @@
+import { createHash } from "node:crypto";
+import { parseHTML } from "linkedom";
+import { describe, expect, it } from "vitest";
+import { summaryPage } from "../src/index.js";
+import { summary } from "./invented-summary.js";
+
+const textOf = (page: string) =>
+  page
+    .slice(page.indexOf("<body>"), page.indexOf("<script>"))
+    .replace(/<svg[\s\S]*?<\/svg>/g, " ")
+    .replace(/<[^>]+>/g, " ")
+    .replace(/\s+/g, " ");
+
+describe("summaryPage", async () => {
+  const page = await summaryPage(summary, { "firing/tile-1": { page: "firing/tile-1/report.html" } });
+
+  it("says first how many of the takes were measured, and what became of the others", () => {
+    expect(textOf(page)).toMatch(
+      /^ 3 of 5 takes measured Of the others 1 gave a lower bound only, 1 failed\./,
+    );
+  });
+
+  it("has every take with its speed rounded, a bound rounded down, and why there is none", () => {
+    const text = textOf(page);
+    expect(text).toContain("firing/tile-1 measured 1500.0 9.0");
+    expect(text).toContain("spark bounded at least 912");
+    expect(text).toContain("cut failed tile_0005.png is damaged: export it again.");
+    expect(page).toContain('<a href="firing/tile-1/report.html">firing/tile-1</a>');
+  });
+
+  it("says the mean with its interval, its parts and who disagrees", () => {
+    const text = textOf(page);
+    expect(text).toContain("Mean of 3 takes: 1570 ± 280 m/s");
+    expect(text).toContain("firing/tile-2 disagrees with the others");
+    expect(text).toContain("scale 7.8 m/s: standard uncertainties that more takes do not shrink");
+  });
+
+  it("lets only its own script run, and loads nothing", () => {
+    const { document } = parseHTML(page);
+    const scripts = [...document.querySelectorAll("script")].map(({ textContent }) => textContent ?? "");
+    expect(scripts).toHaveLength(1);
+    const digest = createHash("sha256").update(scripts[0]).digest("base64");
+    const policy = document.querySelector("meta[http-equiv]")?.getAttribute("content");
+    expect(policy).toContain(
+      `default-src 'none'; img-src data:; style-src 'unsafe-inline'; script-src 'sha256-${digest}'`,
+    );
+    expect(page).not.toMatch(/(?:src|href)="(?!data:|firing\/tile-1\/report\.html)/);
+  });
+
+  it("takes a hostile name as text", async () => {
+    const name = `"><script>alert(1)</script>`;
+    const takes = summary.takes.map((take, k) => (k === 0 ? { ...take, take: name } : take));
+    const { document } = parseHTML(await summaryPage({ ...summary, takes }));
+    expect(document.querySelectorAll("script")).toHaveLength(1);
+    expect(document.querySelector("tbody th")?.textContent).toBe(name);
+  });
+
+  it("gives the same text for the same summary", async () => {
+    expect(await summaryPage(summary)).toBe(await summaryPage(summary));
+  });
+});
