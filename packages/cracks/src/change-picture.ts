@@ -5,6 +5,10 @@ import type { ChangePicture, CrackSource } from "./types.js";
 /** Frames averaged at either end, at most, and the share of the take that they may be. */
 const MOST_FRAMES = 8;
 const LARGEST_SHARE = 0.15;
+/** The very last of them, one in so many, tell what is still there. */
+const STILL_THERE = 4;
+/** What lasts has this part of its change left in these. */
+const LASTING = 0.5;
 /** Standard deviation of a normal distribution over the median of its absolute values. */
 const TO_DEVIATION = 1.4826;
 
@@ -22,14 +26,30 @@ export async function changePicture(
   const before = await meanOf(source, { start, end: start + count }, signal);
   const after = await meanOf(source, { start: end - count, end }, signal);
   const light = lightRatio(before, after);
-  const change = smoothed(
+  const change = changeOf(source, before, after, light);
+  const noise = TO_DEVIATION * median(change.map(Math.abs));
+  const significance = noise > 0 ? change.map((value) => value / noise) : change;
+  const from = end - Math.ceil(count / STILL_THERE);
+  const latest = await meanOf(source, { start: from, end }, signal);
+  const left = changeOf(source, before, latest, lightRatio(before, latest));
+  const lasts = Uint8Array.from(change, (value, k) =>
+    left[k] * Math.sign(value) > LASTING * Math.abs(value) ? 1 : 0,
+  );
+  return { rows, columns, significance, lasts, light, last: after };
+}
+
+/** Change between two mean pictures, the light of the later one divided out, lightly smoothed. */
+function changeOf(
+  { rows, columns }: CrackSource,
+  before: Float64Array,
+  after: Float64Array,
+  light: number,
+): Float64Array {
+  return smoothed(
     before.map((value, k) => after[k] / light - value),
     rows,
     columns,
   );
-  const noise = TO_DEVIATION * median(change.map(Math.abs));
-  const significance = noise > 0 ? change.map((value) => value / noise) : change;
-  return { rows, columns, significance, light, last: after };
 }
 
 async function meanOf(

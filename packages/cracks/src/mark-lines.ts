@@ -6,6 +6,8 @@ const SURE = 8;
 const LIKELY = 4;
 /** Smaller patches are specks, px. */
 const SMALLEST = 24;
+/** This part of a patch is still there at the very end: noise leaves more of a crack. */
+const LEAST_LASTING = 0.5;
 
 export interface Marked {
   /** 1 where marked; row-major. */
@@ -17,7 +19,7 @@ export interface Marked {
 }
 
 /** Where the picture changed for good, in the sense in which it changed most. */
-export function markLines({ rows, columns, significance }: ChangePicture): Marked {
+export function markLines({ rows, columns, significance, lasts }: ChangePicture): Marked {
   let [balance, brighter, darker] = [0, 0, 0];
   for (const value of significance) {
     if (Math.abs(value) <= SURE) continue;
@@ -44,9 +46,13 @@ export function markLines({ rows, columns, significance }: ChangePicture): Marke
         seen[at] = 1;
         patch.push(at);
       }
-    if (patch.length < SMALLEST) continue;
+    if (patch.length < SMALLEST || lastingShare(patch, lasts) < LEAST_LASTING) continue;
     for (const at of patch) picture[at] = 1;
     pixels += patch.length;
   }
   return { picture, pixels, against: sign < 0 ? brighter : darker, polarity };
+}
+
+function lastingShare(patch: readonly number[], lasts: Uint8Array): number {
+  return patch.reduce((sum, at) => sum + lasts[at], 0) / patch.length;
 }

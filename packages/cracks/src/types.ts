@@ -25,6 +25,8 @@ export interface ChangePicture {
   readonly columns: number;
   /** Change from the first frames to the last, lightly smoothed, over its own noise; signed. */
   readonly significance: Float64Array;
+  /** 1 where most of that change is still there at the very end: what flies past leaves its way in a mean, and nothing there. */
+  readonly lasts: Uint8Array;
   /** Brightness of the whole picture in the last frames over that in the first, which is divided out. */
   readonly light: number;
   /** Mean brightness of the last frames. */

@@ -66,6 +66,30 @@ describe("crackNetwork", () => {
     expect(await find({ cracks: bands.map((band) => ({ course: band, length: opens })) })).toBeNull();
   });
 
+  it("takes the way of a spot that flies past in the last frames for no crack, and finds the crack beside it", async () => {
+    const course = courseOf((s): Point => [20 + 100 * s, 20 + 50 * s]);
+    const long = { ...picture, count: 40 };
+    const every = { start: 0, end: 40 };
+    const flownOver = (scene: ReturnType<typeof renderCracks>): typeof scene => ({
+      ...scene,
+      async *frames(range, region, options) {
+        for await (const numbered of scene.frames(range, region, options)) {
+          const { frame, index } = numbered;
+          const [x, y] = [20 + 5 * (index - 20), 82 - 0.1 * (index - 20)];
+          const spotAt = (at: number) =>
+            Math.exp(-(((at % picture.columns) - x) ** 2 + (Math.floor(at / picture.columns) - y) ** 2) / 8);
+          const data = (frame.data as Float32Array).map(
+            (value, at) => value - (index < 20 ? 0 : 90 * spotAt(at)),
+          );
+          yield { ...numbered, frame: { ...frame, data } as typeof frame };
+        }
+      },
+    });
+    expect(await crackNetwork(flownOver(renderCracks({ ...long, cracks: [] })), every)).toBeNull();
+    const cracked = flownOver(renderCracks({ ...long, cracks: [{ course, length: opens }] }));
+    expect((await crackNetwork(cracked, every))?.lines).toHaveLength(1);
+  });
+
   it("divides a lamp that grows a little brighter out of the change, and says nothing where it grows much brighter", async () => {
     const course = courseOf((s): Point => [20 + 100 * s, 20 + 50 * s]);
     const scene = renderCracks({ ...picture, cracks: [{ course, length: opens }] });

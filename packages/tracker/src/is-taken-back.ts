@@ -4,6 +4,7 @@ import type { FrontMotion } from "./joint-fit.js";
 import { arrivalFrame, riseFrames } from "./passage.js";
 import type { StripedStreak } from "./read-streak.js";
 import { clearlySeen } from "./seen-positions.js";
+import { shearStrips } from "./shear-strips.js";
 import { workedStreak } from "./worked-streak.js";
 
 /** A change is taken back where this part of it is left of it between the levels long before and long after, or less. */
@@ -22,18 +23,17 @@ export function isTakenBack(
 ): boolean {
   if (!front) return false;
   if (front.motion.shape === "pulse") return true;
-  // Positions of sheared strips are not those of the field.
-  if (tangent !== 0) return false;
-  const {
-    numbers,
-    field: { data, frames, positions },
-  } = workedStreak(streak, gain, kept);
+  const worked = workedStreak(streak, gain, kept);
+  const { numbers } = worked;
+  const followedIn = tangent === 0 ? null : shearStrips(worked.strips, streak, tangent);
+  const { data, frames, positions } = followedIn?.field ?? worked.field;
+  const onPath = (position: number) => position + (followedIn?.firstPixels ?? 0);
   const levelOf = (position: number, from: number, to: number) =>
     median(Array.from({ length: to - from }, (_, k) => data[(from + k) * positions + position]));
   const left = clearlySeen(front).flatMap(({ position, change, near }) => {
     if (near.length === 0) return [];
     const [first, end] = [near[0], near[near.length - 1] + 1];
-    const [from, to] = beside ? sideOf(beside, position, numbers, (first + end) / 2) : [0, frames];
+    const [from, to] = beside ? sideOf(beside, onPath(position), numbers, (first + end) / 2) : [0, frames];
     if (first - from < LEAST_FRAMES || to - end < LEAST_FRAMES) return [];
     return [(levelOf(position, end, to) - levelOf(position, from, first)) / change];
   });

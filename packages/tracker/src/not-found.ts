@@ -29,7 +29,7 @@ export function notFound(
   if (disbelief === "spot")
     return answer(
       "only-a-spot",
-      `looked for a front ${where}: what runs along it covers a small part of the width, passes and leaves nothing, like a fragment that flies past. If that is the front, give the path that it runs`,
+      `looked for a front ${where}: what runs along it covers a small part of the width or of the path, passes and leaves nothing, like a fragment that flies past. If that is the front, give the path that it runs`,
     );
   if (look.verdict === "nothing")
     return answer(

@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { followDivided } from "../src/follow-divided.js";
 import { type FrameSource, trackFront } from "../src/index.js";
+import { isTakenBack } from "../src/is-taken-back.js";
 import { readStreaks } from "../src/read-streak.js";
 import { shareOfWidth } from "../src/share-of-width.js";
 import { render, sourceOf } from "./support/render.js";
@@ -32,6 +33,16 @@ const fragment = spots((number) =>
   number < 10 || number >= 45 ? [] : [{ column: 20 + 1.9 * (number - 10), row: 9 + 0.05 * number, size: 90 }],
 );
 
+/** A bar of light 2 px wide across the picture.
+ *  @param from  distance of a pixel from it, px; 0: there is none */
+function bar(from: (column: number, row: number, number: number) => number, seed = 3): FrameSource {
+  const normal = seededNormal(seed);
+  return sourceOf({ numbers: frames(FRAMES), rows: ROWS, columns: COLUMNS }, (row, column, number) => {
+    const distance = from(column, row, number);
+    return 100 + (distance === 0 ? 0 : 90 * Math.exp(-(distance ** 2) / (2 * 2 ** 2))) + 2 * normal();
+  });
+}
+
 const alongRow = (row: number, from = 0) =>
   ({
     path: [
@@ -52,6 +63,13 @@ describe("what is not believed to be a front", () => {
     expect(await trackFront(fragment, { ...alongRow(11), width: 12 })).toMatchObject({
       reason: "only-a-spot",
     });
+  });
+
+  it("a bar of light over all of the width that is there along a quarter of the path only", async () => {
+    const source = bar((column, _, number) => (column < 50 || column > 82 ? 0 : column - 10 - 1.9 * number));
+    expect(await trackFront(source)).toMatchObject({ status: "not-found", reason: "only-a-spot" });
+    const path = { path: [[50, 11] as const, [82, 11] as const] as const, width: 20 };
+    expectRelative((await track(source, path)).line.slopePixelsPerFrame, 1.9, 0.02);
   });
 
   it.each([1, 2, 3, 4])("glints that flash here and there, seed %i", async (seed) => {
@@ -101,6 +119,36 @@ describe("what stays or fills the width is believed", () => {
   });
 });
 
+const following = {
+  sign: 0,
+  exposureFraction: undefined,
+  isPathGiven: false,
+  pause: async () => {},
+} as const;
+const wholeWidth = { path: [[0, 11.5] as const, [COLUMNS - 1, 11.5] as const] as const, width: ROWS };
+
+it.each([
+  ["is taken back where only a band of light passes", 8, true],
+  ["is not where it stays", 1e3, false],
+])("the change of a slanted front %s", async (_, longPixels, isBack) => {
+  const streakOf = async (longest: number) => {
+    const normal = seededNormal(4);
+    const source = sourceOf(
+      { numbers: frames(FRAMES), rows: ROWS, columns: COLUMNS },
+      (row, column, number) => {
+        const behind = 10 + 1.9 * number + 0.5 * (row - 11.5) - column;
+        return 100 + (behind > 0 && behind < longest ? 90 : 0) + 2 * normal();
+      },
+    );
+    const [streak] = await readStreaks(source, [wholeWidth], 0, FRAMES);
+    return streak;
+  };
+  // Close about its edge both look alike; what was followed there is held against all frames.
+  const found = await followDivided(await streakOf(1e3), null, following);
+  expect(found.tangent).toBeCloseTo(0.5, 1);
+  expect(isTakenBack(await streakOf(longPixels), found)).toBe(isBack);
+});
+
 it.each([
   [6, 0.25],
   [12, 0.5],
@@ -111,13 +159,7 @@ it.each([
     { numbers: frames(FRAMES), rows: ROWS, columns: COLUMNS },
     (row, column, number) => (row < rows && column < 2 * number ? 140 : 100) + 3 * normal(),
   );
-  const band = { path: [[0, 11.5] as const, [COLUMNS - 1, 11.5] as const] as const, width: ROWS };
-  const [streak] = await readStreaks(source, [band], 0, FRAMES);
-  const found = await followDivided(streak, null, {
-    sign: 0,
-    exposureFraction: undefined,
-    isPathGiven: false,
-    pause: async () => {},
-  });
+  const [streak] = await readStreaks(source, [wholeWidth], 0, FRAMES);
+  const found = await followDivided(streak, null, following);
   expect(Math.abs(shareOfWidth(streak, found)! - share)).toBeLessThan(0.02);
 });
