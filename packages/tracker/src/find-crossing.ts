@@ -27,6 +27,8 @@ const LEAST_FILLED = 0.8;
 
 /** Difference of the changed shares on the two sides of a front; smear makes a ramp of it, a lamp leaves none. */
 const PART_WAY = 0.4;
+/** That difference is told from noise where it is larger by this many of its standard deviations. */
+const BEYOND_NOISE = 3;
 
 /** Looks for a front that is before the path in one frame and past it at most five frames later.
  *  @param noise  standard deviation of a sample
@@ -69,7 +71,9 @@ export function findCrossing(field: BrightnessField, noise: number): Crossing | 
   const shares = underway.map((i) =>
     alike.map((p) => (data[i * positions + p] - before[p]) / (after[p] - before[p])),
   );
-  const partWay = shares.filter(isPartWay);
+  const shareVariance =
+    alike.reduce((sum, p) => sum + (noise / (after[p] - before[p])) ** 2, 0) / alike.length;
+  const partWay = shares.filter((share) => isPartWay(share, shareVariance));
   if (!partWay.every((share) => isFromOneEnd(share))) return null;
   return {
     lastBefore,
@@ -109,15 +113,17 @@ function commonSplit({ data, frames, positions }: BrightnessField): number {
 }
 
 /** Whether changed shares along the path are those of a front part of the way: larger on one side of some place
- *  than on the other, rather than alike everywhere as under a lamp that comes up. */
-function isPartWay(shares: readonly number[]): boolean {
+ *  than on the other, rather than alike everywhere as under a lamp that comes up.
+ *  @param variance  of one share, by the noise of its sample */
+function isPartWay(shares: readonly number[], variance: number): boolean {
   const total = shares.reduce((sum, share) => sum + share, 0);
   let left = 0;
   for (let k = 1; k < shares.length; k++) {
     left += shares[k - 1];
     const near = left / k;
     const far = (total - left) / (shares.length - k);
-    if (Math.abs(near - far) > PART_WAY) return true;
+    const noise = Math.sqrt(variance * (1 / k + 1 / (shares.length - k)));
+    if (Math.abs(near - far) > PART_WAY + BEYOND_NOISE * noise) return true;
   }
   return false;
 }

@@ -80,6 +80,15 @@ describe("where nothing moves", () => {
     });
   });
 
+  it.each([1, 2, 3, 4, 5, 6])(
+    "a faint lamp that takes four frames over a few noisy positions is no crossing, seed %i",
+    async (seed) => {
+      const light = (number: number) => 1 + 0.06 * Math.min(1, Math.max(0, (number - 26) / 5));
+      const source = still({ columns: 9, noise: 5, bitDepth: 32, light, seed });
+      expect((await trackFront(source)).status).toBe("not-found");
+    },
+  );
+
   it("a lamp that comes on over a given path is at most a bound, and the warning says why", async () => {
     const outcome = await trackFront(still({ light: (number) => (number < 27 ? 1 : 1.4) }), PATH);
     expect(outcome).toMatchObject({ status: "crossed", lastFrameBefore: 26, firstFrameAfter: 27 });
