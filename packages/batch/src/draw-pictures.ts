@@ -11,25 +11,28 @@ export async function drawPictures(
   quantities: MapQuantities | null,
 ): Promise<Record<string, string | Uint8Array>> {
   const { search, streak, cracks } = measurement;
-  return {
-    ...(search && { "search.svg": await drawSearch(search) }),
-    ...(cracks && { "cracks.png": await drawCracks(measurement, cracks) }),
-    ...(quantities && (await drawMap(measurement, quantities))),
-    ...(measurement.eventPictures.length > 0 && (await drawEvent(measurement))),
-    ...(streak.shape[0] > 0 && (await drawMeasured(measurement))),
-  };
+  // Each waits for its PNG to be packed, which is done beside the others' drawing.
+  const drawn: Record<string, string | Uint8Array>[] = await Promise.all([
+    search ? { "search.svg": await drawSearch(search) } : {},
+    cracks ? drawCracks(measurement, cracks) : {},
+    quantities ? drawMap(measurement, quantities) : {},
+    measurement.eventPictures.length > 0 ? drawEvent(measurement) : {},
+    streak.shape[0] > 0 ? drawMeasured(measurement) : {},
+  ]);
+  return Object.assign({}, ...drawn);
 }
 
 async function drawCracks(
   { result }: Measurement,
   { courses, data, shape }: NonNullable<Measurement["cracks"]>,
-): Promise<Uint8Array> {
+): Promise<Record<string, Uint8Array>> {
   const { drawBranches } = await import("@frontpace/report");
   const branches = (result.branches ?? []).map((branch, k) => ({
     points: courses[k],
     text: branchText(branch),
   }));
-  return drawBranches({ data, shape, branches, title: `${result.take.name}: ${speedText(result)}` });
+  const title = `${result.take.name}: ${speedText(result)}`;
+  return { "cracks.png": await drawBranches({ data, shape, branches, title }) };
 }
 
 async function drawEvent({ eventPictures }: Measurement): Promise<Record<string, Uint8Array>> {
@@ -53,10 +56,14 @@ async function drawMeasured(measurement: Measurement): Promise<Record<string, st
     frameNumbers,
     positionsPixels: { first: 0, step },
   };
-  const samples = { "streak-samples.png": await drawStreakSamples({ ...band, title }) };
-  if (line === null || result.status !== "measured") {
-    return { ...samples, "streak.png": await drawStreak({ ...band, title }) };
-  }
+  const bothOf = async (streakPicture: Parameters<typeof drawStreak>[0]) => {
+    const [samples, whole] = await Promise.all([
+      drawStreakSamples({ ...band, title }),
+      drawStreak(streakPicture),
+    ]);
+    return { "streak-samples.png": samples, "streak.png": whole };
+  };
+  if (line === null || result.status !== "measured") return bothOf({ ...band, title });
   // Where extra copies were stored the frames stand at their times; the line runs through these.
   const points = track.map((row) => ({ ...row, frame: row.timeFrames ?? row.frame }));
   const used = points.filter((point) => point.used).map(({ frame }) => frame);
@@ -67,8 +74,7 @@ async function drawMeasured(measurement: Measurement): Promise<Record<string, st
     ? points.map((point) => ({ ...point, positionPixels: point.positionMetres / metresPerPixel }))
     : points;
   return {
-    ...samples,
-    "streak.png": await drawStreak({ ...band, ...seen, points, title }),
+    ...(await bothOf({ ...band, ...seen, points, title })),
     "fit.svg": drawFit({ points: even, line: fitted, rateHz, metresPerPixel, title }),
   };
 }

@@ -2,8 +2,8 @@
 const LOW_QUANTILE = 0.005;
 const HIGH_QUANTILE = 0.995;
 
-/** Samples looked at along each axis: a quantile of a million values is as good as one of forty million. */
-const MAXIMUM_SAMPLES = 1024;
+/** Samples looked at along each axis: a contrast by a hundred thousand values is as good as one by a million. */
+const MAXIMUM_SAMPLES = 360;
 
 /** The 0.5 % and 99.5 % quantiles (nearest rank) of the finite samples, so that a few hot or dead samples do not set the contrast.
  *  @param data  row-major (rows, columns)

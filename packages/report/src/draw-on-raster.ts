@@ -57,7 +57,7 @@ export async function drawOnRaster(raster: MarkedRaster): Promise<Uint8Array> {
       { input: Buffer.from(rgb.buffer), raw: { width, height, channels: 3 }, left: MARGIN, top },
       { input: Buffer.from(svg), left: 0, top: 0 },
     ])
-    .png({ compressionLevel: 9 })
+    .png()
     .toBuffer();
   return new Uint8Array(png);
 }

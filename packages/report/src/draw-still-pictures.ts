@@ -24,7 +24,7 @@ export async function drawStillPictures(stills: readonly PlainStill[]): Promise<
       const { grey, width, height } = greysOf(still, low, high > low ? high - low : 1);
       const png = await sharp(grey, { raw: { width, height, channels: 1 } })
         .toColourspace("b-w")
-        .png({ compressionLevel: 9 })
+        .png()
         .toBuffer();
       return new Uint8Array(png);
     }),
@@ -35,26 +35,16 @@ function greysOf({ data, shape: [rows, columns] }: PlainStill, low: number, span
   const by = Math.ceil(Math.max(rows, columns) / LONGEST);
   const [height, width] = [Math.ceil(rows / by), Math.ceil(columns / by)];
   const grey = new Uint8Array(height * width);
-  for (let y = 0, at = 0; y < height; y++)
+  for (let y = 0, at = 0; y < height; y++) {
+    const [top, bottom] = [y * by, Math.min(rows, (y + 1) * by)];
     for (let x = 0; x < width; x++, at++) {
-      const mean = meanOf(
-        data,
-        columns,
-        [y * by, Math.min(rows, (y + 1) * by)],
-        [x * by, Math.min(columns, (x + 1) * by)],
-      );
-      grey[at] = Math.round(255 * Math.min(1, Math.max(0, (mean - low) / span)));
+      const [left, right] = [x * by, Math.min(columns, (x + 1) * by)];
+      let sum = 0;
+      for (let row = top; row < bottom; row++)
+        for (let k = row * columns + left; k < row * columns + right; k++) sum += data[k];
+      const share = (sum / ((bottom - top) * (right - left)) - low) / span;
+      grey[at] = Math.round(255 * Math.min(1, Math.max(0, share)));
     }
+  }
   return { grey, width, height };
-}
-
-function meanOf(
-  data: PlainStill["data"],
-  columns: number,
-  [top, bottom]: readonly [number, number],
-  [left, right]: readonly [number, number],
-): number {
-  let sum = 0;
-  for (let y = top; y < bottom; y++) for (let x = left; x < right; x++) sum += data[y * columns + x];
-  return sum / ((bottom - top) * (right - left));
 }

@@ -12,5 +12,5 @@ export async function drawStreakSamples(picture: StreakPicture): Promise<Uint8Ar
   const layout = layOutStreak(picture);
   const { rgb } = rasteriseStreak(picture, layout);
   const raw = { width: layout.plotWidth, height: layout.plotHeight, channels: 3 as const };
-  return new Uint8Array(await sharp(rgb, { raw }).png({ compressionLevel: 9 }).toBuffer());
+  return new Uint8Array(await sharp(rgb, { raw }).png().toBuffer());
 }

@@ -20,12 +20,16 @@ export function svgNumber(value: number): string {
 /** Text made safe for XML 1.0: markup is escaped, characters the standard forbids become a box.
  *  @see XML 1.0 (5th edition), production 2 */
 export function escapeXml(text: string): string {
+  if (!NEEDS_CARE.test(text)) return text;
   let out = "";
   for (const character of text) {
     out += ENTITIES[character] ?? (isXmlCharacter(character.codePointAt(0)!) ? character : "□");
   }
   return out;
 }
+
+/** Pictures in a page are long texts without any of these. */
+const NEEDS_CARE = /[^\t\n\r !#-%(-;=?-~]/;
 
 const ENTITIES: Readonly<Record<string, string>> = {
   "&": "&amp;",
