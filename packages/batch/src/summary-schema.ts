@@ -1,22 +1,12 @@
+import { lowerBoundSchema, speedSchema } from "@frontpace/take/speed-schema";
 import * as z from "zod";
 
 const positive = z.number().positive();
 const notNegative = z.number().min(0);
 const name = z.string().min(1);
-const inputs = z.array(z.enum(["rate", "scale"]));
 const said = z.strictObject({ code: z.string(), message: z.string() });
-const degreesOfFreedom = positive.nullable().meta({ description: "null: infinite" });
 
-const speed = z.strictObject({
-  value: notNegative,
-  standardUncertainty: notNegative,
-  expandedUncertainty: notNegative,
-  coverageFactor: positive,
-  coverageProbability: z.literal(0.95),
-  degreesOfFreedom,
-  complete: z.boolean().meta({ description: "false: the interval is of the reading only" }),
-  missing: inputs.meta({ description: "inputs whose uncertainty was not stated" }),
-});
+const speed = speedSchema.omit({ budget: true, notEvaluated: true });
 
 const take = z.strictObject({
   take: name.meta({ description: "below the folder that was searched; a dot for that folder itself" }),
@@ -24,8 +14,8 @@ const take = z.strictObject({
   result: name.nullable().meta({ description: "its result.json, relative to this file" }),
   measurand: z.string().nullable(),
   speed: speed.nullable().meta({ description: "m/s" }),
-  lowerBound: z
-    .strictObject({ value: positive, confidence: z.literal(0.95), complete: z.boolean() })
+  lowerBound: lowerBoundSchema
+    .pick({ value: true, confidence: true, complete: true })
     .nullable()
     .meta({ description: "m/s" }),
   notFound: z.strictObject({ reason: z.string(), message: z.string() }).nullable(),
