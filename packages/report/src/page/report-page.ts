@@ -6,20 +6,15 @@ import { comparisonSection } from "./comparison-section.js";
 import { eventSection } from "./event-section.js";
 import { fitSection } from "./fit-section.js";
 import { frontSection } from "./front-section.js";
-import { html, raw } from "./html.js";
 import { limitsSection } from "./limits-section.js";
 import type { ReportInput } from "./page-input.js";
 import { cracksSection, mapSection, searchSection } from "./picture-sections.js";
 import { provenanceSection } from "./provenance-section.js";
 import { speedSection } from "./speed-section.js";
 import { streakSection } from "./streak-section.js";
-import { pageStyle } from "./style.js";
 import { typeset } from "./typeset.js";
 import { warningsSection } from "./warnings-section.js";
-
-/** Nothing is loaded and nothing runs, whatever stands in the page. */
-const POLICY =
-  "default-src 'none'; img-src data:; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'";
+import { wholePage } from "./whole-page.js";
 
 /** One self-contained page of a result: the answer, the pictures that prove it, the uncertainty, the warnings, and what it was measured from. It
  *  needs no script and no network. The same result and pictures give the same text.
@@ -44,23 +39,5 @@ export async function reportPage(result: ReportedResult, input: ReportInput = {}
     provenanceSection(result, files),
     limitsSection(result),
   ];
-  return html`<!doctype html>
-<html lang="en">
-<head>
-<meta charset="utf-8">
-<meta http-equiv="Content-Security-Policy" content="${POLICY}">
-<meta name="viewport" content="width=device-width, initial-scale=1">
-<meta name="color-scheme" content="light dark">
-<meta name="referrer" content="no-referrer">
-<title>${title}</title>
-<style>${raw(pageStyle)}</style>
-</head>
-<body>
-<main>
-<header>${answer(result)}</header>
-${sections}
-</main>
-</body>
-</html>
-`.markup;
+  return wholePage({ title, heading: answer(result), sections });
 }

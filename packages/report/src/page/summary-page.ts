@@ -1,15 +1,14 @@
-import { createHash } from "node:crypto";
 import { caution } from "../words/caution.js";
 import { section } from "./figure.js";
-import { html, type Markup, raw } from "./html.js";
+import { html, type Markup } from "./html.js";
 import { repeatsSection } from "./repeats-section.js";
 import { sortScript } from "./sort-script.js";
-import { pageStyle } from "./style.js";
 import type { ReportedSummary, SummaryExtras } from "./summary-input.js";
 import { summaryTable } from "./summary-table.js";
+import { wholePage } from "./whole-page.js";
 
 /** What the page of a batch has beside those of takes. */
-const style = `${pageStyle}
+const style = `
 .takes img { display: block; width: 7rem; height: 2.6rem; object-fit: fill; image-rendering: pixelated; }
 .takes td, .takes th { vertical-align: middle; } .takes tbody th { white-space: nowrap; } .takes p { margin: 0; min-width: 12rem; }
 .takes button { all: unset; cursor: pointer; text-decoration: underline dotted; }
@@ -28,8 +27,6 @@ export async function summaryPage(
   extras: Readonly<Record<string, SummaryExtras>> = {},
 ): Promise<string> {
   const { counts, takes, repeats, program } = summary;
-  const digest = createHash("sha256").update(sortScript).digest("base64");
-  const policy = `default-src 'none'; img-src data:; style-src 'unsafe-inline'; script-src 'sha256-${digest}'; base-uri 'none'; form-action 'none'`;
   const apart = new Set(repeats.flatMap(({ disagreeing }) => disagreeing));
   const together: Markup[] = [];
   for (const [k, one] of repeats.entries()) together.push(await repeatsSection(one, takes, k + 1));
@@ -40,36 +37,25 @@ export async function summaryPage(
     [counts.failed, "failed"],
   ] as const;
   const said = others.filter(([count]) => count > 0).map(([count, what]) => `${count} ${what}`);
-  return html`<!doctype html>
-<html lang="en">
-<head>
-<meta charset="utf-8">
-<meta http-equiv="Content-Security-Policy" content="${policy}">
-<meta name="viewport" content="width=device-width, initial-scale=1">
-<meta name="color-scheme" content="light dark">
-<meta name="referrer" content="no-referrer">
-<title>${title}</title>
-<style>${raw(style)}</style>
-</head>
-<body>
-<main>
-<header><h1><strong>${title}</strong></h1>
-${said.length > 0 && html`<p class="lead">Of the others ${said.join(", ")}.</p>`}</header>
-${section("takes", "The takes", summaryTable(takes, extras, apart))}
-${together}
-${section(
-  "limits",
-  "How far to rely on it",
-  html`<ul>
+  return wholePage({
+    title,
+    heading: html`<h1><strong>${title}</strong></h1>
+${said.length > 0 && html`<p class="lead">Of the others ${said.join(", ")}.</p>`}`,
+    sections: [
+      section("takes", "The takes", summaryTable(takes, extras, apart)),
+      ...together,
+      section(
+        "limits",
+        "How far to rely on it",
+        html`<ul>
 <li>This is not an accredited calibration. Each speed is traceable only as far as its length standard and its clock.</li>
 <li>That the takes of a folder are repeats of one event is taken from where they lie, not from what they show.</li>
 <li>${caution}</li>
 <li>People and premises may be visible in the pictures: look at them before you pass this page on.</li>
 </ul><p class="small">${program.name} ${program.version}</p>`,
-)}
-</main>
-<script>${raw(sortScript)}</script>
-</body>
-</html>
-`.markup;
+      ),
+    ],
+    style,
+    script: sortScript,
+  });
 }
