@@ -33,6 +33,7 @@ export type TakeErrorCode =
   | "path-outside"
   | "path-empty"
   | "width-outside"
+  | "cell-outside"
   | "frames-outside"
   | "region-outside"
   | "exposure-too-long"
