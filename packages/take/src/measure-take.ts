@@ -25,6 +25,7 @@ import { timeFramesOf, timestampsOf } from "./timestamps.js";
 import { tipRows } from "./tip-rows.js";
 import { alongRows, trackIn } from "./track-in.js";
 import type { MeasureContext, Measurement, MeasureOptions, PlanFile, TakeFrames } from "./types.js";
+import { withAir } from "./with-air.js";
 import { withBranches } from "./with-branches.js";
 import { streakRecord, withEvidence } from "./with-evidence.js";
 import { withMap } from "./with-map.js";
@@ -99,17 +100,19 @@ async function measureFrames(
   const numbers = frames.numbers.slice(range.start, range.end);
   const framesUsed = { name, numbers, rows, columns, bitDepth, hash: digest(), warnings };
   const calibrated = await calibratedBy(settings, outcome.streak.path);
-  const assembled = assembleResult(outcome, settings, framesUsed, { search, calibrated });
+  const origin = inPlane?.along.kind === "radius" ? inPlane.along.origin : null;
+  const assembled = assembleResult(outcome, settings, framesUsed, { search, calibrated, origin });
   const { material } = settings;
   const ofMaterial = material === null ? assembled.result : withMaterial(assembled.result, material);
-  const inShape = inPlane ? withShape(ofMaterial, shapeRecord(inPlane, settings)) : ofMaterial;
+  const { airTemperatureKelvin: air } = settings;
+  const inAir = air === null ? ofMaterial : withAir(ofMaterial, air);
+  const inShape = inPlane ? withShape(inAir, shapeRecord(inPlane, settings)) : inAir;
   const cracks = inCracks?.cracks ?? [];
   const inBranches = inCracks ? withBranches(inShape, branchRecord(cracks, settings)) : inShape;
   const inMap = withMap(inBranches, kept.picture, kept.refused);
   const line = outcome.status === "tracked" ? outcome.track.line : null;
   const tips = tipRows(cracks, settings);
   const channel = outcome.status === "tracked" ? outcome.track.channel : "brightness";
-  const origin = inPlane?.along.kind === "radius" ? inPlane.along.origin : null;
   const event = notFound
     ? undefined
     : eventFrames({ outcome, numbers, origin, tips, branches: cracks.length }, settings);
@@ -129,6 +132,7 @@ async function measureFrames(
     tips,
     arrival: kept.picture,
     line: line && { interceptPixels: line.interceptPixels, slopePixelsPerFrame: line.slopePixelsPerFrame },
+    course: assembled.course,
     lineInPicture: assembled.lineInPicture,
     streak: outcome.streak,
     search,

@@ -28,6 +28,7 @@ export type TakeErrorCode =
   | "invalid-value"
   | "rate-missing"
   | "scale-missing"
+  | "air-temperature-missing"
   | "invalid-timestamps"
   | "model-not-determined"
   | "path-outside"
