@@ -2,6 +2,7 @@ import { readFile } from "node:fs/promises";
 import { arrivalMap, frontShape } from "@frontpace/arrival";
 import { crackNetwork } from "@frontpace/cracks";
 import { openFrames } from "@frontpace/frame-loader";
+import { measureTake } from "@frontpace/take";
 import { describe, expect, it } from "vitest";
 
 /** What scikit-image and OpenCV find in the takes of this folder, with their versions: scripts/make-plane-fixtures.py. */
@@ -53,6 +54,22 @@ describe("on the same renders", () => {
     expect(Math.abs(axes!.angleDegrees - ellipse.opencv.angleDegrees)).toBeLessThan(0.5);
     expect(axes!.differ).toBe(true);
     expect((await shape).axes!.differ).toBe(false);
+  });
+
+  it("an ellipse is measured by rays that are read as its axes are, and the speeds along them are those that went in", async () => {
+    const exact = { rateHz: 1, rateUncertaintyHz: 0, metresPerPixel: 1, metresPerPixelUncertainty: 0 };
+    const { result } = await inTake("ellipse", (frames) => measureTake({ frames }, exact));
+    // The half axes grow by 2.4 and 2 px a frame.
+    const truth = Math.sqrt(2.4 * 2);
+    const { value, expandedUncertainty } = result.speed!;
+    expect(Math.abs(value - truth)).toBeLessThan(expandedUncertainty);
+    expect(expandedUncertainty).toBeLessThan(0.01 * truth);
+    expect(result.warnings.map(({ code }) => code)).toContain("speed-differs-by-direction");
+    const { event } = result;
+    // A front that is drawn is as much longer than wide.
+    const [{ points }] = event!.find(({ moment }) => moment === "middle")!.fronts;
+    const reach = points!.map(([x, y]) => Math.hypot(x - circle.origin[0], y - circle.origin[1]));
+    expect(Math.abs(Math.max(...reach) / Math.min(...reach) - 1.2)).toBeLessThan(0.02);
   });
 
   it("a crack's course runs along scikit-image's skeleton, and is as long as a smoothing spline through it, shorter than its chain of pixels", async () => {

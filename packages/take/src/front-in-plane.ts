@@ -2,8 +2,8 @@ import type { ArrivalMap, FrontShape } from "@frontpace/arrival";
 import type { FrameSource } from "@frontpace/tracker";
 import type { FrameRange } from "./check-against-frames.js";
 import { inscribedBand } from "./inscribed-band.js";
-import { polarFrames } from "./polar-frames.js";
-import type { Settings } from "./settle.js";
+import { type Oval, polarFrames } from "./polar-frames.js";
+import { bendsLengths, type Settings } from "./settle.js";
 import type { MeasureContext } from "./types.js";
 import { wholeMap } from "./whole-map.js";
 
@@ -16,7 +16,7 @@ export interface InPlane {
   readonly along:
     | { readonly kind: "rows-or-columns" }
     | { readonly kind: "path"; readonly path: readonly [Point, Point]; readonly width: number }
-    | { readonly kind: "radius"; readonly origin: Point };
+    | { readonly kind: "radius"; readonly origin: Point; readonly oval?: Oval };
 }
 
 /** Fewest frames of which a map is made, and smallest picture, px. */
@@ -48,19 +48,21 @@ export async function frontInPlane(
   const map = await wholeMap(frames, settings, range, context);
   const { frontShape } = await import("@frontpace/arrival");
   const shape = frontShape(map, origin ? { origin } : {});
-  return { map, shape, along: alongShape(shape, frames, settings.width, calibration !== null) };
+  return { map, shape, along: alongShape(shape, frames, settings.width, bendsLengths(calibration)) };
 }
 
-/** Along what a front of this shape is followed. */
+/** Along what a front of this shape is followed.
+ *  @param bends  whether lengths come from a plane map or a lens, which are known along straight paths */
 export function alongShape(
-  { shape, straight, circle }: FrontShape,
+  { shape, straight, circle, axes }: FrontShape,
   frames: FrameSource,
   width: number | null,
-  isCalibrated: boolean,
+  bends: boolean,
 ): InPlane["along"] {
   const asBefore = { kind: "rows-or-columns" } as const;
-  const speed = (shape === "circle" ? circle : straight)?.speedPixelsPerFrame;
-  if (!speed || !(speed.standardUncertainty < SURE * Math.abs(speed.value))) return asBefore;
+  const oval = shape === "circle" && axes?.differ ? axes : null;
+  const slowness = (oval ?? (shape === "circle" ? circle : straight))?.slownessFramesPerPixel;
+  if (!slowness || !(slowness.standardUncertainty < SURE * Math.abs(slowness.value))) return asBefore;
   if (shape === "straight" && straight) {
     const { value: angle, standardUncertainty } = straight.angleDegrees;
     const aside = Math.abs(angle - 90 * Math.round(angle / 90));
@@ -71,8 +73,11 @@ export function alongShape(
       : asBefore;
   }
   // A plane map and a lens are known along straight paths; a circle that closes has no rays to follow it from.
-  if (shape === "circle" && circle && speed.value > 0 && !isCalibrated) {
-    if (polarFrames(frames, circle.origin)) return { kind: "radius", origin: circle.origin };
+  if (shape === "circle" && circle && slowness.value > 0 && !bends) {
+    const { origin } = oval ?? circle;
+    const ratio = oval && { ratio: oval.ratio.value, angleDegrees: oval.angleDegrees };
+    if (polarFrames(frames, origin, ratio ?? undefined))
+      return { kind: "radius", origin, ...(ratio && { oval: ratio }) };
   }
   return asBefore;
 }

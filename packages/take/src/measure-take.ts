@@ -100,7 +100,8 @@ async function measureFrames(
   const numbers = frames.numbers.slice(range.start, range.end);
   const framesUsed = { name, numbers, rows, columns, bitDepth, hash: digest(), warnings };
   const calibrated = await calibratedBy(settings, outcome.streak.path);
-  const origin = inPlane?.along.kind === "radius" ? inPlane.along.origin : null;
+  const radius = inPlane?.along.kind === "radius" ? inPlane.along : null;
+  const origin = radius?.origin ?? null;
   const assembled = assembleResult(outcome, settings, framesUsed, { search, calibrated, origin });
   const { material } = settings;
   const ofMaterial = material === null ? assembled.result : withMaterial(assembled.result, material);
@@ -108,14 +109,14 @@ async function measureFrames(
   const inAir = air === null ? ofMaterial : withAir(ofMaterial, air);
   const inShape = inPlane ? withShape(inAir, shapeRecord(inPlane, settings)) : inAir;
   const cracks = inCracks?.cracks ?? [];
-  const inBranches = inCracks ? withBranches(inShape, branchRecord(cracks, settings)) : inShape;
+  const inBranches = cracks.length > 0 ? withBranches(inShape, branchRecord(cracks, settings)) : inShape;
   const inMap = withMap(inBranches, kept.picture, kept.refused);
   const line = outcome.status === "tracked" ? outcome.track.line : null;
   const tips = tipRows(cracks, settings);
   const channel = outcome.status === "tracked" ? outcome.track.channel : "brightness";
   const event = notFound
     ? undefined
-    : eventFrames({ outcome, numbers, origin, tips, branches: cracks.length }, settings);
+    : eventFrames({ outcome, numbers, radius, tips, branches: cracks.length }, settings);
   const shown = withEvidence(inMap, {
     ...assembled.evidence,
     ...streakRecord(outcome.streak, channel),
@@ -124,11 +125,10 @@ async function measureFrames(
   return {
     result: plan === null ? shown : withPlan(shown, plan),
     track: assembled.track,
-    cracks: inCracks && {
-      courses: cracks.map(({ course }) => course),
-      data: inCracks.last,
-      shape: [rows, columns],
-    },
+    cracks:
+      inCracks && cracks.length > 0
+        ? { courses: cracks.map(({ course }) => course), data: inCracks.last, shape: [rows, columns] }
+        : null,
     tips,
     arrival: kept.picture,
     line: line && { interceptPixels: line.interceptPixels, slopePixelsPerFrame: line.slopePixelsPerFrame },
@@ -160,7 +160,7 @@ async function trackAlong(
   if (along?.kind === "path")
     return trackIn(frames, { ...settings, path: pathOf(along.path), width: along.width }, range, context);
   if (along?.kind !== "radius") return trackIn(frames, settings, range, context);
-  const polar = polarFrames(frames, along.origin);
+  const polar = polarFrames(frames, along.origin, along.oval);
   if (!polar) return trackIn(frames, settings, range, context);
   const rays = alongRows(polar.source, settings);
   return inPicture(await trackIn(polar.source, rays, range, context), polar.ray);

@@ -57,6 +57,11 @@ export interface CalibrationInUse {
   readonly medium: string;
 }
 
+/** Whether the scale differs from place to place: with a plane map or a lens, which are known along straight paths. */
+export function bendsLengths(calibration: CalibrationInUse | null): boolean {
+  return calibration?.scale.planeMap !== undefined || calibration?.scale.lens !== undefined;
+}
+
 /** Joins checked options with take.json, options winning, and checks how values fit each other. An uncertainty belongs to the value
  *  it was stated with: one in take.json does not survive a rate or scale given in the options.
  *  @param scale  the calibration that they name
