@@ -30,6 +30,8 @@ export interface Circumstances {
   readonly search?: TakeSearch | null;
   /** What the calibration says of the path. Default: there is none. */
   readonly calibrated?: CalibratedPath | null;
+  /** Taken where none is asked for. Default: a constant speed. */
+  readonly model?: Settings["model"];
   /** Origin of a circle that was followed along its radius, px. Default: none was. */
   readonly origin?: readonly [number, number] | null;
 }
@@ -40,7 +42,7 @@ export function assembleResult(
   outcome: TrackOutcome,
   settings: Settings,
   frames: FramesUsed,
-  { search = null, calibrated = null, origin = null }: Circumstances = {},
+  { search = null, calibrated = null, origin = null, model = null }: Circumstances = {},
 ): {
   readonly result: TakeResult;
   readonly track: readonly TrackRow[];
@@ -52,7 +54,10 @@ export function assembleResult(
   const { metresPerPixel } = used;
   const lengths = calibrated?.lengths ?? null;
   const straight = (pixels: number) => (lengths ? lengths.metresAt(pixels) / metresPerPixel.value : pixels);
-  const motion = outcome.status === "tracked" ? motionOfTrack(outcome, used, straight, origin) : null;
+  const motion =
+    outcome.status === "tracked"
+      ? motionOfTrack(outcome, { ...used, model: used.model ?? model }, straight, origin)
+      : null;
   const moved =
     motion && outcome.status === "tracked"
       ? { ...outcome, track: motion.track, warnings: motion.warnings }

@@ -88,7 +88,7 @@ async function measureFrames(
       : await finiteSamples(frontInPlane(frames, settings, range, throttled(context)));
   const outcome = notFound
     ? notMeasured(frames, settings, notFound)
-    : (inCracks?.outcome ?? (await trackAlong(inPlane?.along, timed, settings, range, context)));
+    : (inCracks?.outcome ?? (await trackAlong(inPlane, timed, settings, range, context)));
   const kept = notFound
     ? { picture: null, refused: settings.map ? notFound.message : null }
     : await mapInPlane(frames, settings, range, inPlane, throttled(context));
@@ -102,7 +102,13 @@ async function measureFrames(
   const calibrated = await calibratedBy(settings, outcome.streak.path);
   const radius = inPlane?.along.kind === "radius" ? inPlane.along : null;
   const origin = radius?.origin ?? null;
-  const assembled = assembleResult(outcome, settings, framesUsed, { search, calibrated, origin });
+  const assembled = assembleResult(outcome, settings, framesUsed, {
+    search,
+    calibrated,
+    origin,
+    // Of a circle whose speed changes a constant speed says nothing.
+    model: radius?.varying ? "auto" : null,
+  });
   const { material } = settings;
   const ofMaterial = material === null ? assembled.result : withMaterial(assembled.result, material);
   const { airTemperatureKelvin: air } = settings;
@@ -151,17 +157,22 @@ function throttled({ signal, onProgress }: MeasureContext): MeasureContext {
 
 /** Along the path that the shape of the front asks for; in rays about its origin the path of the outcome is one of them. */
 async function trackAlong(
-  along: InPlane["along"] | undefined,
+  inPlane: InPlane | null,
   frames: FrameSource,
   settings: Settings,
   range: FrameRange,
   context: MeasureContext,
 ): Promise<TrackOutcome> {
+  const along = inPlane?.along;
   if (along?.kind === "path")
     return trackIn(frames, { ...settings, path: pathOf(along.path), width: along.width }, range, context);
   if (along?.kind !== "radius") return trackIn(frames, settings, range, context);
   const polar = polarFrames(frames, along.origin, along.oval);
   if (!polar) return trackIn(frames, settings, range, context);
+  if (along.varying && inPlane) {
+    const { followRadius } = await import("./follow-radius.js");
+    return finiteSamples(followRadius(polar, along.varying, inPlane.map, range, context));
+  }
   const rays = alongRows(polar.source, settings);
   return inPicture(await trackIn(polar.source, rays, range, context), polar.ray);
 }
