@@ -1,6 +1,10 @@
+import { mkdtemp, rm, writeFile } from "node:fs/promises";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
 import type { Point } from "@frontpace/cracks";
-import { measureTake, type TakeFrames } from "@frontpace/take";
-import { describe, expect, it } from "vitest";
+import { calibrateStills, type MeasureOptions, measureTake, type TakeFrames } from "@frontpace/take";
+import sharp from "sharp";
+import { afterAll, describe, expect, it } from "vitest";
 import {
   type CrackScene,
   courseOf,
@@ -12,9 +16,22 @@ import {
 const exact = { rateHz: 1e5, rateUncertaintyHz: 0, metresPerPixel: 1e-3, metresPerPixelUncertainty: 0 };
 const picture = { rows: 100, columns: 160, count: 45, depth: -40, noise: 2 };
 
-function measure(cracks: CrackScene["cracks"], options: { front?: number } = {}) {
-  const frames: TakeFrames = { ...renderCracks({ ...picture, cracks }), name: "tile", bitDepth: 8 };
-  return measureTake({ frames }, { ...exact, ...options });
+function measure(cracks: CrackScene["cracks"], options: MeasureOptions = {}) {
+  const rendered = renderCracks({ ...picture, cracks });
+  const frames: TakeFrames = {
+    ...rendered,
+    name: "tile",
+    bitDepth: 8,
+    async *frames(range, region) {
+      for await (const read of rendered.frames(range)) {
+        const { row, column, rows, columns } = region ?? { row: 0, column: 0, ...picture };
+        yield { ...read, frame: read.frame.hi(row + rows, column + columns).lo(row, column) };
+      }
+    },
+  };
+  const { metresPerPixel, metresPerPixelUncertainty, ...rate } = exact;
+  const scale = options.calibration ? {} : { metresPerPixel, metresPerPixelUncertainty };
+  return measureTake({ frames }, { ...rate, ...scale, ...options });
 }
 
 const stem = courseOf((s): Point => [12 + 60 * s, 50]);
@@ -62,5 +79,70 @@ describe("a take of thin cracks without a path", () => {
     }
     const none = await measure(branched, { front: 7 });
     expect(none.result.notFound?.reason).toBe("front-not-there");
+  });
+});
+
+describe("thin cracks under a calibration", async () => {
+  const root = await mkdtemp(join(tmpdir(), "frontpace-cracks-"));
+  afterAll(() => rm(root, { recursive: true }));
+  const still = join(root, "still.png");
+  const { rows, columns } = picture;
+  await sharp(Buffer.alloc(rows * columns, 90), { raw: { width: columns, height: rows, channels: 1 } })
+    .png()
+    .toFile(still);
+  const fileOf = async (name: string, standard: Parameters<typeof calibrateStills>[1]["standard"]) => {
+    const { scale } = await calibrateStills([still], { standard, pointingPixels: 0.1 });
+    const file = join(root, name);
+    await writeFile(file, JSON.stringify(scale));
+    return file;
+  };
+  /** Seen from the side: a pixel down is half as long as one to the right, 1 mm; no perspective. */
+  const plane = await fileOf("plane.json", {
+    kind: "points",
+    relativeStandardUncertainty: 0,
+    points: [
+      { pixel: [5, 5], plane: [0.005, 0.0025] },
+      { pixel: [155, 5], plane: [0.155, 0.0025] },
+      { pixel: [155, 95], plane: [0.155, 0.0475] },
+      { pixel: [5, 95], plane: [0.005, 0.0475] },
+    ],
+  });
+  const single = await fileOf("single.json", {
+    kind: "lengths",
+    lengths: [
+      {
+        length: { value: 0.1, standardUncertainty: 0 },
+        between: [
+          [10, 50],
+          [110, 50],
+        ],
+      },
+    ],
+  });
+  const slanting = courseOf((s): Point => [15 + 125 * s, 20 + 60 * s]);
+  const straight = [{ course: slanting, length: (time: number) => 3.6 * (time - 4) }];
+
+  it("a plane map: a straight one has its speed in the plane, along its own way", async () => {
+    const { result } = await measure(straight, { calibration: plane });
+    expect(result.status).toBe("measured");
+    const truth = (360 * Math.hypot(125, 30)) / Math.hypot(125, 60);
+    expect(Math.abs(result.speed!.value / truth - 1)).toBeLessThan(0.01);
+    expect(result.branches).toBeUndefined();
+  });
+
+  it("a plane map: branches have no number, and what to do is said", async () => {
+    const { result, tips, cracks } = await measure(branched, { calibration: plane });
+    expect(result.status).toBe("not-found");
+    expect(result.notFound?.reason).toBe("cracks-off-path");
+    expect(result.notFound?.message).toContain("3 cracks are seen");
+    expect(result.notFound?.message).toContain("--path");
+    expect(tips).toEqual([]);
+    expect(cracks).toBeNull();
+  });
+
+  it("a scale that is the same everywhere: each is followed along its course", async () => {
+    const { result } = await measure(straight, { calibration: single });
+    expect(Math.abs(result.speed!.value / 360 - 1)).toBeLessThan(0.005);
+    expect(result.branches).toHaveLength(1);
   });
 });

@@ -19,6 +19,28 @@ async function measured(kind: Case) {
   return { front: take.front, result };
 }
 
+describe("a circle whose speed changes on the way", () => {
+  it.each(["thin ring, R as t^n", "filled circle, R as t^n"] as const)(
+    "%s: is followed in every frame, its exponent within 0.002, by the model that is chosen",
+    async (kind) => {
+      const { front, result } = await measured(kind);
+      if (front.shape !== "power" || result.status !== "measured") throw new Error(result.notFound?.message);
+      expect(result.model.name).toBe("power-law");
+      const { exponent, startTime } = result.model.parameters;
+      expect(Math.abs(exponent.value - front.exponent)).toBeLessThan(0.002);
+      expect(Math.abs(exponent.value - front.exponent)).toBeLessThan(4 * exponent.standardUncertainty);
+      const { timeSeconds, used } = result.track!;
+      const since = timeSeconds.filter((_, k) => used[k]).map((time) => time - startTime.value);
+      expect(since[since.length - 1] / since[0]).toBeGreaterThan(10);
+      // Not asked for: a constant speed of such a front would be a defect.
+      expect(result.take).not.toHaveProperty("model");
+      expect(result.model.tried?.find(({ name }) => name === "constant")?.verdict).toBe("rejected");
+      expect(result.warnings.map(({ code }) => code)).toContain("speed-not-constant");
+    },
+    240_000,
+  );
+});
+
 describe("a take without a path", () => {
   it("gives an oblique straight front its own speed, not its trace along the rows", async () => {
     const { front, result } = await measured("straight, clean");

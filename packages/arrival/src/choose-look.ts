@@ -12,6 +12,9 @@ const LARGER_CHANGE = 1.15;
 const MORE_AREA = 1.5;
 /** A change of a smaller part of those that are larger than nine in ten is not the front's, but a drift or a glow. */
 const LEAST_PART = 0.15;
+/** A place changes back where it does so by this share of its change, and the front passes where this share of the places does. */
+const RETURNED = 0.6;
+const MOSTLY = 0.5;
 /** One sense is that of the front where it is the stronger in this share of the cells. */
 const ONE_SENSE = 0.8;
 
@@ -82,11 +85,25 @@ function changesOf({ stays, passes, window, framesPerBin }: ChangeRing, noise: n
   const ofBin = noise / Math.sqrt(framesPerBin);
   const { level, gap } = window;
   const core = gap > 3 ? gap - 2 : gap;
-  const staying = oneSense(stays, SIGNIFICANT * ofBin * Math.sqrt(2 / level));
+  const noiseOfStays = SIGNIFICANT * ofBin * Math.sqrt(2 / level);
+  const staying = oneSense(stays, noiseOfStays);
   const passing = oneSense(passes, SIGNIFICANT * ofBin * Math.sqrt(1 / core + 1 / (2 * level)));
-  return staying.strength >= passing.strength
+  return staying.strength >= passing.strength && !(passing.strength > 0 && returns(stays, noiseOfStays))
     ? { kind: "stays", ...staying }
     : { kind: "passes", ...passing };
+}
+
+/** Whether most places that change change back by as much: what passes slowly looks in short bins like one step up and one down. */
+function returns({ bright, dark }: ChangeRing["stays"], noiseLimit: number): boolean {
+  let seen = 0;
+  let back = 0;
+  for (let i = 0; i < bright.size.length; i++) {
+    const larger = Math.max(bright.size[i], dark.size[i]);
+    if (!(larger > noiseLimit)) continue;
+    seen++;
+    if (Math.min(bright.size[i], dark.size[i]) > RETURNED * larger) back++;
+  }
+  return back > MOSTLY * seen;
 }
 
 /** The changes in noise levels, in the sense that most cells show, or in either. */

@@ -9,6 +9,7 @@ import { type Samples, samplesOf } from "./samples.js";
 import { free } from "./shape-models.js";
 import { alongSlowness, describeStraight, type StraightFront } from "./straight-front.js";
 import type { ArrivalMap, Point } from "./types.js";
+import { type VaryingCircle, varyingCircle } from "./varying-circle.js";
 
 export interface FrontShapeOptions {
   /** Origin of a circle, px in the picture, which may lie outside. Default: found. */
@@ -25,6 +26,8 @@ export interface FrontShape {
   readonly circle: CircularFront | null;
   /** How the speed of the circle differs by direction. */
   readonly axes: FrontAxes | null;
+  /** The circle whose speed changes on the way, where that explains the arrivals and an even one does not. */
+  readonly varying: VaryingCircle | null;
   /** Every model that was tried. */
   readonly candidates: readonly ShapeCandidate[];
   /** Cells that have an arrival, what share of the picture they are, and how many independent ones they are worth. */
@@ -58,6 +61,7 @@ export function frontShape(map: ArrivalMap, { origin }: FrontShapeOptions = {}):
     straight: null,
     circle: null,
     axes: null,
+    varying: null,
     candidates: [],
     cells,
     share,
@@ -82,7 +86,13 @@ export function frontShape(map: ArrivalMap, { origin }: FrontShapeOptions = {}):
   const circle = circles.even && describeCircle(circles.even, samples, origin ?? null);
   const axes = circles.oval && frontAxes(circles.oval, samples, origin ?? null);
   const { candidates, effectiveCells, span } = compared;
-  return { ...decide(), straight, circle, axes, candidates, cells, share, effectiveCells };
+  const aiccOf = (wanted: string) =>
+    candidates.find(({ name }) => name === wanted)?.aicc ?? Number.POSITIVE_INFINITY;
+  const varies = ["circle", "ellipse"].every(
+    (name) => aiccOf("circle, speed varies") < aiccOf(name) - SUPPORT,
+  );
+  const varying = varies && circles.varying ? varyingCircle(circles.varying, samples, origin ?? null) : null;
+  return { ...decide(), straight, circle, axes, varying, candidates, cells, share, effectiveCells };
 
   function decide(): Pick<FrontShape, "shape" | "reason"> {
     const best = (names: readonly string[]) =>

@@ -43,7 +43,7 @@ async function drawEvent({ eventPictures }: Measurement): Promise<Record<string,
 
 async function drawMeasured(measurement: Measurement): Promise<Record<string, string | Uint8Array>> {
   const { drawFit, drawStreak, drawStreakSamples } = await import("@frontpace/report");
-  const { result, track, streak, line, lineInPicture } = measurement;
+  const { result, track, streak, line, lineInPicture, course } = measurement;
   const { shape, frameNumbers, path } = streak;
   const length = Math.hypot(path[1][0] - path[0][0], path[1][1] - path[0][1]);
   const step = shape[1] > 1 ? length / (shape[1] - 1) : 1;
@@ -69,12 +69,22 @@ async function drawMeasured(measurement: Measurement): Promise<Record<string, st
   const used = points.filter((point) => point.used).map(({ frame }) => frame);
   const fitted = { ...line, firstFrame: used[0], lastFrame: used[used.length - 1] };
   const { rateHz, metresPerPixel } = result.take;
-  const seen = lineInPicture ? { curve: lineInPicture } : { line: fitted };
+  const model = course && { fitted: `model ${result.model.name}` };
+  const seen = lineInPicture
+    ? { curve: lineInPicture, fitted: model?.fitted ?? "fitted line, straight in the plane" }
+    : { line: fitted };
   const even = lineInPicture
     ? points.map((point) => ({ ...point, positionPixels: point.positionMetres / metresPerPixel }))
     : points;
   return {
     ...(await bothOf({ ...band, ...seen, points, title })),
-    "fit.svg": drawFit({ points: even, line: fitted, rateHz, metresPerPixel, title }),
+    "fit.svg": drawFit({
+      points: even,
+      line: fitted,
+      ...(course && { curve: course, ...model }),
+      rateHz,
+      metresPerPixel,
+      title,
+    }),
   };
 }

@@ -1,5 +1,6 @@
 export { amongOthers } from "./among-others.js";
 export { assembleSummary, type BatchSummary } from "./assemble-summary.js";
+export { describeAir } from "./describe-air.js";
 export { describeMaterial } from "./describe-material.js";
 export { drawReport, REPORT_FILES, REPORT_PICTURES } from "./draw-report.js";
 export { drawSearch } from "./draw-search.js";

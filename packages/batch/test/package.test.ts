@@ -100,6 +100,7 @@ const EXPORTS = [
   "REPORT_PICTURES",
   "amongOthers",
   "assembleSummary",
+  "describeAir",
   "describeMaterial",
   "drawReport",
   "drawSearch",

@@ -59,7 +59,19 @@ export function addMeasureOptions(command: Command): Command {
     .addOption(
       single(
         "--model <name>",
-        "auto, constant, constant-acceleration, accelerate-then-constant, two-speeds, terminal or power-law: how the front moves (default: constant)",
+        "auto, constant, constant-acceleration, accelerate-then-constant, two-speeds, terminal, power-law or decaying-shock: how the front moves (default: constant)",
+      ),
+    )
+    .addOption(
+      single(
+        "--start-time <time>",
+        "of power-law: when the front started, by the clock of frame 0 or of --timestamps (default: found)",
+      ),
+    )
+    .addOption(
+      single(
+        "--air-temperature <t>",
+        "of the air that a shock runs in, for example 20C+-0.5C: gives its Mach number; decaying-shock needs it",
       ),
     )
     .addOption(single("--timestamps <file>", "CSV table frame,time in seconds, in place of number/rate"))

@@ -1,4 +1,4 @@
-import { describeMaterial } from "@frontpace/batch";
+import { describeAir, describeMaterial } from "@frontpace/batch";
 import {
   caution,
   channelTexts,
@@ -35,13 +35,13 @@ export function describeResult(
   files: readonly string[],
   { budget = false, quiet = false }: DescribeOptions = {},
 ): string {
-  const material = describeMaterial(result);
+  const surroundings = [describeMaterial(result), describeAir(result)];
   const lines = [
     ...framesTexts(result),
     ...describeShape(result),
     ...describeBranches(result),
     ...describeOutcome(result, budget),
-    ...(material === null ? [] : [material]),
+    ...surroundings.flatMap((text) => text ?? []),
     ...(result.comparison ? ["", ...describeComparison(result.comparison)] : []),
     "",
     "written:",

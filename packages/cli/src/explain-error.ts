@@ -25,6 +25,8 @@ const missing: Readonly<Record<string, string>> = {
     'the recording rate is not given: add --rate, frames per second (for example --rate 800k, with its standard uncertainty --rate 800k+-0.01%), or "rateHz" to take.json',
   "scale-missing":
     'the scale is not given: add --scale, the length of one pixel (for example --scale 0.2mm, with its standard uncertainty --scale 0.2mm+-0.5%), or --calibration, the scale.json of frontpace calibrate, or "metresPerPixel" or "calibration" to take.json',
+  "air-temperature-missing":
+    'the model decaying-shock tends to the speed of sound, and the temperature of the air is not known: add --air-temperature (for example --air-temperature 20C+-0.5C), or "airTemperatureKelvin" to take.json',
   "reference-missing":
     "light is counted from a good exposure, and none is given: add --good-exposure, the exposure at which step to noise and light held (for example --good-exposure 4us)",
   "noise-unknown":

@@ -3,6 +3,7 @@ import { type FootageTexts, footageOptionKeys, footageOptions } from "./footage-
 import { parseCount, parseLeast, quantity, wrong } from "./option-parsers.js";
 import { parsePair } from "./parse-points.js";
 import { parseQuantity } from "./parse-quantity.js";
+import { parseTemperature } from "./parse-temperature.js";
 import { exposureRule, lengthRule, timeRule } from "./units.js";
 
 /** Options of `measure` that can change the number, as text, by their names on the command line. */
@@ -15,6 +16,8 @@ export interface MeasureTexts extends FootageTexts {
   readonly polarity?: string;
   readonly front?: string;
   readonly model?: string;
+  readonly startTime?: string;
+  readonly airTemperature?: string;
   readonly rowTime?: string;
   readonly timestamps?: string;
   readonly origin?: string;
@@ -37,6 +40,8 @@ export const optionKeys: Readonly<Record<keyof MeasureTexts, readonly (keyof Mea
   polarity: ["polarity"],
   front: ["front"],
   model: ["model"],
+  startTime: ["startTimeSeconds"],
+  airTemperature: ["airTemperatureKelvin", "airTemperatureUncertaintyKelvin"],
   rowTime: ["rowTimeSeconds"],
   timestamps: ["timestamps"],
   origin: ["origin"],
@@ -65,6 +70,8 @@ export function measureOptions(texts: MeasureTexts): MeasureOptions {
     polarity,
     front,
     model,
+    startTime,
+    airTemperature,
     rowTime,
     timestamps,
     origin,
@@ -87,6 +94,8 @@ export function measureOptions(texts: MeasureTexts): MeasureOptions {
     ...(front !== undefined && { front: parseCount("--front", front, "2") }),
     // Held against the models that there are where a take is measured.
     ...(model !== undefined && { model: model as NonNullable<MeasureOptions["model"]> }),
+    ...(startTime !== undefined && { startTimeSeconds: parseStartTime(startTime) }),
+    ...(airTemperature !== undefined && parseTemperature(airTemperature)),
     ...(rowTime !== undefined && { rowTimeSeconds: parseQuantity(rowTime, rowTimeRule).value }),
     ...(timestamps !== undefined && { timestamps: parseName("--timestamps", timestamps, "times.csv") }),
     ...(origin !== undefined && { origin: parsePair("--origin", origin, "412,-30.5") }),
@@ -96,6 +105,14 @@ export function measureOptions(texts: MeasureTexts): MeasureOptions {
     ...(plan !== undefined && { plan }),
     ...(material !== undefined && { material }),
   };
+}
+
+/** A time of either sign, or 0. */
+function parseStartTime(text: string): number {
+  const rule = timeRule("--start-time", "the time at which the front started, of either sign", "-12us");
+  const trimmed = text.trim();
+  const [sign, bare] = trimmed.startsWith("-") ? [-1, trimmed.slice(1)] : [1, trimmed];
+  return /^[+]?0+(\.0*)?\s*[a-zµμ]+$/.test(bare) ? 0 : sign * parseQuantity(bare, rule).value;
 }
 
 function parseName(option: string, text: string, example: string): string {

@@ -69,6 +69,13 @@ describe("bad input", async () => {
       "--width must be at most the 96 columns",
     ));
 
+  it("a cell larger than the picture", () =>
+    fails(
+      ["measure", take, ...known, "--cell", "500"],
+      "cell-outside",
+      "--cell must be at most the 16 px of the shorter side of the picture, got 500. Give a smaller one",
+    ));
+
   it("a frame range outside the take", () =>
     fails(
       ["measure", take, ...known, "--frames", "-1..9"],

@@ -74,6 +74,7 @@ it("a front that crossed between two frames gives a bound, its streak and exit c
     arrival: null,
     tips: [],
     track: [],
+    course: null,
     lineInPicture: null,
     line: null,
     search: null,

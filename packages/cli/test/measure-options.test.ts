@@ -170,6 +170,35 @@ describe("a text that is no quantity", () => {
   });
 });
 
+describe("--air-temperature and --start-time", () => {
+  it.each([
+    ["20C", 293.15, undefined],
+    ["-40 °C +- 0.5", 233.15, 0.5],
+    ["293.15K+-0.5K", 293.15, 0.5],
+    ["20+-1C", 293.15, 1],
+  ])("reads %s", (text, kelvin, uncertainty) => {
+    const { airTemperatureKelvin, airTemperatureUncertaintyKelvin } = measureOptions({
+      airTemperature: text,
+    });
+    expect(Math.abs(airTemperatureKelvin! - kelvin)).toBeLessThan(1e-9);
+    expect(airTemperatureUncertaintyKelvin).toBe(uncertainty);
+  });
+
+  it.each(["20", "-300C", "0K", "20F", "20C+-", "C", "20C+-1C+-1C"])("refuses the temperature %s", (text) => {
+    expect(() => measureOptions({ airTemperature: text })).toThrow(
+      expect.objectContaining({ code: "invalid-option", message: expect.stringContaining(`got "${text}"`) }),
+    );
+  });
+
+  it.each([
+    ["-12us", -12e-6],
+    ["3ms", 3e-3],
+    ["0s", 0],
+  ])("reads the start %s", (text, seconds) => {
+    expect(Math.abs(measureOptions({ startTime: text }).startTimeSeconds! - seconds)).toBeLessThan(1e-18);
+  });
+});
+
 describe("the command line and take.json", () => {
   const nothing = async () => {};
   const actions = {
@@ -216,6 +245,8 @@ describe("the command line and take.json", () => {
       polarity: "dark",
       front: "1",
       model: "auto",
+      startTime: "-12us",
+      airTemperature: "20C+-0.5C",
       rowTime: "4us",
       timestamps: "times.csv",
       origin: "412,-30.5",

@@ -58,8 +58,16 @@ function panelsOf(picture: FitPicture, top: number, right: number): readonly [Pa
 
 function drawPanels(picture: FitPicture, upper: Panel, lower: Panel): string[] {
   const { points, line, rateHz, metresPerPixel } = picture;
-  const lineAt = (frame: number) =>
-    `${svgNumber(panelX(upper, frame))} ${svgNumber(panelY(upper, line.interceptPixels + line.slopePixelsPerFrame * frame))}`;
+  const course =
+    picture.curve ??
+    [line.firstFrame, line.lastFrame].map((frame) => ({
+      frame,
+      positionPixels: line.interceptPixels + line.slopePixelsPerFrame * frame,
+    }));
+  const places = course.map(
+    ({ frame, positionPixels }) =>
+      `${svgNumber(panelX(upper, frame))} ${svgNumber(panelY(upper, positionPixels))}`,
+  );
   return [
     drawPanelAxes(upper, "position along the path", metresPerPixel, letterPen),
     drawPanelAxes(lower, "residual", metresPerPixel, letterPen),
@@ -67,7 +75,7 @@ function drawPanels(picture: FitPicture, upper: Panel, lower: Panel): string[] {
     drawPanelPoints(upper, points, (point) => point.positionPixels, letterPen),
     svgElement("path", {
       class: "fitted-line",
-      d: `M${lineAt(line.firstFrame)}L${lineAt(line.lastFrame)}`,
+      d: `M${places.join("L")}`,
       stroke: FIT_COLOURS.line,
       "stroke-width": 2,
       fill: "none",
@@ -121,7 +129,7 @@ function drawFrameAxes(upper: Panel, lower: Panel, rateHz: number | undefined, p
   return axes + drawTimeAxis({ frames: upper.frames, range: common.range, at: upper.top, rateHz }, pen);
 }
 
-function legendOf({ points, line }: FitPicture): LegendEntry[] {
+function legendOf({ points, line, fitted = "fitted line" }: FitPicture): LegendEntry[] {
   const { used, crossed, unread } = countPoints(points);
   const stroke = { fill: "none", stroke: FIT_COLOURS.used };
   const bar = svgElement("path", { d: "M0 -8V8", ...stroke, "stroke-width": 1.2, "stroke-opacity": 0.6 });
@@ -135,7 +143,7 @@ function legendOf({ points, line }: FitPicture): LegendEntry[] {
   });
   const entries = [
     { symbol: bar + dot, text: `points used (${used}), bar: ±1 standard uncertainty` },
-    { symbol: strike, text: `fitted line, frames ${line.firstFrame} to ${line.lastFrame}` },
+    { symbol: strike, text: `${fitted}, frames ${line.firstFrame} to ${line.lastFrame}` },
   ];
   if (crossed > 0)
     entries.push({ symbol: cross, text: `points rejected (${crossed}): ${nameFrames(points)}` });
@@ -152,11 +160,11 @@ function nameFrames(points: FitPicture["points"]): string {
   return `${word} ${named.join(", ")}${rest === 0 ? "" : ` and ${rest} more`}`;
 }
 
-function describe({ points, line }: FitPicture): string {
+function describe({ points, line, fitted }: FitPicture): string {
   const { used, crossed } = countPoints(points);
   return (
     `Upper panel: position of the front along the path against frame number, ${used} points used and ${crossed} rejected, ` +
-    `with the line fitted from frame ${line.firstFrame} to frame ${line.lastFrame}. ` +
+    `with the ${fitted === undefined ? "line fitted" : `${fitted}, fitted`} from frame ${line.firstFrame} to frame ${line.lastFrame}. ` +
     "Lower panel: residuals of the same points about zero."
   );
 }

@@ -20,13 +20,16 @@ const LONGEST_BAR = 2;
 const REJECTED_ROOM = 1.5;
 
 /** Chooses the axes so that the used points and the line fill the panels, however far the rejected ones lie out. */
-export function chooseFitDomains({ points, line }: FitPicture): FitDomains {
+export function chooseFitDomains({ points, line, curve }: FitPicture): FitDomains {
   const used = points.some((point) => point.used) ? points.filter((point) => point.used) : points;
   const rejected = points.filter((point) => !point.used);
   const lineAt = (frame: number) => line.interceptPixels + line.slopePixelsPerFrame * frame;
 
   const frames = extent([...points.map((point) => point.frame), line.firstFrame, line.lastFrame]);
-  const ends = [lineAt(line.firstFrame), lineAt(line.lastFrame)];
+  const ends = curve?.map(({ positionPixels }) => positionPixels) ?? [
+    lineAt(line.firstFrame),
+    lineAt(line.lastFrame),
+  ];
   const core = padded(extent([...used.map((point) => point.positionPixels), ...ends]), 0.08);
   const room = ((REJECTED_ROOM - 1) * (core[1] - core[0])) / 2;
   const wide = extent([...core, ...rejected.map((point) => point.positionPixels)]);

@@ -1,4 +1,4 @@
-import { checkLine, checkPoint, type PictureLine, type StreakPoint } from "./streak-picture.js";
+import { checkCurve, checkLine, checkPoint, type PictureLine, type StreakPoint } from "./streak-picture.js";
 
 /** The front's position in one frame and how far it lies from the line. */
 export interface FitPoint extends StreakPoint {
@@ -11,10 +11,14 @@ export interface FitPicture {
   /** At least one. */
   readonly points: readonly FitPoint[];
   readonly line: PictureLine;
+  /** Course of the model that was fitted in place of the line: at least two points, frame numbers increasing. Default: the line. */
+  readonly curve?: readonly { readonly frame: number; readonly positionPixels: number }[];
   /** Frames per second, > 0; with it a time scale is drawn. */
   readonly rateHz?: number;
   /** > 0; with it scales in metres, or a thousandth or millionth of it, are drawn on the right. */
   readonly metresPerPixel?: number;
+  /** What was fitted, in words. Default: fitted line. */
+  readonly fitted?: string;
   readonly title: string;
   readonly subtitle?: string;
 }
@@ -34,6 +38,7 @@ export function checkFitPicture(picture: FitPicture): void {
     }
   }
   checkLine(line);
+  if (picture.curve) checkCurve(picture.curve);
   for (const key of ["rateHz", "metresPerPixel"] as const) {
     const value = picture[key];
     if (value !== undefined && !(Number.isFinite(value) && value > 0)) {

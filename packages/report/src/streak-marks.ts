@@ -46,7 +46,7 @@ export function drawStreakMarks(
     svg += twoTone(`M${places.join("L")}`, COLOURS.line, true);
     legend.push({
       symbol: GROUND + twoTone("M-15 0H15", COLOURS.line, true),
-      text: `fitted line, straight in the plane, frames ${curve[0].frame} to ${curve[curve.length - 1].frame}`,
+      text: `${picture.fitted ?? "fitted line"}, frames ${curve[0].frame} to ${curve[curve.length - 1].frame}`,
     });
   }
   const placed = (picture.points ?? []).filter((point) => Number.isFinite(point.positionPixels));

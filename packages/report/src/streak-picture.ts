@@ -34,6 +34,8 @@ export interface StreakPicture {
   readonly positionsPixels: { readonly first: number; readonly step: number };
   /** Absent where no line was found. */
   readonly line?: PictureLine;
+  /** What was fitted, in words. Default: fitted line. */
+  readonly fitted?: string;
   /** The fitted line where it is bent in the picture, in place of `line`: at least two places of increasing frame. */
   readonly curve?: readonly { readonly frame: number; readonly positionPixels: number }[];
   readonly points?: readonly StreakPoint[];
@@ -95,7 +97,8 @@ export function checkLine(line: PictureLine): void {
   }
 }
 
-function checkCurve(curve: NonNullable<StreakPicture["curve"]>): void {
+/** @throws RangeError where there are fewer than two places, or one is not finite */
+export function checkCurve(curve: NonNullable<StreakPicture["curve"]>): void {
   if (curve.length < 2) throw new RangeError(`curve must hold at least two places, got ${curve.length}`);
   curve.forEach(({ frame, positionPixels }, i) => {
     if (!Number.isFinite(frame) || !Number.isFinite(positionPixels))

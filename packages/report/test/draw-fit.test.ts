@@ -52,6 +52,23 @@ describe("drawFit", () => {
     expect(Math.abs(y2 - y(30 + 7.5 * 40))).toBeLessThan(ROUNDING_PX);
   });
 
+  test("a model's course is drawn in place of the line, where the printed axes put it, and named in the key", () => {
+    const curve = range(29, 12).map((frame) => ({
+      frame,
+      positionPixels: 30 + 7.5 * frame + (frame - 26) ** 2,
+    }));
+    const picture = { ...inventFit(range(29, 12)), curve, fitted: "model power-law" };
+    const root = parse(picture);
+    const { x, y } = readAxes(root);
+    const drawn = numbersOf(byClass(root, "fitted-line")[0]);
+    expect(drawn).toHaveLength(2 * curve.length);
+    for (const [k, { frame, positionPixels }] of curve.entries()) {
+      expect(Math.abs(drawn[2 * k] - x(frame))).toBeLessThan(ROUNDING_PX);
+      expect(Math.abs(drawn[2 * k + 1] - y(positionPixels))).toBeLessThan(ROUNDING_PX);
+    }
+    expect(root.textContent).toContain("model power-law, frames 12 to 40");
+  });
+
   test.each([0.01, 10])(
     "residuals of %s px and their bars stand where the printed axis puts them",
     (scale) => {

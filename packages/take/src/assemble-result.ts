@@ -22,12 +22,18 @@ import type { MeasuredResult, Measurement, TakeResult, TakeSearch, TrackRow } fr
 import { widthAdjusted } from "./width-adjusted.js";
 import type { Evidence } from "./with-evidence.js";
 
+const READ_STEPS = 8;
+
 /** What was done besides following. */
 export interface Circumstances {
   /** How the frames were found. Default: they were given. */
   readonly search?: TakeSearch | null;
   /** What the calibration says of the path. Default: there is none. */
   readonly calibrated?: CalibratedPath | null;
+  /** Taken where none is asked for. Default: a constant speed. */
+  readonly model?: Settings["model"];
+  /** Origin of a circle that was followed along its radius, px. Default: none was. */
+  readonly origin?: readonly [number, number] | null;
 }
 
 /** The result of a tracker outcome, keys in the order of the file, and the rows of track.csv.
@@ -36,10 +42,11 @@ export function assembleResult(
   outcome: TrackOutcome,
   settings: Settings,
   frames: FramesUsed,
-  { search = null, calibrated = null }: Circumstances = {},
+  { search = null, calibrated = null, origin = null, model = null }: Circumstances = {},
 ): {
   readonly result: TakeResult;
   readonly track: readonly TrackRow[];
+  readonly course: Measurement["course"];
   readonly lineInPicture: Measurement["lineInPicture"];
   readonly evidence: Pick<Evidence, "track" | "speedAlong">;
 } {
@@ -47,25 +54,31 @@ export function assembleResult(
   const { metresPerPixel } = used;
   const lengths = calibrated?.lengths ?? null;
   const straight = (pixels: number) => (lengths ? lengths.metresAt(pixels) / metresPerPixel.value : pixels);
-  const motion = outcome.status === "tracked" ? motionOfTrack(outcome, used, straight) : null;
+  const motion =
+    outcome.status === "tracked"
+      ? motionOfTrack(outcome, { ...used, model: used.model ?? model }, straight, origin)
+      : null;
   const moved =
     motion && outcome.status === "tracked"
       ? { ...outcome, track: motion.track, warnings: motion.warnings }
       : outcome;
   const isCurved = motion?.fit ? motion.fit.model.name !== "constant" : false;
-  const track = trackRows(outcome, used, calibrated);
+  const rows = trackRows(outcome, used, calibrated);
+  const track = motion && isCurved ? aboutModel(rows, motion, used) : rows;
+  const inPicture = (pixels: number) => lengths?.pixelsAt(pixels * metresPerPixel.value) ?? pixels;
+  const course = motion && (lengths || isCurved) ? courseOf(motion, inPicture) : null;
   const along = motion && speedAlong(track, motion, used);
   const assembled = {
-    result: resultOf(moved, motion?.fit ?? null, used, frames, search, calibrated),
+    result: resultOf(moved, motion, used, frames, search, calibrated),
     track,
     evidence: {
       ...(motion && { track: trackRecord(track, motion, used, lengths) }),
       ...(along && { speedAlong: along }),
     },
+    course: isCurved ? course : null,
     lineInPicture:
-      motion && (lengths || isCurved)
-        ? courseInPicture(motion, (pixels) => lengths?.pixelsAt(pixels * metresPerPixel.value) ?? pixels)
-        : null,
+      course?.map(({ frame, positionPixels }) => ({ frame, positionPixels: inPicture(positionPixels) })) ??
+      null,
   };
   assertFinite(assembled.result, "result");
   assertFinite(assembled.track, "track");
@@ -73,23 +86,42 @@ export function assembleResult(
   return assembled;
 }
 
-/** The course of the front, straight in the plane or that of a model, as the picture shows it.
+/** The rows with their residuals about a model in place of those about the tracker's line. */
+function aboutModel(
+  rows: readonly TrackRow[],
+  motion: Motion,
+  { rateHz, metresPerPixel }: Settings,
+): readonly TrackRow[] {
+  return rows.map((row) => ({
+    ...row,
+    residualPixels:
+      row.positionMetres / metresPerPixel.value -
+      motion.fittedAt(row.timeSeconds * rateHz.value, row.positionPixels),
+  }));
+}
+
+/** The course of the front, straight in the plane or that of a model, straightened px by frame. Where rows are read in turn, its place says when
+ *  it was read: each step of the search for it is shorter than the last by the front's speed in rows.
  *  @param inPicture  px of the picture by straightened px */
-function courseInPicture(
-  { track: { firstFrame, lastFrame }, straightAt }: Motion,
+function courseOf(
+  { track: { firstFrame, lastFrame }, straightAt, fittedAt }: Motion,
   inPicture: (pixels: number) => number,
-): NonNullable<Measurement["lineInPicture"]> {
+): NonNullable<Measurement["course"]> {
   const step = Math.max(1, Math.ceil((lastFrame - firstFrame) / 200));
   const frames = Array.from(
     { length: Math.floor((lastFrame - firstFrame) / step) + 1 },
     (_, k) => firstFrame + k * step,
   );
-  return frames.map((frame) => ({ frame, positionPixels: inPicture(straightAt(frame)) }));
+  return frames.map((frame) => {
+    let positionPixels = straightAt(frame);
+    for (let k = 0; k < READ_STEPS; k++) positionPixels = fittedAt(frame, inPicture(positionPixels));
+    return { frame, positionPixels };
+  });
 }
 
 function resultOf(
   outcome: TrackOutcome,
-  fit: Motion["fit"],
+  motion: Motion | null,
   settings: Settings,
   frames: FramesUsed,
   search: TakeSearch | null,
@@ -154,7 +186,8 @@ function resultOf(
     };
   }
 
-  const { further, notEvaluated } = effectsBeyondFit(outcome.track, calibrated?.effects);
+  const fit = motion?.fit ?? null;
+  const { further, notEvaluated } = effectsBeyondFit(outcome.track, calibrated?.effects, motion?.soundSpeed);
   const speed = orderedSpeed(speedFrom(outcome.track.line, rateHz, metresPerPixel, further), notEvaluated);
   if (!speed.complete) warnings.push(readingOnly(speed.missing, "interval"));
   warnings.push(...frontDefinitionWarning(speed.budget));

@@ -9,13 +9,15 @@ export interface FrameRange {
 }
 
 /** What of the settings has to do with the frames. */
-export type Extent = Pick<Settings, "path" | "width" | "firstFrame" | "lastFrame">;
+export type Extent = Pick<Settings, "path" | "width" | "firstFrame" | "lastFrame"> &
+  Partial<Pick<Settings, "cell">>;
 
 /** Checks settings against the picture and the frame numbers.
- *  @throws TakeError `frames-outside`, `path-outside`, `width-outside` */
+ *  @throws TakeError `frames-outside`, `path-outside`, `width-outside`, `cell-outside` */
 export function checkAgainstFrames(settings: Extent, frames: TakeFrames): FrameRange {
   checkPath(settings, frames);
   checkWidth(settings, frames);
+  checkCell(settings, frames);
   return frameRange(settings, frames.numbers);
 }
 
@@ -54,6 +56,12 @@ function checkWidth({ path, width }: Extent, frames: TakeFrames): void {
   if (width <= widest + 1e-9) return;
   const message = `width must be at most ${words}, got ${width}`;
   throw new TakeError("width-outside", message, { key: "width", value: width });
+}
+
+function checkCell({ cell = null }: Extent, { rows, columns }: TakeFrames): void {
+  if (cell === null || cell <= Math.min(rows, columns)) return;
+  const message = `cell must be at most the ${Math.min(rows, columns)} px of the shorter side of the picture, got ${cell}. Give a smaller one, or none: then it is chosen`;
+  throw new TakeError("cell-outside", message, { key: "cell", value: cell });
 }
 
 /** The band may be as wide as the picture is across the path: along the normal of an oblique one, and where

@@ -2,7 +2,7 @@ import type { FrameSource, FrontLine, TrackOutcome } from "@frontpace/tracker";
 import type { FrameRange } from "./check-against-frames.js";
 import { finiteSamples } from "./finite-samples.js";
 import { type FollowedCrack, followCracks } from "./follow-cracks.js";
-import type { Settings } from "./settle.js";
+import { bendsLengths, type Settings } from "./settle.js";
 import { alongRows, trackIn } from "./track-in.js";
 import type { MeasureContext } from "./types.js";
 
@@ -10,6 +10,7 @@ type Point = readonly [x: number, y: number];
 
 /** Cracks that were followed along their own courses, and what is measured of them. */
 export interface CracksInPlane {
+  /** None where lengths are known along straight paths only. */
   readonly cracks: readonly FollowedCrack[];
   /** Of the only crack, or of the one asked for; else not found, for want of a choice. */
   readonly outcome: TrackOutcome;
@@ -27,10 +28,10 @@ const LEAST_TRACKED = 0.6;
 const NEARLY = 2;
 const STRAIGHT = 1.5;
 
-/** Cracks that run as thin lines through the picture, each followed along its own course.
+/** Cracks that run as thin lines through the picture, each followed along its own course; with a plane map or a lens along a straight path.
  *  @param frames  in which the lines are looked for
  *  @param timed  the same, in which they are followed
- *  @returns null where they are not looked for (a path or an origin is given, times are uneven, a calibration holds along straight paths only, frames
+ *  @returns null where they are not looked for (a path or an origin is given, times are uneven, frames
  *    are few), where what changed is not made of a few thin lines, or where it is one straight line along rows or columns,
  *    and where no tips ran along most of it */
 export async function cracksInPlane(
@@ -41,17 +42,43 @@ export async function cracksInPlane(
   context: MeasureContext,
 ): Promise<CracksInPlane | null> {
   const { path, origin, cell, calibration, timestamps, rowTimeSeconds, front } = settings;
-  if (path || origin || cell !== null || calibration || timestamps || rowTimeSeconds !== null) return null;
+  if (path || origin || cell !== null || timestamps || rowTimeSeconds !== null) return null;
   if (range.end - range.start < FEWEST_FRAMES) return null;
   const { crackNetwork } = await import("@frontpace/cracks");
   const network = await finiteSamples(crackNetwork(frames, range, context.signal));
   if (!network || network.lines.length > MOST_CRACKS) return null;
   if (network.lines.length === 1 && runsAlongPixels(network.lines[0].points)) return null;
+  const bends = bendsLengths(calibration);
+  const inPixels = bends ? { ...settings, calibration: null } : settings;
   const cracks = await followCracks(timed, network, (course) =>
-    trackIn(course, alongRows(course, settings), range, context),
+    trackIn(course, alongRows(course, inPixels), range, context),
   );
   if (cracks.length === 0 || trackedShare(cracks) < LEAST_TRACKED) return null;
+  if (bends) return { cracks: [], outcome: await alongChord(cracks, network.width), last: network.last };
   return { cracks, outcome: chosen(cracks, front), last: network.last };
+
+  /** With a plane map or a lens: a straight crack along its chord, where these are known; no number for any other. */
+  async function alongChord(found: readonly FollowedCrack[], crackWidth: number): Promise<TrackOutcome> {
+    const [{ points, outcome }] = found;
+    const [from, to] = [points[0], points[points.length - 1]];
+    if (found.length === 1 && isStraight(points)) {
+      const chord: [[number, number], [number, number]] = [
+        [from[0], from[1]],
+        [to[0], to[1]],
+      ];
+      return trackIn(timed, { ...settings, path: chord, width: Math.ceil(crackWidth) + 2 }, range, context);
+    }
+    const seen =
+      found.length === 1
+        ? `a bent crack is seen, from ${placeText(from)} to ${placeText(to)} px`
+        : `${found.length} cracks are seen`;
+    const message = `${seen}, and the calibration holds a plane map or a lens, which are known along straight paths only: a speed along rows or columns would be another one. Give a path along a straight piece of a crack and the frames in which it runs there (--path, --frames), or a scale of one number`;
+    return { status: "not-found", reason: "cracks-off-path", message, streak: outcome.streak, warnings: [] };
+  }
+}
+
+function placeText([x, y]: Point): string {
+  return `${x.toFixed(0)},${y.toFixed(0)}`;
 }
 
 function trackedShare(cracks: readonly FollowedCrack[]): number {
@@ -98,5 +125,11 @@ function runsAlongPixels(points: readonly Point[]): boolean {
   const length = Math.hypot(x2 - x1, y2 - y1);
   if (Math.min(Math.abs(x2 - x1), Math.abs(y2 - y1)) > Math.sin((NEARLY * Math.PI) / 180) * length)
     return false;
+  return isStraight(points);
+}
+
+function isStraight(points: readonly Point[]): boolean {
+  const [[x1, y1], [x2, y2]] = [points[0], points[points.length - 1]];
+  const length = Math.hypot(x2 - x1, y2 - y1);
   return points.every(([x, y]) => Math.abs((x - x1) * (y2 - y1) - (y - y1) * (x2 - x1)) <= STRAIGHT * length);
 }

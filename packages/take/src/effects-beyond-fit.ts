@@ -15,10 +15,12 @@ export interface NotEvaluated {
  *  points), B where it is half
  *  the spread between ways of reading.
  *  @param calibrated  what a calibration says of those that lie in the picture's geometry
+ *  @param soundSpeed  of a shock that tends to it
  *  @see JCGM 100:2008, 4.2, 4.3 */
 export function effectsBeyondFit(
   { line, tilt }: FrontTrack,
   calibrated: CalibratedPath["effects"] | null = null,
+  soundSpeed: TrackedEffect | null = null,
 ): {
   readonly further: readonly SlopeContribution[];
   readonly notEvaluated: readonly NotEvaluated[];
@@ -45,6 +47,7 @@ export function effectsBeyondFit(
     ["time base", "B", timeBase],
     ["motion of pane or camera", "A", motion],
     ["model choice", "B", modelChoice],
+    ...(soundSpeed ? [["speed of sound", "B", soundSpeed] as const] : []),
   ];
   const further: SlopeContribution[] = [];
   const notEvaluated: NotEvaluated[] = [];

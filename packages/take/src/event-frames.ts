@@ -1,6 +1,7 @@
 import type { FrontPosition, TrackOutcome } from "@frontpace/tracker";
 import { frameOf } from "./front-lines.js";
 import { circleAbout, type FrontPlace, lineAcross } from "./front-places.js";
+import type { Oval } from "./polar-frames.js";
 import type { Settings } from "./settle.js";
 import type { TakeResult, TipRow } from "./types.js";
 
@@ -12,7 +13,7 @@ export interface EventSeen {
   /** Numbers of the frames used, increasing. */
   readonly numbers: readonly number[];
   /** Of a circular front followed along its radius; null: it was not. */
-  readonly origin: readonly [number, number] | null;
+  readonly radius: { readonly origin: readonly [number, number]; readonly oval?: Oval } | null;
   /** Tips of cracks followed along their own courses. */
   readonly tips: readonly TipRow[];
   /** How many of these cracks there are. */
@@ -62,7 +63,7 @@ function extent({ outcome, tips }: EventSeen, settings: Settings): readonly [num
 
 /** Where the front was found in a frame of a number: measured, not on the fitted line. */
 function placesOf(
-  { outcome, origin, tips, branches }: EventSeen,
+  { outcome, radius, tips, branches }: EventSeen,
   settings: Settings,
 ): (frame: number) => FrontPlace[] {
   if (tips.length > 0) {
@@ -87,8 +88,8 @@ function placesOf(
       const position = byFrame.get(frame)?.positionPixels;
       if (position === undefined) return [];
       return [
-        origin
-          ? circleAbout(origin, streak.path, position)
+        radius
+          ? circleAbout(radius.origin, streak.path, position, radius.oval)
           : lineAcross(streak, position, track.tilt?.degrees),
       ];
     };
@@ -101,7 +102,9 @@ function placesOf(
       if (frame < from || frame > to) return [];
       const share = to > from ? (frame - from) / (to - from) : 0;
       const at = fromPixels + share * (toPixels - fromPixels);
-      const place = origin ? circleAbout(origin, streak.path, at) : lineAcross(streak, at);
+      const place = radius
+        ? circleAbout(radius.origin, streak.path, at, radius.oval)
+        : lineAcross(streak, at);
       return [{ ...place, number: k + 1 }];
     });
 }

@@ -1,9 +1,9 @@
-import type { ArrivalMap, FrontShape } from "@frontpace/arrival";
+import type { ArrivalMap, FrontShape, VaryingCircle } from "@frontpace/arrival";
 import type { FrameSource } from "@frontpace/tracker";
 import type { FrameRange } from "./check-against-frames.js";
 import { inscribedBand } from "./inscribed-band.js";
-import { polarFrames } from "./polar-frames.js";
-import type { Settings } from "./settle.js";
+import { type Oval, polarFrames } from "./polar-frames.js";
+import { bendsLengths, type Settings } from "./settle.js";
 import type { MeasureContext } from "./types.js";
 import { wholeMap } from "./whole-map.js";
 
@@ -16,7 +16,13 @@ export interface InPlane {
   readonly along:
     | { readonly kind: "rows-or-columns" }
     | { readonly kind: "path"; readonly path: readonly [Point, Point]; readonly width: number }
-    | { readonly kind: "radius"; readonly origin: Point };
+    | {
+        readonly kind: "radius";
+        readonly origin: Point;
+        readonly oval?: Oval;
+        /** Of a circle whose speed changes too much on the way to be followed as a straight course. */
+        readonly varying?: VaryingCircle;
+      };
 }
 
 /** Fewest frames of which a map is made, and smallest picture, px. */
@@ -27,6 +33,10 @@ const SMALLEST = 24;
 const NEARLY = 2;
 /** So many standard uncertainties of its angle it must lie aside of them. */
 const TOLD = 2;
+/** A circle is followed frame by frame where its speed in the first and the last of so many parts of the radii differ by more than this factor: the
+ *  tracker takes less for wander about a constant speed. */
+const ENDS = 6;
+const CHANGES = 1.3;
 /** A map tells a direction only where its speed is this certain, relative standard uncertainty. */
 const SURE = 0.05;
 
@@ -48,19 +58,31 @@ export async function frontInPlane(
   const map = await wholeMap(frames, settings, range, context);
   const { frontShape } = await import("@frontpace/arrival");
   const shape = frontShape(map, origin ? { origin } : {});
-  return { map, shape, along: alongShape(shape, frames, settings.width, calibration !== null) };
+  return { map, shape, along: alongShape(shape, frames, settings.width, bendsLengths(calibration)) };
 }
 
-/** Along what a front of this shape is followed. */
+/** Whether a circle runs out at a speed that is another at the two ends of what is seen of it. */
+function changes({ radii: [least, most], timeAt }: VaryingCircle): boolean {
+  const part = (most - least) / ENDS;
+  const inner = timeAt(least + part) - timeAt(least);
+  const outer = timeAt(most) - timeAt(most - part);
+  return inner > 0 && outer > 0 && Math.max(inner / outer, outer / inner) > CHANGES;
+}
+
+/** Along what a front of this shape is followed.
+ *  @param bends  whether lengths come from a plane map or a lens, which are known along straight paths */
 export function alongShape(
-  { shape, straight, circle }: FrontShape,
+  { shape, straight, circle, axes, varying }: FrontShape,
   frames: FrameSource,
   width: number | null,
-  isCalibrated: boolean,
+  bends: boolean,
 ): InPlane["along"] {
   const asBefore = { kind: "rows-or-columns" } as const;
-  const speed = (shape === "circle" ? circle : straight)?.speedPixelsPerFrame;
-  if (!speed || !(speed.standardUncertainty < SURE * Math.abs(speed.value))) return asBefore;
+  if (shape === "circle" && varying && !bends && changes(varying) && polarFrames(frames, varying.origin))
+    return { kind: "radius", origin: varying.origin, varying };
+  const oval = shape === "circle" && axes?.differ ? axes : null;
+  const slowness = (oval ?? (shape === "circle" ? circle : straight))?.slownessFramesPerPixel;
+  if (!slowness || !(slowness.standardUncertainty < SURE * Math.abs(slowness.value))) return asBefore;
   if (shape === "straight" && straight) {
     const { value: angle, standardUncertainty } = straight.angleDegrees;
     const aside = Math.abs(angle - 90 * Math.round(angle / 90));
@@ -71,8 +93,11 @@ export function alongShape(
       : asBefore;
   }
   // A plane map and a lens are known along straight paths; a circle that closes has no rays to follow it from.
-  if (shape === "circle" && circle && speed.value > 0 && !isCalibrated) {
-    if (polarFrames(frames, circle.origin)) return { kind: "radius", origin: circle.origin };
+  if (shape === "circle" && circle && slowness.value > 0 && !bends) {
+    const { origin } = oval ?? circle;
+    const ratio = oval && { ratio: oval.ratio.value, angleDegrees: oval.angleDegrees };
+    if (polarFrames(frames, origin, ratio ?? undefined))
+      return { kind: "radius", origin, ...(ratio && { oval: ratio }) };
   }
   return asBefore;
 }

@@ -3,7 +3,7 @@ import type { FrameRange } from "./check-against-frames.js";
 import { finiteSamples } from "./finite-samples.js";
 import { frameSamples } from "./frame-samples.js";
 import type { InPlane } from "./front-in-plane.js";
-import type { Settings } from "./settle.js";
+import { bendsLengths, type Settings } from "./settle.js";
 import type { ArrivalPicture, MeasureContext, TakeFrames } from "./types.js";
 import { wholeMap } from "./whole-map.js";
 
@@ -27,7 +27,8 @@ export async function mapInPlane(
   if (refused) return { picture: null, refused };
   const map = inPlane?.map ?? (await finiteSamples(wholeMap(frames, settings, range, context)));
   const shape = inPlane?.shape;
-  const origin = shape?.shape === "circle" ? (shape.circle?.origin ?? null) : null;
+  const round = shape?.axes?.differ ? shape.axes : shape?.circle;
+  const origin = shape?.shape === "circle" ? (round?.origin ?? null) : null;
   return { picture: await pictureOf(map, origin, frames, settings, range, context.signal), refused: null };
 }
 
@@ -55,11 +56,10 @@ async function pictureOf(
   for (let k = start; k < end; k++)
     if (Math.abs(frames.numbers[k] - half) < Math.abs(frames.numbers[at] - half)) at = k;
   const [data] = await frameSamples(frames, at, at + 1, signal);
-  const bends = calibration?.scale.planeMap !== undefined || calibration?.scale.lens !== undefined;
   return {
     map,
     rateHz: rateHz.value,
-    metresPerPixel: bends ? null : metresPerPixel.value,
+    metresPerPixel: bendsLengths(calibration) ? null : metresPerPixel.value,
     origin,
     still: { frame: frames.numbers[at], data, shape: [frames.rows, frames.columns] },
   };

@@ -25,6 +25,7 @@ import { timeFramesOf, timestampsOf } from "./timestamps.js";
 import { tipRows } from "./tip-rows.js";
 import { alongRows, trackIn } from "./track-in.js";
 import type { MeasureContext, Measurement, MeasureOptions, PlanFile, TakeFrames } from "./types.js";
+import { withAir } from "./with-air.js";
 import { withBranches } from "./with-branches.js";
 import { streakRecord, withEvidence } from "./with-evidence.js";
 import { withMap } from "./with-map.js";
@@ -87,7 +88,7 @@ async function measureFrames(
       : await finiteSamples(frontInPlane(frames, settings, range, throttled(context)));
   const outcome = notFound
     ? notMeasured(frames, settings, notFound)
-    : (inCracks?.outcome ?? (await trackAlong(inPlane?.along, timed, settings, range, context)));
+    : (inCracks?.outcome ?? (await trackAlong(inPlane, timed, settings, range, context)));
   const kept = notFound
     ? { picture: null, refused: settings.map ? notFound.message : null }
     : await mapInPlane(frames, settings, range, inPlane, throttled(context));
@@ -99,20 +100,29 @@ async function measureFrames(
   const numbers = frames.numbers.slice(range.start, range.end);
   const framesUsed = { name, numbers, rows, columns, bitDepth, hash: digest(), warnings };
   const calibrated = await calibratedBy(settings, outcome.streak.path);
-  const assembled = assembleResult(outcome, settings, framesUsed, { search, calibrated });
+  const radius = inPlane?.along.kind === "radius" ? inPlane.along : null;
+  const origin = radius?.origin ?? null;
+  const assembled = assembleResult(outcome, settings, framesUsed, {
+    search,
+    calibrated,
+    origin,
+    // Of a circle whose speed changes a constant speed says nothing.
+    model: radius?.varying ? "auto" : null,
+  });
   const { material } = settings;
   const ofMaterial = material === null ? assembled.result : withMaterial(assembled.result, material);
-  const inShape = inPlane ? withShape(ofMaterial, shapeRecord(inPlane, settings)) : ofMaterial;
+  const { airTemperatureKelvin: air } = settings;
+  const inAir = air === null ? ofMaterial : withAir(ofMaterial, air);
+  const inShape = inPlane ? withShape(inAir, shapeRecord(inPlane, settings)) : inAir;
   const cracks = inCracks?.cracks ?? [];
-  const inBranches = inCracks ? withBranches(inShape, branchRecord(cracks, settings)) : inShape;
+  const inBranches = cracks.length > 0 ? withBranches(inShape, branchRecord(cracks, settings)) : inShape;
   const inMap = withMap(inBranches, kept.picture, kept.refused);
   const line = outcome.status === "tracked" ? outcome.track.line : null;
   const tips = tipRows(cracks, settings);
   const channel = outcome.status === "tracked" ? outcome.track.channel : "brightness";
-  const origin = inPlane?.along.kind === "radius" ? inPlane.along.origin : null;
   const event = notFound
     ? undefined
-    : eventFrames({ outcome, numbers, origin, tips, branches: cracks.length }, settings);
+    : eventFrames({ outcome, numbers, radius, tips, branches: cracks.length }, settings);
   const shown = withEvidence(inMap, {
     ...assembled.evidence,
     ...streakRecord(outcome.streak, channel),
@@ -121,14 +131,14 @@ async function measureFrames(
   return {
     result: plan === null ? shown : withPlan(shown, plan),
     track: assembled.track,
-    cracks: inCracks && {
-      courses: cracks.map(({ course }) => course),
-      data: inCracks.last,
-      shape: [rows, columns],
-    },
+    cracks:
+      inCracks && cracks.length > 0
+        ? { courses: cracks.map(({ course }) => course), data: inCracks.last, shape: [rows, columns] }
+        : null,
     tips,
     arrival: kept.picture,
     line: line && { interceptPixels: line.interceptPixels, slopePixelsPerFrame: line.slopePixelsPerFrame },
+    course: assembled.course,
     lineInPicture: assembled.lineInPicture,
     streak: outcome.streak,
     search,
@@ -147,17 +157,22 @@ function throttled({ signal, onProgress }: MeasureContext): MeasureContext {
 
 /** Along the path that the shape of the front asks for; in rays about its origin the path of the outcome is one of them. */
 async function trackAlong(
-  along: InPlane["along"] | undefined,
+  inPlane: InPlane | null,
   frames: FrameSource,
   settings: Settings,
   range: FrameRange,
   context: MeasureContext,
 ): Promise<TrackOutcome> {
+  const along = inPlane?.along;
   if (along?.kind === "path")
     return trackIn(frames, { ...settings, path: pathOf(along.path), width: along.width }, range, context);
   if (along?.kind !== "radius") return trackIn(frames, settings, range, context);
-  const polar = polarFrames(frames, along.origin);
+  const polar = polarFrames(frames, along.origin, along.oval);
   if (!polar) return trackIn(frames, settings, range, context);
+  if (along.varying && inPlane) {
+    const { followRadius } = await import("./follow-radius.js");
+    return finiteSamples(followRadius(polar, along.varying, inPlane.map, range, context));
+  }
   const rays = alongRows(polar.source, settings);
   return inPicture(await trackIn(polar.source, rays, range, context), polar.ray);
 }

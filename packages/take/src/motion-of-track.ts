@@ -1,8 +1,20 @@
-import { fitMotion, type MotionFit, withRowTime } from "@frontpace/fit";
-import type { FrontTrack, Streak, TrackOutcome } from "@frontpace/tracker";
+import { fitMotion, type MotionFit, type MotionOptions, type Quantity, withRowTime } from "@frontpace/fit";
+import { soundSpeed } from "@frontpace/planner";
+import type {
+  FrontTrack,
+  Streak,
+  SlopeContribution as TrackedEffect,
+  TrackOutcome,
+} from "@frontpace/tracker";
 import type { Settings } from "./settle.js";
 import { TakeError } from "./take-error.js";
+import { timeFramesAt } from "./timestamps.js";
 import type { TakeWarning } from "./types.js";
+
+type Point = Streak["path"][0];
+
+/** Relative, by which the speed of sound is changed to see what it does. */
+const SMALL_CHANGE = 1e-3;
 
 /** How the front moved: the track with the line that the speed comes from, and the models it was chosen from. */
 export interface Motion {
@@ -10,6 +22,8 @@ export interface Motion {
   readonly track: FrontTrack;
   /** px along the motion against time counted in frames; null where no other model than a constant speed was tried. */
   readonly fit: MotionFit | null;
+  /** What the speed of sound leaves open of the speed of a shock that decays to it; null where it has no part in it. */
+  readonly soundSpeed: TrackedEffect | null;
   /** Of the tracker, those about a constant speed replaced where a model explains what it does not. */
   readonly warnings: readonly TakeWarning[];
   /** The course at a time counted in frames, straightened px along the path. */
@@ -23,11 +37,14 @@ export interface Motion {
 /** Applies the row time and the model that is asked for. A constant speed keeps the tracker's line, which knows how positions are tied and
  *  wander.
  *  @param straight  positions as they are seen square on, px, by those in the picture
+ *  @param circleOrigin  of a circle that was followed along its radius, px: distances are counted from there, otherwise from where the
+ *    path begins
  *  @throws TakeError `model-not-determined`, `invalid-value` where the row time cannot be */
 export function motionOfTrack(
   { track, streak: { path }, warnings }: Extract<TrackOutcome, { status: "tracked" }>,
   settings: Settings,
   straight: (positionPixels: number) => number,
+  circleOrigin: readonly [number, number] | null = null,
 ): Motion {
   const { interceptPixels, slopePixelsPerFrame } = track.line;
   const onLine = (timeFrames: number) => interceptPixels + slopePixelsPerFrame * timeFrames;
@@ -35,25 +52,84 @@ export function motionOfTrack(
   const timed = settings.rowTimeSeconds === null ? track : withRows(track, path, rowTimeFrames);
   const readAt = (timeFrames: number, positionPixels: number) =>
     timeFrames + rowTimeFrames * (path[0][1] + rowsPerPixel(path) * positionPixels);
+  const asTracked = { track: timed, fit: null, soundSpeed: null, warnings };
   if (settings.model === null || settings.model === "constant")
-    return { track: timed, fit: null, warnings, straightAt: onLine, readAt, fittedAt: onLine };
+    return { ...asTracked, straightAt: onLine, readAt, fittedAt: onLine };
   const used = track.positions.filter((position) => position.used);
   const sign = Math.sign(slopePixelsPerFrame);
-  const origin = sign > 0 ? 0 : straight(lengthOf(path));
-  const fit = determined(settings.model, () =>
-    fitMotion(
-      used.map(({ frame, timeFrames, positionPixels }) => readAt(timeFrames ?? frame, positionPixels)),
-      used.map(({ positionPixels }) => origin + sign * straight(positionPixels)),
-      {
-        model: settings.model ?? "auto",
-        standardUncertainty: used.map(({ standardUncertaintyPixels }) => standardUncertaintyPixels),
-      },
-    ),
+  const inner = circleOrigin ? lengthOf([circleOrigin, path[0]]) : 0;
+  const origin = sign > 0 ? inner : straight(lengthOf(path));
+  const times = used.map(({ frame, timeFrames, positionPixels }) =>
+    readAt(timeFrames ?? frame, positionPixels),
   );
-  const moved = { track: withModel(timed, fit, sign), fit, warnings: warningsOf(fit, warnings), readAt };
+  const positions = used.map(({ positionPixels }) => origin + sign * straight(positionPixels));
+  const options = {
+    model: settings.model,
+    standardUncertainty: used.map(({ standardUncertaintyPixels }) => standardUncertaintyPixels),
+    ...shockOptions(settings),
+  };
+  const fit = determined(settings.model, () => fitMotion(times, positions, options));
+  const ofSound =
+    fit.model.name === "decaying-shock" ? ofSoundSpeed(fit, times, positions, options, settings) : null;
+  const moved = {
+    track: withModel(timed, fit, sign),
+    fit,
+    soundSpeed: ofSound,
+    warnings: warningsOf(fit, warnings),
+    readAt,
+  };
   if (fit.model.name === "constant") return { ...moved, straightAt: onLine, fittedAt: onLine };
   const straightAt = (time: number) => sign * (fit.model.positionAt(time) - origin);
   return { ...moved, straightAt, fittedAt: (time, at) => straightAt(readAt(time, at)) };
+}
+
+/** What is known of a shock beside its positions, in px and frames. */
+function shockOptions({
+  startTimeSeconds,
+  timestamps,
+  airTemperatureKelvin,
+  rateHz,
+  metresPerPixel,
+}: Settings): Pick<MotionOptions, "startTime" | "soundSpeed"> {
+  const sound = airTemperatureKelvin && soundSpeed({ ...airTemperatureKelvin, standardUncertainty: 0 });
+  return {
+    ...(startTimeSeconds !== null && {
+      startTime: timestamps
+        ? timeFramesAt(timestamps, rateHz.value, startTimeSeconds)
+        : startTimeSeconds * rateHz.value,
+    }),
+    ...(sound && { soundSpeed: sound.value / (rateHz.value * metresPerPixel.value) }),
+  };
+}
+
+/** The model's speed by the speed of sound that it tends to, whose uncertainty is that of the temperature, and that of scale and rate where it
+ *  is counted in px and frames. */
+function ofSoundSpeed(
+  fit: MotionFit,
+  times: readonly number[],
+  positions: readonly number[],
+  options: MotionOptions,
+  { airTemperatureKelvin, rateHz, metresPerPixel }: Settings,
+): TrackedEffect {
+  const { value = 1, standardUncertainty } = airTemperatureKelvin ?? {};
+  if (standardUncertainty === undefined)
+    return { notEvaluated: "the uncertainty of the temperature of the air was not stated" };
+  const sound = options.soundSpeed ?? 0;
+  const other = fitMotion(times, positions, {
+    ...options,
+    model: "decaying-shock",
+    soundSpeed: sound * (1 + SMALL_CHANGE),
+  });
+  const byShare = Math.abs(other.speed.value - fit.speed.value) / SMALL_CHANGE;
+  const share = Math.hypot(standardUncertainty / (2 * value), relative(rateHz), relative(metresPerPixel));
+  return {
+    standardUncertaintyPixelsPerFrame: byShare * share,
+    degreesOfFreedom: Number.POSITIVE_INFINITY,
+  };
+}
+
+function relative({ value, standardUncertainty = 0 }: Quantity): number {
+  return standardUncertainty / value;
 }
 
 function determined(model: string, fit: () => MotionFit): MotionFit {
@@ -66,7 +142,7 @@ function determined(model: string, fit: () => MotionFit): MotionFit {
   }
 }
 
-function lengthOf([[x1, y1], [x2, y2]]: Streak["path"]): number {
+function lengthOf([[x1, y1], [x2, y2]]: readonly [Point, Point]): number {
   return Math.hypot(x2 - x1, y2 - y1);
 }
 

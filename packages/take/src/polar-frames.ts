@@ -3,11 +3,23 @@ import { sampledFrames } from "./sampled-frames.js";
 
 type Point = readonly [x: number, y: number];
 
+/** An ellipse by its axes: longer over shorter, and where the longer lies, degrees from x towards y. */
+export interface Oval {
+  readonly ratio: number;
+  readonly angleDegrees: number;
+}
+
+/** Radius of an ellipse in a direction, where the geometric mean of its half axes is 1. */
+export function ovalRadius({ ratio, angleDegrees }: Oval, angle: number): number {
+  const aside = angle - (angleDegrees * Math.PI) / 180;
+  return 1 / Math.hypot(Math.cos(aside) / Math.sqrt(ratio), Math.sin(aside) * Math.sqrt(ratio));
+}
+
 /** Frames about an origin: a row for every ray that lies in the picture, a column for every pixel of radius. A circle that opens is a
- *  straight front along the rows. */
+ *  straight front along the rows; so is an ellipse whose rays are read in steps as long as its radius in their direction. */
 export interface PolarFrames {
   readonly source: FrameSource;
-  /** The ray in the middle of those read, in the picture, px. */
+  /** One of the rays read, in the picture, px: the one in their middle, of an ellipse one of mean radius. */
   readonly ray: readonly [Point, Point];
 }
 
@@ -19,23 +31,29 @@ const SHORTEST = 16;
 const MOST_RAYS = 720;
 
 /** @param origin  px, in the picture or outside
+ *  @param oval  of an ellipse; radii then are the geometric means of its half axes. Default: a circle
  *  @returns null where no rays long enough lie in the picture */
-export function polarFrames(frames: FrameSource, origin: Point): PolarFrames | null {
-  const chosen = chooseRays(frames, origin);
+export function polarFrames(
+  frames: FrameSource,
+  origin: Point,
+  oval: Oval = { ratio: 1, angleDegrees: 0 },
+): PolarFrames | null {
+  const chosen = chooseRays(frames, origin, (angle) => ovalRadius(oval, angle));
   if (!chosen) return null;
   const { angles, first, count } = chosen;
   const rays = angles.length;
+  const steps = angles.map((angle) => ovalRadius(oval, angle));
   const placeAt = (ray: number, step: number): Point => [
-    origin[0] + (first + step) * Math.cos(angles[ray]),
-    origin[1] + (first + step) * Math.sin(angles[ray]),
+    origin[0] + (first + step) * steps[ray] * Math.cos(angles[ray]),
+    origin[1] + (first + step) * steps[ray] * Math.sin(angles[ray]),
   ];
   const source = sampledFrames(frames, { rows: rays, columns: count, placeAt });
-  const middle = angles[Math.floor(rays / 2)];
-  const at = (radius: number): Point => [
-    origin[0] + radius * Math.cos(middle),
-    origin[1] + radius * Math.sin(middle),
-  ];
-  return { source, ray: [at(first), at(first + count - 1)] };
+  // Of an ellipse the ray whose pixels are most nearly those of the mean radius.
+  const middle = angles.reduce(
+    (best, _, k) => (Math.abs(steps[k] - 1) < Math.abs(steps[best] - 1) - 1e-9 ? k : best),
+    Math.floor(rays / 2),
+  );
+  return { source, ray: [placeAt(middle, 0), placeAt(middle, count - 1)] };
 }
 
 interface Rays {
@@ -47,13 +65,17 @@ interface Rays {
 
 /** Rays that lie wholly in the picture between two radii: those radii for which the number of rays times the cube of their length is
  *  greatest, for a slope's variance falls with both. */
-function chooseRays({ rows, columns }: FrameSource, [ox, oy]: Point): Rays | null {
+function chooseRays(
+  { rows, columns }: FrameSource,
+  [ox, oy]: Point,
+  stepAt: (angle: number) => number,
+): Rays | null {
   const [right, bottom] = [columns - 1, rows - 1];
   const nearest = Math.hypot(Math.max(0, -ox, ox - right), Math.max(0, -oy, oy - bottom));
   const farthest = Math.hypot(Math.max(ox, right - ox), Math.max(oy, bottom - oy));
   const total = Math.min(MOST_RAYS, Math.ceil(2 * Math.PI * farthest));
   const all = Array.from({ length: total }, (_, k) => (2 * Math.PI * k) / total);
-  const spans = all.map((angle) => span(Math.cos(angle), Math.sin(angle)));
+  const spans = all.map((angle) => span(stepAt(angle) * Math.cos(angle), stepAt(angle) * Math.sin(angle)));
   function span(dx: number, dy: number): readonly [number, number] {
     let [from, to] = [0, Number.POSITIVE_INFINITY];
     for (const [o, d, most] of [

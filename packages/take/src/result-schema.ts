@@ -5,7 +5,7 @@ import { eventSchema, searchedSchema } from "./events-schema.js";
 import { eventFramesSchema, speedAlongSchema, streakSchema, trackSchema } from "./evidence-schema.js";
 import { alternativesSchema, frontSchema, frontsSchema, modelSchema } from "./front-schema.js";
 import { mapSchema } from "./map-schema.js";
-import { whole } from "./schema-numbers.js";
+import { notNegative, positive, whole } from "./schema-numbers.js";
 import { shapeSchema } from "./shape-schema.js";
 import { lowerBoundSchema, speedSchema } from "./speed-schema.js";
 import { takeUsedSchema } from "./take-used-schema.js";
@@ -21,6 +21,17 @@ const search = z
   })
   .exactOptional()
   .meta({ description: "how the frames used were found in a long take; absent: it was not searched" });
+
+const airSchema = z
+  .strictObject({
+    soundSpeed: positive.meta({ description: "m/s" }),
+    soundSpeedUncertainty: notNegative.nullable(),
+    mach: notNegative.nullable().meta({ description: "of the speed, or at least, of its lower bound" }),
+    machUncertainty: notNegative.nullable().meta({ description: "null: one of its inputs has none stated" }),
+    source: z.string(),
+  })
+  .exactOptional()
+  .meta({ description: "the air that a shock runs in; absent: no temperature was given" });
 
 const head = {
   format: z.literal("frontpace-result"),
@@ -42,6 +53,7 @@ const measured = z.strictObject({
   notFound: z.null(),
   comparison: comparisonSchema,
   material: materialSchema,
+  air: airSchema,
   shape: shapeSchema,
   branches: branchesSchema,
   map: mapSchema,
@@ -64,6 +76,7 @@ const bounded = z.strictObject({
   notFound: z.null(),
   comparison: comparisonSchema,
   material: materialSchema,
+  air: airSchema,
   shape: shapeSchema,
   branches: branchesSchema,
   map: mapSchema,
@@ -85,6 +98,7 @@ const notFound = z.strictObject({
   notFound: z.strictObject({ reason: z.string(), message: z.string() }),
   comparison: comparisonSchema,
   material: materialSchema,
+  air: airSchema,
   shape: shapeSchema,
   branches: branchesSchema,
   map: mapSchema,

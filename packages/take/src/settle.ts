@@ -21,6 +21,10 @@ export interface Settings {
   readonly front: number | null;
   /** null: a constant speed, and warnings where the positions show another. */
   readonly model: NonNullable<MeasureOptions["model"]> | null;
+  /** When a front that follows a power law started, s on the clock of the frames; null: found. */
+  readonly startTimeSeconds: number | null;
+  /** Of the air that a shock runs in, K; null: not stated. */
+  readonly airTemperatureKelvin: Quantity | null;
   /** Time from row to row; null: all rows of a frame are taken at once. */
   readonly rowTimeSeconds: number | null;
   /** Times of the frames; null: number/rate. */
@@ -51,6 +55,11 @@ export interface CalibrationInUse {
   /** null: not stated. */
   readonly binning: number | null;
   readonly medium: string;
+}
+
+/** Whether the scale differs from place to place: with a plane map or a lens, which are known along straight paths. */
+export function bendsLengths(calibration: CalibrationInUse | null): boolean {
+  return calibration?.scale.planeMap !== undefined || calibration?.scale.lens !== undefined;
 }
 
 /** Joins checked options with take.json, options winning, and checks how values fit each other. An uncertainty belongs to the value
@@ -103,6 +112,8 @@ export function settle(
     polarity: polarity ?? null,
     front: front ?? null,
     model: joined.model ?? null,
+    startTimeSeconds: joined.startTimeSeconds ?? null,
+    airTemperatureKelvin: airTemperature(options, file, joined.model),
     rowTimeSeconds: joined.rowTimeSeconds ?? null,
     timestamps,
     origin: joined.origin ?? null,
@@ -123,11 +134,27 @@ function statedIn(options: MeasureOptions, file: TakeFile | null): string[] {
   const { format: _, version: __, notes: ___, ...ofFile } = file ?? {};
   // What is kept of a measurement changes nothing in it.
   const replaced = new Set<string>([
+    ...(options.airTemperatureKelvin === undefined ? [] : ["airTemperatureUncertaintyKelvin"]),
     ...(options.rateHz === undefined ? [] : ["rateUncertaintyHz"]),
     ...(options.metresPerPixel === undefined ? [] : ["metresPerPixelUncertainty"]),
   ]);
   const kept = Object.keys(ofFile).filter((key) => !replaced.has(key));
   return [...new Set([...kept, ...Object.keys(options)])].filter((key) => key !== "map").sort();
+}
+
+/** @throws TakeError `air-temperature-missing` where the model needs it */
+function airTemperature(
+  options: MeasureOptions,
+  file: TakeFile | null,
+  model: MeasureOptions["model"],
+): Quantity | null {
+  const value = options.airTemperatureKelvin ?? file?.airTemperatureKelvin;
+  if (value !== undefined)
+    return withUncertainty(options, file, value, "airTemperatureKelvin", "airTemperatureUncertaintyKelvin");
+  if (model !== "decaying-shock") return null;
+  const message =
+    "the model decaying-shock tends to the speed of sound, and the temperature of the air is not given: give airTemperatureKelvin as an option or in take.json";
+  throw new TakeError("air-temperature-missing", message, { key: "airTemperatureKelvin" });
 }
 
 function quantity(
@@ -144,6 +171,16 @@ function quantity(
         : (["scale-missing", "the scale, in metres per pixel"] as const);
     throw new TakeError(code, `${what}, is not given: give ${key} as an option or in take.json`, { key });
   }
+  return withUncertainty(options, file, value, key, uncertaintyKey);
+}
+
+function withUncertainty(
+  options: MeasureOptions,
+  file: TakeFile | null,
+  value: number,
+  key: "rateHz" | "metresPerPixel" | "airTemperatureKelvin",
+  uncertaintyKey: "rateUncertaintyHz" | "metresPerPixelUncertainty" | "airTemperatureUncertaintyKelvin",
+): Quantity {
   const uncertainty =
     options[uncertaintyKey] ?? (options[key] === undefined ? file?.[uncertaintyKey] : undefined);
   if (uncertainty === undefined) return { value };

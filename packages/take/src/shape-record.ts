@@ -30,14 +30,17 @@ export function shapeRecord(
     },
     circle: circle && {
       origin: [circle.origin[0], circle.origin[1]],
-      originUncertainty: circle.originUncertainty && [
-        finite(circle.originUncertainty[0].standardUncertainty),
-        finite(circle.originUncertainty[1].standardUncertainty),
-      ],
+      originUncertainty: uncertaintyOf(circle.originUncertainty),
       originGiven: origin !== null,
       speed: measured(circle.speedPixelsPerFrame, toSpeed),
       ...(axes && {
-        axes: { ratio: measured(axes.ratio), angleDegrees: axes.angleDegrees, differ: axes.differ },
+        axes: {
+          ratio: measured(axes.ratio),
+          angleDegrees: axes.angleDegrees,
+          differ: axes.differ,
+          origin: [axes.origin[0], axes.origin[1]],
+          originUncertainty: uncertaintyOf(axes.originUncertainty),
+        },
       }),
     },
   };
@@ -45,6 +48,10 @@ export function shapeRecord(
 
 function measured({ value, standardUncertainty }: LeftOut & { value: number }, scale = 1) {
   return { value: value * scale, standardUncertainty: finite(standardUncertainty * scale) };
+}
+
+function uncertaintyOf(origin: readonly [LeftOut, LeftOut] | null): [number | null, number | null] | null {
+  return origin && [finite(origin[0].standardUncertainty), finite(origin[1].standardUncertainty)];
 }
 
 /** JSON has no infinity: what is not determined is null. */

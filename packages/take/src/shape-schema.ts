@@ -3,6 +3,8 @@ import { finite, notNegative, point, whole } from "./schema-numbers.js";
 
 const found = z.strictObject({ value: finite, standardUncertainty: notNegative.nullable() });
 
+const originUncertainty = z.tuple([notNegative.nullable(), notNegative.nullable()]).nullable();
+
 export const shapeSchema = z
   .strictObject({
     name: z
@@ -35,15 +37,21 @@ export const shapeSchema = z
     circle: z
       .strictObject({
         origin: point,
-        originUncertainty: z.tuple([notNegative.nullable(), notNegative.nullable()]).nullable(),
+        originUncertainty,
         originGiven: z.boolean(),
         speed: found,
         axes: z
-          .strictObject({ ratio: found, angleDegrees: finite, differ: z.boolean() })
+          .strictObject({
+            ratio: found,
+            angleDegrees: finite,
+            differ: z.boolean(),
+            origin: point.exactOptional(),
+            originUncertainty: originUncertainty.exactOptional(),
+          })
           .exactOptional()
           .meta({
             description:
-              "longer over shorter axis, where the longer lies (from x towards y), and whether the difference is real: of true circles 95 % show a smaller one",
+              "longer over shorter axis, where the longer lies (from x towards y), and whether the difference is real: of true circles 95 % show a smaller one; then the front was followed as this ellipse, about its own origin, and the speed is the geometric mean of those along its axes",
           }),
       })
       .nullable()

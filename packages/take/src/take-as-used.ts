@@ -47,6 +47,11 @@ export function takeAsUsed(
     polarity: settings.polarity,
     ...(settings.front !== null && { front: settings.front }),
     ...(settings.model !== null && { model: settings.model }),
+    ...(settings.startTimeSeconds !== null && { startTimeSeconds: settings.startTimeSeconds }),
+    ...(settings.airTemperatureKelvin && {
+      airTemperatureKelvin: settings.airTemperatureKelvin.value,
+      airTemperatureUncertaintyKelvin: settings.airTemperatureKelvin.standardUncertainty ?? null,
+    }),
     ...(settings.rowTimeSeconds !== null && { rowTimeSeconds: settings.rowTimeSeconds }),
     ...(settings.timestamps && { timestamps: true as const }),
     frameStep: settings.frameStep,

@@ -2,7 +2,7 @@ import type { MotionModelName } from "@frontpace/fit";
 import * as z from "zod";
 import { point } from "./schema-numbers.js";
 
-/** How a front may be said to move: the models that need nothing but its positions. */
+/** How a front may be said to move. */
 export const MOTION = [
   "auto",
   "constant",
@@ -11,6 +11,7 @@ export const MOTION = [
   "two-speeds",
   "terminal",
   "power-law",
+  "decaying-shock",
 ] as const satisfies readonly ("auto" | MotionModelName)[];
 
 /** What a value must be, by key: the text of the error and the description in the JSON Schema. */
@@ -37,6 +38,12 @@ export const takeRules = {
   front:
     "a whole number >= 1: which of several fronts on the path, counted in the order in which they are first seen",
   model: `one of ${MOTION.map((name) => `"${name}"`).join(", ")}: how the front moves; auto takes the simplest that explains its positions`,
+  startTimeSeconds:
+    "a finite number, s on the clock of the frames: when a front of the model power-law started, before it is first seen; without it found",
+  airTemperatureKelvin:
+    "a finite number > 0, K: of the air that a shock runs in, taken as dry; the model decaying-shock needs it",
+  airTemperatureUncertaintyKelvin:
+    "a finite number >= 0, K: one standard uncertainty of airTemperatureKelvin; 0 states that it is exact",
   rowTimeSeconds:
     "a finite number >= 0: time from the reading of one row to that of the next below it, s, on a rolling-shutter camera",
   timestamps:
@@ -104,6 +111,12 @@ const options = {
   polarity: optional("polarity", z.enum(["bright", "dark"])),
   front: optional("front", whole("front").min(1)),
   model: optional("model", z.enum(MOTION)),
+  startTimeSeconds: optional("startTimeSeconds", number("startTimeSeconds")),
+  airTemperatureKelvin: optional("airTemperatureKelvin", positive("airTemperatureKelvin")),
+  airTemperatureUncertaintyKelvin: optional(
+    "airTemperatureUncertaintyKelvin",
+    atLeast("airTemperatureUncertaintyKelvin", 0),
+  ),
   rowTimeSeconds: optional("rowTimeSeconds", atLeast("rowTimeSeconds", 0)),
   timestamps: optional("timestamps", z.string({ error: takeRules.timestamps }).min(1)),
   origin: optional("origin", point),

@@ -47,6 +47,12 @@ export const takeUsedSchema = z
     polarity: polarity.nullable().meta({ description: "as asked for; null: found by the program" }),
     front: whole.min(1).exactOptional().meta({ description: "which of several fronts was asked for" }),
     model: z.string().exactOptional().meta({ description: "as asked for; absent: a constant speed" }),
+    startTimeSeconds: finite.exactOptional(),
+    airTemperatureKelvin: positive.exactOptional(),
+    airTemperatureUncertaintyKelvin: notNegative
+      .nullable()
+      .exactOptional()
+      .meta({ description: "null: not stated" }),
     rowTimeSeconds: notNegative.exactOptional(),
     timestamps: z
       .literal(true)

@@ -73,15 +73,20 @@ export function meanRate(times: Timestamps): number {
 /** Time of a frame counted in frames of a rate, 0 that of the first in the table.
  *  @throws TakeError `invalid-timestamps` where the table lacks the frame */
 export function timeFramesOf(times: Timestamps, rateHz: number): (frame: number) => number {
-  const [[firstFrame, firstTime]] = times;
   return (frame) => {
     const time = times.get(frame);
     if (time === undefined) {
       const message = `the timestamps have no time for frame ${frame}: add it, or leave the frame out with the first and last frame used`;
       throw new TakeError("invalid-timestamps", message, { key: "timestamps", value: frame });
     }
-    return firstFrame + (time - firstTime) * rateHz;
+    return timeFramesAt(times, rateHz, time);
   };
+}
+
+/** A time on the clock of the table, counted in frames of a rate. */
+export function timeFramesAt(times: Timestamps, rateHz: number, timeSeconds: number): number {
+  const [[firstFrame, firstTime]] = times;
+  return firstFrame + (timeSeconds - firstTime) * rateHz;
 }
 
 /** Number of the frame whose time, so counted, is nearest. */

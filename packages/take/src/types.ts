@@ -213,7 +213,9 @@ export interface Measurement {
   /** null unless the result is measured. With a plane map its pixels are those of the mean scale, and positions go into it as
    *  metres / metresPerPixel. */
   readonly line: TrackLine | null;
-  /** With a plane map: that line as it is seen in the picture; otherwise null. */
+  /** Of a model that is no straight line: its course as seen square on, px of the mean scale; otherwise null. */
+  readonly course: readonly { readonly frame: number; readonly positionPixels: number }[] | null;
+  /** With a plane map, or of such a model: what was fitted as it is seen in the picture; otherwise null. */
   readonly lineInPicture: readonly { readonly frame: number; readonly positionPixels: number }[] | null;
   /** Without a frame where nothing was found to measure. */
   readonly streak: Streak;

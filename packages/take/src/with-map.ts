@@ -12,8 +12,16 @@ export function withMap(
     const message = `an arrival map was asked for, but ${refused}`;
     return { ...rest, warnings: [...warnings, { code: "no-map", message }] } as TakeResult;
   }
-  return picture ? ({ ...rest, map: mapRecord(picture), warnings } as TakeResult) : result;
+  if (!picture) return result;
+  const said = picture.metresPerPixel === null ? [...warnings, withoutSpeeds] : warnings;
+  return { ...rest, map: mapRecord(picture), warnings: said } as TakeResult;
 }
+
+const withoutSpeeds = {
+  code: "map-without-speeds",
+  message:
+    "the arrival map has times, and no local speeds and directions: with a plane map or a lens its cells have no one scale",
+};
 
 function mapRecord({ map, metresPerPixel, still }: ArrivalPicture): NonNullable<TakeResult["map"]> {
   return {

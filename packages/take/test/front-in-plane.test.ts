@@ -83,6 +83,22 @@ describe("polarFrames", () => {
           expect(Math.abs(frame.get(r, c) - frame.get(0, c))).toBeLessThan(0.05);
   });
 
+  it("shows the rings of an ellipse as upright lines, whose places are the geometric means of its half axes", async () => {
+    const origin = [64, 48] as const;
+    const oval = { ratio: 1.3, angleDegrees: 25 };
+    const [c, s] = [Math.cos((25 * Math.PI) / 180), Math.sin((25 * Math.PI) / 180)];
+    const mean = (x: number, y: number) => {
+      const [dx, dy] = [x - origin[0], y - origin[1]];
+      return Math.hypot((c * dx + s * dy) / Math.sqrt(1.3), (c * dy - s * dx) * Math.sqrt(1.3));
+    };
+    const { source, ray } = polarFrames(frameOf(mean), origin, oval)!;
+    const first = Math.hypot(ray[0][0] - origin[0], ray[0][1] - origin[1]);
+    for await (const { frame } of source.frames())
+      for (let column = 0; column < source.columns; column += 7)
+        for (let row = 0; row < source.rows; row += 11)
+          expect(Math.abs(frame.get(row, column) - (first + column))).toBeLessThan(0.25);
+  });
+
   it("is null where no rays lie in the picture", () => {
     expect(
       polarFrames(
@@ -99,7 +115,7 @@ describe("alongShape", () => {
     ({
       shape: "straight",
       straight: {
-        speedPixelsPerFrame: { value: 2, standardUncertainty: 0.001 },
+        slownessFramesPerPixel: { value: 0.5, standardUncertainty: 0.0003 },
         angleDegrees: { value, standardUncertainty },
       },
       circle: null,

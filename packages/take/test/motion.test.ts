@@ -75,6 +75,120 @@ describe("measureTake with a model", () => {
   });
 });
 
+/** A track whose front was at some place, px, in each of its frames, exactly. */
+function trackOf(numbers: readonly number[], positionAt: (frame: number) => number): typeof tracked {
+  const { track } = tracked;
+  const positions = numbers.map((frame) => ({
+    frame,
+    positionPixels: positionAt(frame),
+    standardUncertaintyPixels: 0.05,
+    residualPixels: 0,
+    used: true,
+  }));
+  const [firstFrame, lastFrame] = [numbers[0], numbers[numbers.length - 1]];
+  const slopePixelsPerFrame = (positionAt(lastFrame) - positionAt(firstFrame)) / (lastFrame - firstFrame);
+  const line = { ...track.line, slopePixelsPerFrame };
+  return { ...tracked, track: { ...track, positions, line, firstFrame, lastFrame } };
+}
+
+describe("models of shocks", () => {
+  const numbers = range(0, 59);
+  // 1 px a frame is 20 m/s with the settings of these tests; the shock starts at 60 px a frame and tends to the speed of sound.
+  const sound = 343.2 / MPS;
+  const kelvin = { value: 343.2 ** 2 / (1.4 * 287.05287), standardUncertainty: 0 };
+  const decaying = trackOf(
+    numbers,
+    (frame) => 4 + sound * frame + (60 - sound) * 12 * Math.log1p(frame / 12),
+  );
+
+  it("decaying-shock finds the speed at which it starts, and the speed of sound joins the budget where it is uncertain", () => {
+    const of = (standardUncertainty: number | undefined) => {
+      const airTemperatureKelvin = {
+        value: kelvin.value,
+        ...(standardUncertainty !== undefined && { standardUncertainty }),
+      };
+      const exact = { metresPerPixel: { value: 2e-4, standardUncertainty: 0 }, airTemperatureKelvin };
+      const { result } = assembleResult(decaying, { ...settings, ...exact, model: "decaying-shock" }, frames);
+      if (result.status !== "measured") throw new Error(JSON.stringify(result));
+      return result;
+    };
+    const { model, speed } = of(0);
+    expect(model.name).toBe("decaying-shock");
+    expect(relativeDifference(model.parameters.startSpeed.value, 60 * MPS)).toBeLessThan(1e-6);
+    expect(relativeDifference(speed.value, MPS * (sound + (60 - sound) / (1 + 29.5 / 12)))).toBeLessThan(
+      1e-6,
+    );
+    const lineIn = ({ speed: { budget } }: ReturnType<typeof of>) =>
+      budget.find(({ source }) => source === "speed of sound")?.standardUncertainty;
+    expect(lineIn(of(0))).toBe(0);
+    expect(lineIn(of(10))).toBeGreaterThan(0.01);
+    expect(relativeDifference(lineIn(of(10))!, 2 * lineIn(of(5))!)).toBeLessThan(1e-6);
+    expect(lineIn(of(undefined))).toBeUndefined();
+    expect(of(undefined).speed.notEvaluated?.map(({ source }) => source)).toContain("speed of sound");
+  });
+
+  it("decaying-shock without a temperature is an error that asks for it", async () => {
+    await expect(
+      measureTake(join(root, "slowing"), { ...known, model: "decaying-shock" }),
+    ).rejects.toMatchObject({ code: "air-temperature-missing" });
+  });
+
+  it("a power law is of the radius about the origin of a circle, and of a start that is known or found", () => {
+    // The ray that was read begins 30 px from the origin.
+    const about = trackOf(range(0, 59), (frame) => 12 * (frame + 20) ** 0.4 - 30);
+    const path: typeof tracked.streak.path = [
+      [30, 0],
+      [60, 0],
+    ];
+    const circle = { ...about, streak: { ...about.streak, path } };
+    for (const startTimeSeconds of [null, -20 / settings.rateHz.value]) {
+      const { result } = assembleResult(
+        circle,
+        { ...settings, startTimeSeconds, model: "power-law" },
+        frames,
+        {
+          origin: [0, 0],
+        },
+      );
+      const { exponent, startTime } = result.model!.parameters;
+      expect(Math.abs(exponent.value - 0.4)).toBeLessThan(1e-6);
+      if (startTimeSeconds === null)
+        expect(Math.abs(startTime!.value * settings.rateHz.value + 20)).toBeLessThan(1e-4);
+      else expect(startTime).toBeUndefined();
+    }
+  });
+
+  it("residuals and the course that is drawn are those of the model, not of a straight line", () => {
+    const { track, course } = assembleResult(
+      decaying,
+      { ...settings, airTemperatureKelvin: kelvin, model: "decaying-shock" },
+      frames,
+    );
+    for (const { residualPixels } of track) expect(Math.abs(residualPixels)).toBeLessThan(1e-4);
+    for (const { frame, positionPixels } of course!)
+      expect(Math.abs(positionPixels - decaying.track.positions[frame].positionPixels)).toBeLessThan(1e-4);
+    expect(assembleResult(decaying, settings, frames).course).toBeNull();
+  });
+
+  it("the Mach number is that of ISO 2533 at the stated temperature, its uncertainty only where all are stated", async () => {
+    const at = { airTemperatureKelvin: 288.15 };
+    const take = join(root, "right");
+    const { result } = await measureTake(take, { ...known, ...at, airTemperatureUncertaintyKelvin: 2 });
+    const { air, speed } = result;
+    expect(relativeDifference(air!.soundSpeed, 340.294)).toBeLessThan(1e-6);
+    expect(relativeDifference(air!.mach!, speed!.value / 340.294)).toBeLessThan(1e-6);
+    const relative = Math.hypot(speed!.standardUncertainty / speed!.value, 2 / 288.15 / 2);
+    expect(relativeDifference(air!.machUncertainty!, air!.mach! * relative)).toBeLessThan(1e-9);
+    const unstated = (await measureTake(take, { ...known, ...at })).result;
+    expect(unstated.air).toMatchObject({
+      mach: air!.mach,
+      machUncertainty: null,
+      soundSpeedUncertainty: null,
+    });
+    expect(await checkResult(JSON.parse(JSON.stringify(result)))).toEqual(result);
+  });
+});
+
 describe("the row time", () => {
   const along = (path: typeof tracked.streak.path) => ({ ...tracked, streak: { ...tracked.streak, path } });
   const length = Math.hypot(

@@ -81,6 +81,8 @@ export const settings: Settings = {
   polarity: null,
   front: null,
   model: null,
+  startTimeSeconds: null,
+  airTemperatureKelvin: null,
   rowTimeSeconds: null,
   timestamps: null,
   origin: null,

@@ -17,6 +17,8 @@ export const CASES = [
   "nothing moves, flicker",
   "nothing moves, drift of the light",
   "nothing moves, shake",
+  "thin ring, R as t^n",
+  "filled circle, R as t^n",
 ] as const;
 export type Case = (typeof CASES)[number];
 
@@ -43,6 +45,14 @@ export interface PlaneTake {
 export type Front =
   | { readonly shape: "straight"; readonly angle: number; readonly speed: number; readonly jag: number }
   | { readonly shape: "circle"; readonly origin: readonly [number, number]; readonly speed: number }
+  | {
+      /** R = coefficient · (t − start)^exponent; a ring passes, a filled circle stays. */
+      readonly shape: "power";
+      readonly origin: readonly [number, number];
+      readonly coefficient: number;
+      readonly exponent: number;
+      readonly isRing: boolean;
+    }
   | { readonly shape: "halves"; readonly speeds: readonly [number, number] }
   | { readonly shape: "still" };
 
@@ -103,6 +113,13 @@ function drawFront(kind: Case, random: Random): Front {
   const speed = random.logUniform(0.8, 4);
   if (kind.startsWith("nothing")) return { shape: "still" };
   if (kind.startsWith("two")) return { shape: "halves", speeds: [speed, speed * random.uniform(1.3, 2)] };
+  if (kind.includes("t^n")) {
+    const exponent = random.uniform(0.38, 0.65);
+    const origin = [random.uniform(0.42, 0.58) * columns, random.uniform(0.42, 0.58) * rows] as const;
+    // So many frames until it is 45 px large.
+    const coefficient = 45 / random.uniform(50, 90) ** exponent;
+    return { shape: "power", origin, coefficient, exponent, isRing: kind.startsWith("thin") };
+  }
   if (kind.startsWith("circle")) {
     const inner: readonly [number, number] = [
       random.uniform(0.35, 0.65) * columns,
@@ -131,5 +148,7 @@ export function durationOf(front: Front): number {
       front.speed
     );
   const [x, y] = front.origin;
+  // Until it has reached the nearer borders of the picture.
+  if (front.shape === "power") return (rows / 2 / front.coefficient) ** (1 / front.exponent);
   return Math.hypot(Math.max(x, columns - x), Math.max(y, rows - y)) / front.speed;
 }

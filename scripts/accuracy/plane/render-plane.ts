@@ -5,13 +5,14 @@ import { randomFrom } from "../../random.js";
 import { addSpecks } from "../../specks.js";
 import { durationOf, type PlaneTake, QUIET } from "./draw-plane.js";
 
-/** Frames of the take, rendered when they are read. A pixel sees the blurred edge at its centre, its own extent being part of the blur, averaged over
+/** Frames of the take, rendered when they are read first. A pixel sees the blurred edge at its centre, its own extent being part of the blur, averaged over
  *  the exposure by three-point Gauss-Legendre. */
 export function renderPlane(take: PlaneTake): TakeFrames {
   const { rows, columns, numbers } = take;
   const reached = arrivals(take);
   const texture = textureOf(take);
   const speed = speedAt(take);
+  const radiusAt = radiusOf(take);
   const spread = Math.hypot(take.blurPixels, Math.sqrt(1 / 12)) * Math.SQRT2;
   const render = (number: number) => {
     const random = randomFrom(take.seed * 7919 + number);
@@ -23,13 +24,18 @@ export function renderPlane(take: PlaneTake): TakeFrames {
         if (take.step !== 0)
           for (const [place, weight] of GAUSS) {
             const time = number + (place * take.exposureFraction) / 2;
-            share += weight * passed(((time - reached[at]) * speed(x)) / spread);
+            share +=
+              weight *
+              (radiusAt
+                ? radiusAt.share((radiusAt.atTime(time) - radiusAt.of(x, y)) / spread)
+                : passed(((time - reached[at]) * speed(x)) / spread));
           }
         const level = (take.before + take.step * share) * texture(x + dx, y + dy) * take.light[number];
         data[at] = Math.max(0, Math.min(255, Math.round(level + take.noise * random.normal())));
       }
     return ndarray(data, [rows, columns]);
   };
+  const kept = new Map<number, ReturnType<typeof render>>();
   return {
     name: `invented-${take.seed}`,
     numbers,
@@ -38,13 +44,32 @@ export function renderPlane(take: PlaneTake): TakeFrames {
     bitDepth: 8,
     async *frames(range = {}, region = { row: 0, column: 0, rows, columns }) {
       for (let index = range.start ?? 0; index < (range.end ?? numbers.length); index++) {
-        const frame = render(numbers[index])
+        const whole = kept.get(index) ?? render(numbers[index]);
+        kept.set(index, whole);
+        const frame = whole
           .hi(region.row + region.rows, region.column + region.columns)
           .lo(region.row, region.column);
         yield { index, number: numbers[index], frame };
       }
     },
   };
+}
+
+/** A front whose radius follows a power law, by its radius at a time; before its start there is none. */
+function radiusOf({ front, numbers }: PlaneTake) {
+  if (front.shape !== "power") return null;
+  const { origin, coefficient, exponent, isRing } = front;
+  const begin = beginOf(numbers, front);
+  return {
+    atTime: (time: number) =>
+      time > begin ? coefficient * (time - begin) ** exponent : Number.NEGATIVE_INFINITY,
+    of: (x: number, y: number) => Math.hypot(x - origin[0], y - origin[1]),
+    share: isRing ? (z: number) => Math.exp(-z * z) : passed,
+  };
+}
+
+function beginOf(numbers: PlaneTake["numbers"], front: PlaneTake["front"]): number {
+  return Math.max(QUIET, (numbers[numbers.length - 1] - durationOf(front)) / 2);
 }
 
 /** Share of the change behind a blurred edge; farther away than this it is complete to single precision. */
@@ -62,8 +87,7 @@ const GAUSS = [
 export function arrivals(take: PlaneTake): Float64Array {
   const { rows, columns, front } = take;
   const times = new Float64Array(rows * columns).fill(Number.POSITIVE_INFINITY);
-  const start = (take.numbers[take.numbers.length - 1] - durationOf(front)) / 2;
-  const begin = Math.max(QUIET, start);
+  const begin = beginOf(take.numbers, front);
   const jag = front.shape === "straight" && front.jag > 0 ? jagged(take, front.jag) : () => 0;
   for (let y = 0, at = 0; y < rows; y++)
     for (let x = 0; x < columns; x++, at++) {
@@ -108,7 +132,7 @@ function jagged({ seed }: PlaneTake, deviation: number): (along: number, across:
 
 function speedAt({ front, columns }: PlaneTake): (x: number) => number {
   if (front.shape === "halves") return (x) => front.speeds[x < columns / 2 ? 0 : 1];
-  const speed = front.shape === "still" ? 1 : front.speed;
+  const speed = front.shape === "still" || front.shape === "power" ? 1 : front.speed;
   return () => speed;
 }
 

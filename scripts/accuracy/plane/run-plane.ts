@@ -2,10 +2,11 @@ import { CASES, type Case } from "./draw-plane.js";
 import { type Miss, type PlaneOutcome, tryPlanes } from "./try-plane.js";
 
 interface Bars {
-  /** Root mean square, relative; degrees; px. */
+  /** Root mean square, relative; degrees; px; of an exponent. */
   readonly speed?: number;
   readonly angle?: number;
   readonly origin?: number;
+  readonly exponent?: number;
   /** Largest share of takes of the wrong shape. */
   readonly wrong?: number;
 }
@@ -26,6 +27,8 @@ const BARS: Readonly<Record<Case, Bars>> = {
   "nothing moves, flicker": { wrong: 0.01 },
   "nothing moves, drift of the light": { wrong: 0.01 },
   "nothing moves, shake": { wrong: 0.01 },
+  "thin ring, R as t^n": { exponent: 2e-3, wrong: 0.02 },
+  "filled circle, R as t^n": { exponent: 2e-3, wrong: 0.02 },
 };
 const COVERAGE = [0.93, 0.97] as const;
 /** A bar is judged where the trial's own scatter leaves three standard deviations of room (common practice, no source). */
@@ -38,7 +41,7 @@ export const FULL_PLANE = 1000;
 export async function runPlane(takes: number, first: number, only: string | null): Promise<number> {
   let missed = 0;
   console.log(
-    "case | takes | speed, rms | angle, rms | origin, rms | 95 % intervals that hold | right shape",
+    "case | takes | speed, rms | angle, rms | origin, rms | exponent, rms | 95 % intervals that hold | right shape",
   );
   for (const kind of CASES.filter((name) => only === null || name.includes(only))) {
     const block = first + 1_000_000 * CASES.indexOf(kind);
@@ -60,6 +63,7 @@ function judge(kind: Case, outcomes: readonly PlaneOutcome[]): { row: string; fa
   const speeds = told.flatMap(({ speed }) => speed ?? []);
   const angles = told.flatMap(({ angle }) => angle ?? []);
   const origins = told.flatMap(({ origin }) => origin);
+  const exponents = told.flatMap(({ exponent }) => exponent ?? []);
   const hold = (name: string, misses: readonly Miss[], bar?: number) => {
     const value = rms(misses);
     // Root mean squares of N scatter by 1/sqrt(2N) of themselves.
@@ -69,7 +73,8 @@ function judge(kind: Case, outcomes: readonly PlaneOutcome[]): { row: string; fa
   hold("speed", speeds, bars.speed);
   hold("angle", angles, bars.angle);
   hold("origin", origins, bars.origin);
-  const covered = [speeds, angles, origins].map(coverage);
+  hold("exponent", exponents, bars.exponent);
+  const covered = [speeds, angles, origins, exponents].map(coverage);
   for (const { share, count } of covered) {
     const slack = SURE * Math.sqrt((0.95 * 0.05) / Math.max(1, count));
     if (count > 0 && (share < COVERAGE[0] - slack || share > COVERAGE[1] + slack))
@@ -85,6 +90,7 @@ function judge(kind: Case, outcomes: readonly PlaneOutcome[]): { row: string; fa
     speeds.length ? `${(100 * rms(speeds)).toPrecision(2)} %` : "",
     angles.length ? `${rms(angles).toPrecision(2)}°` : "",
     origins.length ? `${rms(origins).toPrecision(2)} px` : "",
+    exponents.length ? rms(exponents).toPrecision(2) : "",
     covered.flatMap(({ share, count }) => (count ? percent(share) : [])).join(", "),
     percent(told.length / outcomes.length),
   ];

@@ -1,8 +1,12 @@
 import { fileURLToPath } from "node:url";
 import { type ArrivalMap, arrivalMap, frontShape, localMotion, type Measured } from "@frontpace/arrival";
+import { measureTake } from "@frontpace/take";
 import { inParallel, serveJobs } from "../in-parallel.js";
 import { type Case, drawPlane, type PlaneTake } from "./draw-plane.js";
 import { renderPlane } from "./render-plane.js";
+
+/** Student's factor of some 50 degrees of freedom. */
+const TWO_SIDED = 2.01;
 
 export interface PlaneJob {
   readonly kind: Case;
@@ -24,17 +28,20 @@ export interface PlaneOutcome extends PlaneJob {
   readonly speed: Miss | null;
   /** Degrees. */
   readonly angle: Miss | null;
+  /** Of a power law. */
+  readonly exponent: Miss | null;
   /** px, of x and of y. */
   readonly origin: readonly Miss[];
 }
 
 export async function tryPlane({ kind, seed }: PlaneJob): Promise<PlaneOutcome> {
   const take = drawPlane(kind, seed);
+  if (take.front.shape === "power") return tryPower({ kind, seed }, take, take.front);
   const map = await arrivalMap(renderPlane(take));
   const found = frontShape(map);
   const { front } = take;
   const { shape, reason, straight, circle } = found;
-  const base = { kind, seed, shape, reason, speed: null, angle: null, origin: [] };
+  const base = { kind, seed, shape, reason, speed: null, angle: null, exponent: null, origin: [] };
   if (front.shape === "still") return { ...base, isRight: shape === "no-front" };
   if (front.shape === "halves")
     return { ...base, isRight: shape !== "no-front" && shape !== "circle", ...halves(map, take) };
@@ -63,6 +70,31 @@ export async function tryPlane({ kind, seed }: PlaneJob): Promise<PlaneOutcome> 
     };
   }
   return { ...base, isRight };
+}
+
+/** A law of the radius, by the command's own way to it: shape, origin, radii frame by frame, the model. */
+async function tryPower(
+  job: PlaneJob,
+  take: PlaneTake,
+  front: Extract<PlaneTake["front"], { shape: "power" }>,
+): Promise<PlaneOutcome> {
+  const perPixel = { rateHz: 1, rateUncertaintyHz: 0, metresPerPixel: 1, metresPerPixelUncertainty: 0 };
+  const { result } = await measureTake({ frames: renderPlane(take) }, { ...perPixel, model: "power-law" });
+  const { circle, name = "none", reason = "" } = result.shape ?? {};
+  const { exponent } = result.model?.parameters ?? {};
+  const origin = circle?.origin ?? [Number.NaN, Number.NaN];
+  return {
+    ...job,
+    shape: name,
+    reason: result.notFound?.message ?? reason,
+    isRight: name === "circle" && exponent !== undefined,
+    speed: null,
+    angle: null,
+    exponent: exponent
+      ? { error: exponent.value - front.exponent, halfWidth: TWO_SIDED * exponent.standardUncertainty }
+      : null,
+    origin: [0, 1].map((k) => ({ error: origin[k] - front.origin[k], halfWidth: Number.NaN })),
+  };
 }
 
 function relative({ value, expandedUncertainty }: Measured, truth: number): Miss {

@@ -10,15 +10,18 @@ export function describeShape({ shape }: ReportedResult): string[] {
       `shape: straight, running at ${text(straight.angleDegrees)}° from x towards y; followed that way (${reason})`,
     ];
   if (!circle) return [];
-  const [x, y] = circle.origin;
-  const [ux, uy] = circle.originUncertainty ?? [null, null];
+  const { axes } = circle;
+  const { origin = circle.origin, originUncertainty = circle.originUncertainty } = axes?.differ
+    ? axes
+    : circle;
+  const [x, y] = origin;
+  const [ux, uy] = originUncertainty ?? [null, null];
   const found = circle.originGiven
     ? `${x}, ${y} px as given`
     : `${text({ value: x, standardUncertainty: ux })}, ${text({ value: y, standardUncertainty: uy })} px`;
-  const { axes } = circle;
   const differs = axes?.differ
     ? [
-        `axes: ${text(axes.ratio)} to 1, the longer at ${axes.angleDegrees.toFixed(0)}° from x towards y: the speed differs by direction, the one given is their mean`,
+        `axes: ${text(axes.ratio)} to 1, the longer at ${axes.angleDegrees.toFixed(0)}° from x towards y: the speed differs by direction, the one given is the geometric mean of those along the axes`,
       ]
     : [];
   return [`shape: circle about ${found}; followed along its radius (${reason})`, ...differs];

@@ -183,6 +183,8 @@ export interface ReportedShape {
       readonly ratio: ReportedValue;
       readonly angleDegrees: number;
       readonly differ: boolean;
+      readonly origin?: readonly [number, number];
+      readonly originUncertainty?: readonly [number | null, number | null] | null;
     };
   } | null;
 }
