@@ -147,6 +147,17 @@ describe("a front in a plane seen obliquely", async () => {
     expect(Math.abs(elsewhere.result.speed.value / speed - 1)).toBeGreaterThan(0.02);
   });
 
+  it("is not called tilted where it lies square to its path in the plane, however the picture shows it", async () => {
+    const askew: Camera = { ...oblique, turnDegrees: [28, 30, 0] };
+    const { file: its } = await calibrated(askew, "askew", false);
+    const inPlane = (await measured(askew, whole, { calibration: its })).result;
+    const inPicture = (await measured(askew, whole, { metresPerPixel: 1e-4 })).result;
+    expect(Math.abs(inPicture.front!.tilt!.degrees)).toBeGreaterThan(5);
+    expect(inPicture.warnings.map(({ code }) => code)).toContain("front-tilted");
+    expect(Math.abs(inPlane.front!.tilt!.degrees)).toBeLessThan(4 * inPlane.front!.tilt!.standardUncertainty);
+    expect(inPlane.warnings.map(({ code }) => code)).not.toContain("front-tilted");
+  });
+
   it("is refused in another medium than the calibration's", async () => {
     await expect(measured(oblique, whole, { calibration: file, medium: "water" })).rejects.toMatchObject({
       code: "calibration-other-medium",

@@ -17,13 +17,13 @@ export function checkDrift({ frames, along, across, acrossEdge = null }: DriftFa
   const [x, y] = acrossEdge?.place.map(digits) ?? [];
   const edge = `across the edge at ${x},${y}`;
   const unseen =
-    !along && acrossEdge
+    !along && acrossEdge && !isMoving(across)
       ? "; along that edge it is not seen (texture, or an edge in another direction, would show it)"
       : "";
   const moving = [
     ["along the path", along] as const,
     [edge, acrossEdge] as const,
-    ["across it", across] as const,
+    ["across the path", across] as const,
   ].flatMap(([where, shift]) => (isMoving(shift) ? [`${digits(shift.extentPixels)} px ${where}`] : []));
   if (moving.length > 0)
     return {

@@ -4,10 +4,16 @@ import type { CheckLine, PatternFacts } from "./types.js";
 /** Rows are worth so much less than they are where their noise is alike: that of the tracker's warning. */
 const ALIKE = 0.6;
 
+/** Whether the noise of neighbouring pixels is alike.
+ *  @param effectiveRows  what the rows of the width are worth; null: not known */
+export function isNoiseAlike(effectiveRows: number | null, width: number): boolean {
+  return effectiveRows !== null && effectiveRows / width < ALIKE;
+}
+
 /** Blocks of a compression, and a colour mosaic. */
 export function checkPattern({ pattern: { blocks, mosaic }, width, effectiveRows }: PatternFacts): CheckLine {
   const share = effectiveRows === null ? null : effectiveRows / width;
-  const isAlike = share !== null && share < ALIKE;
+  const isAlike = isNoiseAlike(effectiveRows, width);
   const seen = [
     ...(blocks === null
       ? []

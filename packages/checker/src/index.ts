@@ -6,6 +6,6 @@ export { checkFrames } from "./check-frames.js";
 export { checkLight } from "./check-light.js";
 export { checkMode } from "./check-mode.js";
 export { checkNoise } from "./check-noise.js";
-export { checkPattern } from "./check-pattern.js";
+export { checkPattern, isNoiseAlike } from "./check-pattern.js";
 export { pixelPattern } from "./pixel-pattern.js";
 export type * from "./types.js";

@@ -12,6 +12,8 @@ const NOISE_IN_TURNS = 0.15;
 /** Differences of more than so many times the median count as so many. */
 const CAP = 4;
 const SAMPLED = 4999;
+/** Noise keeps to so many standard deviations, but for 0.3 %. */
+const TAILS = 3;
 /** Standard deviation by the median departure, and that of a median by that of a mean, of normal numbers. */
 const OF_MEDIAN = 1.4826;
 const OF_MEAN = 1.2533;
@@ -130,13 +132,17 @@ function differsInTurns(data: Float64Array, rows: number, columns: number): bool
 
 /** Whether the noise differs from pixel to pixel in turns of two, as where colours were interpolated. */
 function variesInTurns(change: Float64Array, rows: number, columns: number): boolean {
+  // What runs or flies in the two frames is no noise: more than this counts as this.
+  const every = Math.ceil(change.length / SAMPLED);
+  const sizes = change.filter((_, at) => at % every === 0).map(Math.abs);
+  const most = (TAILS * OF_MEDIAN * medianOf(sizes)) ** 2;
   return TURNS.some(([dx, dy]) => {
     const sums = [0, 0];
     const counts = [0, 0];
     for (let y = 0; y < rows; y++)
       for (let x = 0; x < columns; x++) {
         const turn = (x * dx + y * dy) % 2;
-        sums[turn] += change[y * columns + x] ** 2;
+        sums[turn] += Math.min(most, change[y * columns + x] ** 2);
         counts[turn]++;
       }
     const [a, b] = sums.map((sum, k) => sum / counts[k]);

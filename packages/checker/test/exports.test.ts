@@ -13,6 +13,7 @@ it("the package exports these values and no others", () => {
     "checkNoise",
     "checkPattern",
     "clockedRate",
+    "isNoiseAlike",
     "pixelPattern",
   ]);
 });

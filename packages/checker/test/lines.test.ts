@@ -173,7 +173,7 @@ describe("checkDrift", () => {
     expect(checkDrift({ frames: 60, along: shift(0.1, false), across: null }).verdict).toBe("pass");
     const line = checkDrift({ frames: 60, along: shift(0.4, true), across: shift(1.2, true) });
     expect(line.verdict).toBe("warn");
-    expect(line.message).toContain("0.4 px along the path and 1.2 px across it");
+    expect(line.message).toContain("0.4 px along the path and 1.2 px across the path");
     expect(checkDrift({ frames: 60, along: shift(0.03, true), across: null }).verdict).toBe("pass");
     expect(checkDrift({ frames: 60, along: null, across: null }).verdict).toBe("not-checked");
     expect(checkDrift({ frames: 1, along: null, across: null }).message).toContain("one still");
@@ -203,6 +203,13 @@ describe("checkDrift of one edge", () => {
       "the picture stands still across the edge at 52,16, to 0.02 px (k = 1) in each frame; along that edge it is not seen (texture, or an edge in another direction, would show it)",
     );
     expect(still.advice).toBeNull();
+  });
+
+  it("does not call a move unseen that texture shows across the path", () => {
+    const across = { extentPixels: 0.5, moves: true, standardUncertaintyPixels: 0.02 };
+    expect(checkDrift({ frames: 60, along: null, across, acrossEdge: edge(0.4, true) }).message).toBe(
+      "the picture moves by 0.4 px across the edge at 52,16 and 0.5 px across the path, peak to peak",
+    );
   });
 });
 

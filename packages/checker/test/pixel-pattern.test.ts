@@ -36,6 +36,11 @@ describe("pixelPattern", () => {
     }
   });
 
+  it("takes a column that something ran over between two frames for no mosaic", () => {
+    const ran = noisy(2).map((value, at) => value + (at % COLUMNS === 31 ? 60 : 0));
+    expect(judged(noisy(1), ran).mosaic).toBe(false);
+  });
+
   it("finds the blocks of a compression in the noise", () => {
     const { blocks, mosaic } = judged(compressed(noisy(1), 0.8), compressed(noisy(2), 0.8));
     expect(blocks).toBeGreaterThan(0.1);

@@ -3,7 +3,7 @@ import type { PlanReport } from "@frontpace/take";
 import { speedRangeText } from "./speed-range-text.js";
 
 /** The picture of the trade in a plan, SVG. */
-export async function drawPlanPicture({ modes, chosen, request, take }: PlanReport): Promise<string> {
+export async function drawPlanPicture({ modes, chosen, relax, request, take }: PlanReport): Promise<string> {
   const { drawPlan } = await import("@frontpace/report");
   const { blurPixels: limit, framesAcross = 3, lengthMetres, speedMetresPerSecond } = request;
   const wish = `${speedRangeText(speedMetresPerSecond)} over ${withUnit(lengthMetres, "m")}`;
@@ -17,6 +17,8 @@ export async function drawPlanPicture({ modes, chosen, request, take }: PlanRepo
       interpolated: interpolation !== null,
     })),
     chosen,
+    // Modes stand in their order, the nearest first where none meets the wish.
+    ...(relax !== null && { nearest: { mode: 0, relax } }),
     framesWanted: framesAcross,
     title: `${take === null ? "" : `${take}: `}${wish}${chosen === null ? ": no mode meets the wish" : ""}`,
   });

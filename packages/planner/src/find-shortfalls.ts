@@ -1,5 +1,5 @@
 import type { ExpectedMode } from "./expect-mode.js";
-import { fourDigits, noLess, timeText } from "./four-digits.js";
+import { fourDigits, noLess, partText, timeText } from "./four-digits.js";
 import type { Shortfall } from "./plan-types.js";
 import type { PlanRequest } from "./request-types.js";
 
@@ -37,7 +37,7 @@ export function findShortfalls(expected: ExpectedMode, request: PlanRequest): Sh
           (wanted, got) => `the exposure of ${got} is shorter than the shortest of this mode, ${wanted}`,
         ),
     tooDark(stopsLost, mode.stopsLost),
-    tooShort(details.eventSeconds + (request.reactionSeconds ?? 0), mode.recordSeconds),
+    tooShort(details.eventSeconds + (request.reactionSeconds ?? 0), expected, request),
     tooMuch(
       "lengthMetres",
       side * mode.metresPerPixel,
@@ -48,11 +48,18 @@ export function findShortfalls(expected: ExpectedMode, request: PlanRequest): Sh
       "relativeUncertainty",
       relativeUncertainty,
       mode.predictedRelativeUncertainty,
-      (wanted, got) => `the speed is expected to ${got} (relative), ${wanted} is wanted`,
+      (wanted, got) => `the speed is expected to ${got}, ${wanted} is wanted`,
     ),
   ];
   return found.filter((shortfall) => shortfall !== null);
 }
+
+/** How values of a limit are written, where not as plain numbers. */
+const TEXTS: Partial<Record<Shortfall["limit"], (value: number) => string>> = {
+  exposureSeconds: timeText,
+  memory: timeText,
+  relativeUncertainty: partText,
+};
 
 type Wording = (wanted: string, got: string) => string;
 
@@ -77,7 +84,22 @@ function tooMuch(
 }
 
 /** The memory, against reaction and event. */
-function tooShort(wanted: number, got: number | null): Shortfall | null {
+function tooShort(
+  wanted: number,
+  { figures: { columns, rows, rateHz, recordSeconds: got }, details: { bits, recordFrames } }: ExpectedMode,
+  { memoryBytes }: PlanRequest,
+): Shortfall | null {
+  if (recordFrames === 0 && memoryBytes !== undefined && bits !== null) {
+    const frameBytes = (columns * rows * bits) / 8;
+    const factor = (Math.ceil(wanted * rateHz * (1 - ROUNDING)) * frameBytes) / memoryBytes;
+    return shortfall(
+      "memory",
+      wanted,
+      0,
+      factor,
+      (needed) => `the memory holds less than one frame, reaction and event take ${needed}`,
+    );
+  }
   return tooLittle(
     "memory",
     wanted,
@@ -106,7 +128,7 @@ function shortfall(
   factor: number,
   say: Wording,
 ): Shortfall {
-  const text = limit === "exposureSeconds" || limit === "memory" ? timeText : fourDigits;
+  const text = TEXTS[limit] ?? fourDigits;
   return {
     limit,
     wanted,

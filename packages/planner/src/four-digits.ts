@@ -23,6 +23,12 @@ function towards(value: number, sense: 1 | -1): string {
   return String(Number((rounded + sense * last).toPrecision(4)));
 }
 
+/** A part of one as the command takes it, in percent.
+ *  @param digits  how the number is rounded */
+export function partText(part: number, digits: (value: number) => string = fourDigits): string {
+  return `${digits(100 * part)} %`;
+}
+
 /** A time in the unit in which it is at least 1, as the command takes it.
  *  @param digits  how the number is rounded */
 export function timeText(seconds: number, digits: (value: number) => string = fourDigits): string {

@@ -1,4 +1,4 @@
-import { fourDigits, noLess, noMore, timeText } from "./four-digits.js";
+import { fourDigits, noLess, noMore, partText, timeText } from "./four-digits.js";
 import type { PlannedMode, Shortfall } from "./plan-types.js";
 
 /** Where no mode meets the wish: the mode that misses the fewest limits, by the least, and what would have to be relaxed for it.
@@ -40,11 +40,11 @@ function changeFor(
     case "stopsLost":
       return `allow a loss of ${noLess(needed)} stops instead of ${from}, or give ${noLess(factor)} times the light`;
     case "memory":
-      return `have ${timeText(wanted, noLess)} of memory instead of ${timeText(needed)}, ${noLess(factor)} times as much${reactWithin(needed - eventSeconds)}`;
+      return `have ${timeText(wanted, noLess)} of memory instead of ${needed > 0 ? timeText(needed) : "less than one frame"}, ${noLess(factor)} times as much${reactWithin(needed - eventSeconds)}`;
     case "lengthMetres":
       return `follow the front over ${noMore(wanted)} m instead of ${fourDigits(needed)} m, or show more of it with a scale ${noLess(factor)} times as coarse`;
     case "relativeUncertainty":
-      return `accept ${noLess(needed)} (relative) for the uncertainty of the speed instead of ${from}`;
+      return `accept ${partText(needed, noLess)} for the uncertainty of the speed instead of ${partText(wanted)}`;
   }
 }
 

@@ -260,7 +260,7 @@ describe("where no mode meets the wish", () => {
     ],
     [
       { exposureSeconds: 1e-6, goodExposureSeconds: 1e-6, stepToNoise: 5, relativeUncertainty: 1e-9 },
-      "for the uncertainty of the speed instead of 1e-9",
+      "for the uncertainty of the speed instead of 1e-7 %",
     ],
   ])("%j: says which limit to relax and by how much", (change, words) => {
     expect(relax(change)).toContain(words);
@@ -280,6 +280,21 @@ describe("where no mode meets the wish", () => {
     );
     expect(advice).toContain("have 500.1 ms of memory instead of 200 ms, 2.501 times as much");
     expect(advice).toContain("or react within 199.9 ms");
+  });
+
+  it("memory that holds no frame: how many times as much, by whole frames", () => {
+    const request = {
+      speedMetresPerSecond: { low: 1000, high: 1000 },
+      lengthMetres: 0.1,
+      memoryBytes: 100_000,
+    };
+    const { modes: planned, relax: advice } = planModes([mode(1280, 96, 5e5)], request);
+    expect(planned[0].reasons).toEqual([
+      "the memory holds less than one frame, reaction and event take 100 us",
+    ]);
+    // 50 frames of 1280 x 96 samples, 12 bits each: 9.216 MB.
+    expect(advice).toContain("have 100 us of memory instead of less than one frame, 92.16 times as much");
+    expect(planModes([mode(1280, 96, 5e5)], { ...request, memoryBytes: 9_216_000 }).chosen).toBe(0);
   });
 
   it("fewer than three frames need a longer way, not a smaller wish", () => {

@@ -19,7 +19,8 @@ const WIDTHS_APART = 12;
 const ROOM = 1.25;
 
 /** Draws the trade between height and rate: frames across the length of interest against the rows of the picture, both on
- *  logarithmic scales. Modes that meet the wish are dots, others crosses; the chosen one is ringed. A bar stands where the blur
+ *  logarithmic scales. Modes that meet the wish are dots, others crosses; the chosen one is ringed, or where there is none the one that
+ *  comes nearest, by a broken ring. A bar stands where the blur
  *  limit of a mode lies: above it the mode keeps to the limit.
  *  @returns an SVG document with viewBox, title and description
  *  @throws RangeError where there is no mode, or a value is not finite or not positive */
@@ -28,6 +29,7 @@ export function drawPlan(picture: PlanPicture): string {
   const head = {
     title: picture.title,
     description: describe(picture),
+    ...(picture.nearest && { note: picture.nearest.relax }),
     legend: legendOf(picture),
     right: RIGHT,
   };
@@ -38,7 +40,7 @@ export function drawPlan(picture: PlanPicture): string {
 }
 
 function drawPanel(picture: PlanPicture, top: number): string[] {
-  const { modes, chosen, framesWanted } = picture;
+  const { modes, chosen, nearest, framesWanted } = picture;
   const bottom = top + PANEL_HEIGHT;
   const rows = widened(modes.map((mode) => mode.rows));
   const frames = widened([
@@ -103,7 +105,7 @@ function drawPanel(picture: PlanPicture, top: number): string[] {
         { class: mode.meets ? "mode meets" : "mode fails", transform: at(mode, mode.framesAcross) },
         svgElement("title", {}, escapeXml(hintOf(mode))),
         mode.meets ? dot(mode.interpolated) : cross(),
-        k === chosen ? ring() : "",
+        k === chosen ? ring() : k === nearest?.mode ? brokenRing() : "",
       ),
     ),
     ...modes.flatMap((mode) =>
@@ -134,14 +136,14 @@ function cross(): string {
   return svgElement("path", { d: CROSS, stroke: COLOURS.fails, "stroke-width": 2.2, fill: "none" });
 }
 
+const RING = { r: 10, stroke: COLOURS.chosen, "stroke-width": 2.6, fill: "none" };
+
 function ring(): string {
-  return svgElement("circle", {
-    class: "chosen",
-    r: 10,
-    stroke: COLOURS.chosen,
-    "stroke-width": 2.6,
-    fill: "none",
-  });
+  return svgElement("circle", { class: "chosen", ...RING });
+}
+
+function brokenRing(): string {
+  return svgElement("circle", { class: "nearest", ...RING, "stroke-dasharray": "4.5 3.4" });
 }
 
 function bar(): string {
@@ -152,7 +154,7 @@ function widened(values: readonly number[]): [number, number] {
   return [Math.min(...values) / ROOM, Math.max(...values) * ROOM];
 }
 
-function legendOf({ modes, chosen, framesWanted }: PlanPicture): LegendEntry[] {
+function legendOf({ modes, chosen, nearest, framesWanted }: PlanPicture): LegendEntry[] {
   const entries: (LegendEntry | null)[] = [
     modes.some(({ meets, interpolated }) => meets && !interpolated)
       ? { symbol: dot(false), text: "meets the wish" }
@@ -160,8 +162,9 @@ function legendOf({ modes, chosen, framesWanted }: PlanPicture): LegendEntry[] {
     modes.some(({ meets, interpolated }) => meets && interpolated)
       ? { symbol: dot(true), text: "meets it, rate interpolated" }
       : null,
-    modes.some(({ meets }) => !meets) ? { symbol: cross(), text: "does not" } : null,
+    modes.some(({ meets }) => !meets) ? { symbol: cross(), text: "does not meet the wish" } : null,
     chosen === null ? null : { symbol: ring(), text: "chosen" },
+    nearest ? { symbol: brokenRing(), text: "comes nearest" } : null,
     modes.some(({ framesForBlur }) => framesForBlur !== null)
       ? { symbol: bar(), text: "blur limit: on the bar or above it is kept" }
       : null,
@@ -177,12 +180,12 @@ function hintOf({ columns, rows, framesAcross, meets }: PlanPoint): string {
   return `${columns} x ${rows} px: ${svgNumber(framesAcross)} frames across${meets ? "" : ", does not meet the wish"}`;
 }
 
-function describe({ modes, chosen, framesWanted }: PlanPicture): string {
+function describe({ modes, chosen, nearest, framesWanted }: PlanPicture): string {
   const meeting = modes.filter(({ meets }) => meets).length;
   const choice =
     chosen === null ? "none is chosen" : `${modes[chosen].columns} x ${modes[chosen].rows} px is chosen`;
   return (
     `Frames in which the front would be seen against the rows of the picture, for ${modes.length} recording modes, ${meeting} of ` +
-    `which meet the wish; ${svgNumber(framesWanted)} frames are wanted; ${choice}.`
+    `which meet the wish; ${svgNumber(framesWanted)} frames are wanted; ${choice}.${nearest ? ` ${nearest.relax}.` : ""}`
   );
 }

@@ -19,6 +19,8 @@ export interface PlanPicture {
   readonly modes: readonly PlanPoint[];
   /** Index of the chosen mode; null where there is none. */
   readonly chosen: number | null;
+  /** Where none is chosen: index of the mode that comes nearest, and what to relax for it, said in full above the picture. */
+  readonly nearest?: { readonly mode: number; readonly relax: string };
   /** Frames wanted, > 0. */
   readonly framesWanted: number;
   readonly title: string;
@@ -26,7 +28,7 @@ export interface PlanPicture {
 
 /** Checks a picture before anything is drawn.
  *  @throws RangeError naming argument, rule and value */
-export function checkPlanPicture({ modes, chosen, framesWanted }: PlanPicture): void {
+export function checkPlanPicture({ modes, chosen, nearest, framesWanted }: PlanPicture): void {
   if (modes.length === 0) throw new RangeError("modes must hold at least one mode, got 0");
   const positive = (name: string, value: number) => {
     if (!(Number.isFinite(value) && value > 0))
@@ -38,6 +40,11 @@ export function checkPlanPicture({ modes, chosen, framesWanted }: PlanPicture): 
     positive(`modes[${k}].framesAcross`, framesAcross);
     if (framesForBlur !== null) positive(`modes[${k}].framesForBlur`, framesForBlur);
   }
-  if (chosen !== null && !(Number.isInteger(chosen) && chosen >= 0 && chosen < modes.length))
+  const isIndex = (value: number) => Number.isInteger(value) && value >= 0 && value < modes.length;
+  if (chosen !== null && !isIndex(chosen))
     throw new RangeError(`chosen must be an index of modes or null, got ${chosen}`);
+  if (nearest && !(chosen === null && isIndex(nearest.mode)))
+    throw new RangeError(
+      `nearest.mode must be an index of modes where none is chosen, got ${nearest.mode} and ${chosen}`,
+    );
 }

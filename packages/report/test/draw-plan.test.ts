@@ -49,6 +49,30 @@ function readAxis(axis: Element, direction: "x" | "y"): (value: number) => numbe
 const ROUNDING_PX = 0.05;
 
 describe("drawPlan", () => {
+  test("where no mode meets the wish the nearest is ringed, and what to relax is said in full", () => {
+    const relax =
+      "1280 x 100 px at 500000 frames/s comes nearest: want 100 frames across instead of 250, and allow a blur of 3.117 px instead of 2.5 px, and accept 0.01 %";
+    const unmet = parse({
+      ...picture,
+      modes: picture.modes.map((one) => ({ ...one, meets: false })),
+      chosen: null,
+      nearest: { mode: 1, relax },
+    });
+    const texts = [...unmet.getElementsByTagName("text")].map(({ textContent }) => textContent!);
+    expect(texts.join(" ")).toContain(relax);
+    expect(texts).toContain("does not meet the wish");
+    const ringed = [...unmet.getElementsByTagName("circle")].filter(
+      (circle) =>
+        circle.getAttribute("class") === "nearest" &&
+        (circle.parentNode as Element).getAttribute("class") === "mode fails",
+    );
+    expect(ringed).toHaveLength(1);
+    expect((ringed[0].parentNode as Element).getElementsByTagName("title")[0].textContent).toContain(
+      "1280 x 100 px",
+    );
+    expect(() => drawPlan({ ...picture, nearest: { mode: 1, relax } })).toThrow(RangeError);
+  });
+
   test("modes and blur limits stand where the printed axes put their rows and frames", () => {
     const root = parse(picture);
     const x = readAxis(byClass(root, "axis axis-bottom")[0], "x");

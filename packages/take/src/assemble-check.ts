@@ -12,6 +12,7 @@ import {
   checkNoise,
   checkPattern,
   clockedRate,
+  isNoiseAlike,
   pixelPattern,
 } from "@frontpace/checker";
 import { compareSettings } from "@frontpace/planner";
@@ -128,12 +129,18 @@ async function linesOf(parts: CheckParts): Promise<CheckLine[]> {
     width,
     effectiveRows,
   });
-  // Copies, blends and blocks make parts of the path vary apart, as something that runs does.
+  // Copies, blends, blocks and noise that is alike make parts of the path vary apart, as something that runs does.
   const otherCause = isOfCamera(footage)
     ? pattern.values.blocks
       ? untold("light", "blocks of a compression vary by themselves: see the line pattern")
-      : null
+      : isNoiseAlike(effectiveRows, width)
+        ? untold("light", "noise that neighbouring pixels share varies by itself: see the line pattern")
+        : null
     : untold("light", "repeated or blended frames vary by themselves: see the line frames");
+  const clockLine = () => {
+    if (isOfStill) return untold("clock", "one still does not tell how the lamp repeats");
+    return isOfCamera(footage) ? checkClock(clock!) : untold("clock", NOT_OF_CAMERA);
+  };
   const edges = edgesAlong(picture, path);
   return [
     checkFocus({
@@ -161,7 +168,7 @@ async function linesOf(parts: CheckParts): Promise<CheckLine[]> {
       acrossEdge: seenAcross(edges, footage),
     }),
     ...(plan ? [modeLine(plan, frames, options)] : []),
-    ...(clock ? [isOfCamera(footage) ? checkClock(clock) : untold("clock", NOT_OF_CAMERA)] : []),
+    ...(clock ? [clockLine()] : []),
   ];
 }
 

@@ -1,5 +1,5 @@
 import { type Quantity, type Speed, speedFrom } from "@frontpace/fit";
-import type { TrackOutcome } from "@frontpace/tracker";
+import { type TrackOutcome, tiltWarnings } from "@frontpace/tracker";
 import { assertFinite } from "./assert-finite.js";
 import type { CalibratedPath } from "./calibrated-path.js";
 import { collectionSeconds } from "./collection-seconds.js";
@@ -202,6 +202,8 @@ function resultOf(
         };
   const front = describeFront(outcome.track, value, settings, calibrated);
   const alternatives = linesOf(outcome.alternatives, settings);
+  // The tracker sees the angle in the picture, which is another in a plane seen obliquely.
+  const inPlane = calibrated?.sides && front.tilt ? tiltWarnings(front.tilt.degrees) : null;
   return {
     ...head,
     status: "measured",
@@ -214,7 +216,7 @@ function resultOf(
     take,
     ...searched,
     notFound: null,
-    warnings,
+    warnings: inPlane ? [...warnings.filter(({ code }) => code !== "front-tilted"), ...inPlane] : warnings,
   };
 }
 

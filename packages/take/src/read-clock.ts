@@ -26,7 +26,7 @@ export async function readClock(
       if ({ clockUncertaintyHz, lamp }[key] !== undefined)
         throw new TakeError(
           "invalid-value",
-          `${key} belongs to a lamp, and clockHz is not given: give its frequency`,
+          `${key} belongs to a lamp of known frequency, and that is not given: add clockHz, or --clock`,
           { key },
         );
     return null;

@@ -244,6 +244,16 @@ describe("the dry check of a take of known truth", () => {
   });
 });
 
+describe("noise that neighbouring pixels share", () => {
+  it("is told by the line pattern, and not taken for something that runs", async () => {
+    const check = await checked({ frames: 120, noise: 6, texture: false, alike: true });
+    expect(line(check, "pattern")).toMatchObject({ verdict: "warn" });
+    expect(line(check, "pattern").message).toContain("the noise of neighbouring pixels is alike");
+    expect(line(check, "light")).toMatchObject({ verdict: "not-checked" });
+    expect(line(check, "light").message).toContain("see the line pattern");
+  });
+});
+
 describe("the clock lamp", () => {
   const nominal = 10_000;
   /** A lamp in pulses of 40 %, exposed for half an interval: its light by the closed form of the switched wave. */
@@ -398,6 +408,11 @@ describe("the dry check of a still", () => {
       pattern: "pass",
       drift: "not-checked",
     });
+    const withClock = await checkTake(still, { ...along, rateHz: 1e4, clockHz: 850 });
+    expect(line(withClock.check, "clock")).toMatchObject({
+      verdict: "not-checked",
+      message: "one still does not tell how the lamp repeats",
+    });
     const bytes = await readFile(still);
     expect(reference!.file).toBe("reference.png");
     expect(Buffer.from(reference!.bytes).equals(bytes)).toBe(true);
@@ -464,7 +479,7 @@ describe("bad input of a dry check", () => {
         ],
       },
       "invalid-value",
-      "lamp belongs to a lamp, and clockHz is not given",
+      "lamp belongs to a lamp of known frequency, and that is not given: add clockHz, or --clock",
     ],
     ["a clock without a rate", { clockHz: 50 }, "rate-missing", "the recording rate"],
     [

@@ -56,6 +56,14 @@ describe("measuring with a plan", async () => {
     );
   });
 
+  it("the warning names what did not hold in words, not by the keys of result.json", async () => {
+    const slow = await write("slow.json", planFor("tile", { speedMetresPerSecond: { low: 20, high: 25 } }));
+    const { result } = await measureTake(take, { ...known, plan: slow });
+    const message = result.warnings.find(({ code }) => code === "plan-not-held")?.message;
+    expect(message).toContain("number of frames across is 0.6");
+    expect(message).not.toMatch(/[a-z][A-Z]/);
+  });
+
   it("of a speed from the physics table the warning says how many of its sources were read", async () => {
     const material = { name: "soda-lime-glass", sources: ["A (from memory, not verified)"] };
     const remembered = await write("remembered.json", {

@@ -12,6 +12,8 @@ export interface DryScene {
   readonly blur?: number | null;
   /** DN, of every pixel. Default 3. */
   readonly noise?: number;
+  /** Whether each pixel has the noise of the nine about it, as after resampling. Default false. */
+  readonly alike?: boolean;
   /** Brightness of a frame over the mean. Default 1. */
   readonly light?: (frame: number) => number;
   /** How far the picture lies to the right and down in a frame, px. */
@@ -34,6 +36,7 @@ export function dryTake({
   columns = 120,
   blur = 1.2,
   noise = 3,
+  alike = false,
   light = () => 1,
   shift,
   lamp = () => 0,
@@ -64,8 +67,14 @@ export function dryTake({
   const pictures = numbers.map((frame) => {
     const seen = still ?? seenAt(...shift!(frame));
     const [brightness, ofLamp] = [light(frame), lamp(frame)];
+    const white = Float64Array.from(seen, normal);
+    const noiseAt = (at: number) => {
+      if (!alike) return white[at];
+      const about = [-1, 0, 1].flatMap((row) => [-1, 0, 1].map((column) => at + row * columns + column));
+      return about.reduce((sum, place) => sum + (white[place] ?? 0), 0) / 3;
+    };
     const data = Uint8Array.from(seen, (value, at) => {
-      const lit = brightness * value + (at % columns < 6 ? ofLamp : 0) + noise * normal();
+      const lit = brightness * value + (at % columns < 6 ? ofLamp : 0) + noise * noiseAt(at);
       return Math.max(0, Math.min(255, Math.round(lit)));
     });
     return ndarray(data, [rows, columns]);

@@ -6,11 +6,10 @@ import { lineInWords } from "./front-line.js";
 import { smearOf } from "./joint-fit.js";
 import type { StripedStreak } from "./read-streak.js";
 import { areResidualsRandom } from "./residuals-random.js";
+import { tiltWarnings } from "./tilt-warnings.js";
 import type { FrontPosition, TrackOptions, TrackWarning } from "./types.js";
 import { CEILINGS } from "./white-level.js";
 
-/** Sample values at which sensors and files of 8 to 16 bits end. */
-const LARGE_TILT_DEGREES = 5;
 /** In the last frames of a take a front may lack the level behind it, and is not seen for that alone. */
 const LEAST_LEFT = 5;
 /** Rows are said to be worth fewer below this part of their number. */
@@ -49,11 +48,7 @@ export function trackWarnings(
       "few-frames",
       `only ${used.length} frames show the front: too few to see whether it wanders, so three times the variance of independent errors is taken`,
     );
-  if (tilt && Math.abs(tilt.degrees) > LARGE_TILT_DEGREES)
-    warn(
-      "front-tilted",
-      `the front meets the path at ${Math.abs(tilt.degrees).toFixed(1)} degrees: the speed along the path is not the speed across the front; multiply it by the cosine of that angle for that`,
-    );
+  if (tilt) warnings.push(...tiltWarnings(tilt.degrees));
   if (exposureFraction !== undefined) {
     const smear = Math.abs(motion.slopePixelsPerFrame) * exposureFraction;
     const width = 2.355 * motion.blurPixels;
