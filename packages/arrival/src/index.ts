@@ -10,4 +10,4 @@ export type { LocalMotion, LocalMotionOptions } from "./local-motion.js";
 export { localMotion } from "./local-motion.js";
 export type { Measured, StraightFront } from "./straight-front.js";
 export { straightFront } from "./straight-front.js";
-export type { ArrivalMap, ArrivalMapOptions, ArrivalSource, Point, Progress } from "./types.js";
+export type { ArrivalMap, ArrivalMapOptions, ArrivalSource, FrameSamples, Point, Progress } from "./types.js";
