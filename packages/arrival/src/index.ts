@@ -12,5 +12,5 @@ export type { RadialPosition, RadialStreak } from "./radial-positions.js";
 export { radialPositions } from "./radial-positions.js";
 export type { Measured, StraightFront } from "./straight-front.js";
 export { straightFront } from "./straight-front.js";
-export type { ArrivalMap, ArrivalMapOptions, ArrivalSource, Point, Progress } from "./types.js";
+export type { ArrivalMap, ArrivalMapOptions, ArrivalSource, FrameSamples, Point, Progress } from "./types.js";
 export type { VaryingCircle } from "./varying-circle.js";

@@ -4,7 +4,8 @@ import { meanOfRepeats, type RepeatedSpeed, type SpeedPart } from "./mean-of-rep
 import type { summarySchema } from "./summary-schema.js";
 import type { MeasuredOutcome, SharedSources, TakeOutcome } from "./types.js";
 
-/** summary.json. */
+/** summary.json.
+ *  @interface */
 export type BatchSummary = Readonly<z.infer<typeof summarySchema>>;
 
 type ReportedSpeed = BatchSummary["repeats"][number]["mean"];

@@ -15,6 +15,14 @@ export {
 export { type FilesWanted, type MeasuredFiles, measureToFiles } from "./measure-to-files.js";
 export { type BatchContext, type BatchOptions, runBatch } from "./run-batch.js";
 export { summaryCsv } from "./summary-csv.js";
-export type { SummarisedResult, TakeFailure, TakeOutcome, TakeProgress } from "./types.js";
+export type {
+  FailedOutcome,
+  MeasuredOutcome,
+  SharedSources,
+  SummarisedResult,
+  TakeFailure,
+  TakeOutcome,
+  TakeProgress,
+} from "./types.js";
 export { watchBatch } from "./watch-batch.js";
 export { writeSummary } from "./write-summary.js";

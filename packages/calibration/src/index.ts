@@ -4,13 +4,15 @@ export { CalibrationError, type CalibrationErrorCode } from "./calibration-error
 export type { Correspondence } from "./check-points.js";
 export type { DepthOptions, Plate } from "./depth-corrections.js";
 export { type EdgeOnPath, edgesAlong } from "./edges-along.js";
+export type { Field } from "./field.js";
 export { type FoundGrid, findGrid, type GridPattern } from "./find-grid.js";
 export type { FinishedScale, MissingInput } from "./finish-scale.js";
-export { fitHomography, type HomographyFit } from "./fit-homography.js";
+export { fitHomography, type HomographyFit, type HomographyOptions } from "./fit-homography.js";
 export { fitLens, type LensFit } from "./fit-lens.js";
 export { type LengthUncertainty, lengthUncertainty } from "./length-uncertainty.js";
 export { type LengthsScale, scaleFromLengths } from "./lengths-scale.js";
-export { distort, undistort } from "./lens.js";
+export { type Distortion, distort, undistort } from "./lens.js";
+export type { Distribution } from "./monte-carlo.js";
 export { noiseOf } from "./noise-of.js";
 export { orientedMap } from "./oriented-map.js";
 export { type PlaneMapOptions, type PlaneMapScale, scaleFromPlane } from "./plane-map-scale.js";

@@ -2,15 +2,22 @@ import type { Command } from "commander";
 import { addFootageOptions } from "./footage-options.js";
 import { single } from "./single-option.js";
 
-/** How quantities are written: for the help of the commands that take these options. */
-export const quantitiesText = `
-Quantities carry their unit. +- states ONE STANDARD UNCERTAINTY (k = 1), absolute or in percent:
-  --rate 800k    --rate 800kHz+-80    --rate 1.2M+-0.01%
-  --scale 0.2mm  --scale 1.93um+-0.01um  --scale 0.2mm+-0.5%
-Left out, the uncertainty counts as unknown and the result as a reading only; +-0 states on purpose that
-the value is exact.
+const MODELS = [
+  "auto",
+  "constant",
+  "constant-acceleration",
+  "accelerate-then-constant",
+  "two-speeds",
+  "terminal",
+  "power-law",
+];
 
-`;
+/** How quantities are written: for the help of the commands that take these options. */
+export const quantityNotes: readonly string[] = [
+  "Quantities carry their unit. +- states ONE STANDARD UNCERTAINTY (k = 1), absolute or in percent:",
+  "  --rate 800k    --rate 800kHz+-80       --rate 1.2M+-0.01%\n  --scale 0.2mm  --scale 1.93um+-0.01um  --scale 0.2mm+-0.5%",
+  "Left out, the uncertainty counts as unknown and the result as a reading only; +-0 states on purpose that the value is exact.",
+];
 
 /** The options that can change the number, as `measureOptions` reads them. */
 export function addMeasureOptions(command: Command): Command {
@@ -34,7 +41,10 @@ export function addMeasureOptions(command: Command): Command {
       ),
     )
     .addOption(
-      single("--polarity <which>", "bright or dark: what the front leaves behind it (default: found)"),
+      single("--polarity <which>", "bright or dark: what the front leaves behind it (default: found)", [
+        "bright",
+        "dark",
+      ]),
     )
     .addOption(
       single("--front <n>", "which of several fronts on the path, as listed (default: the only one)"),
@@ -59,7 +69,8 @@ export function addMeasureOptions(command: Command): Command {
     .addOption(
       single(
         "--model <name>",
-        "auto, constant, constant-acceleration, accelerate-then-constant, two-speeds, terminal, power-law or decaying-shock: how the front moves (default: constant)",
+        `${MODELS.slice(0, -1).join(", ")} or ${MODELS.at(-1)}: how the front moves (default: constant)`,
+        MODELS,
       ),
     )
     .addOption(

@@ -1,5 +1,6 @@
 import type { Command } from "commander";
-import { addMeasureOptions, quantitiesText } from "./add-measure-options.js";
+import { addMeasureOptions, quantityNotes } from "./add-measure-options.js";
+import { longExits, manualText } from "./manual-text.js";
 import type { MeasureTexts } from "./measure-options.js";
 import { single } from "./single-option.js";
 
@@ -16,18 +17,26 @@ export interface BatchArguments extends MeasureTexts {
   readonly out?: string;
 }
 
-const texts = `
-Takes are folders of numbered stills and files of frames. What is given here holds for takes that do not say otherwise: a
-take.json goes over it, for its folder and all below, and the nearest one over those higher up.
-
-The measured takes of one folder are read as repeats of one event, and their mean is in the summary: keep takes of
-different events in folders of their own.
-
-Stopped at any moment and run again, it goes on: a take whose frames, options and program version are the same is not
-measured again.
-${quantitiesText}
-Exit codes: 0 all measured; 3 some not; 1 some failed; 2 the command line or the folder is wrong; 130 interrupted.
-Not for legal or safety certification.`;
+const manual = manualText({
+  notes: [
+    "Takes are folders of numbered stills and files of frames. What is given here holds for takes that do not say otherwise: a take.json goes over it, for its folder and all below, and the nearest one over those higher up.",
+    "The measured takes of one folder are read as repeats of one event, and their mean is in the summary: keep takes of different events in folders of their own.",
+    "Stopped at any moment and run again, it goes on: a take whose frames, options and program version are the same is not measured again.",
+    ...quantityNotes,
+  ],
+  example: {
+    of: "all takes of a day, filmed with one rate and one scale",
+    lines: ["frontpace batch quench-day --rate 500k+-0.01% --scale 0.3mm+-0.3%"],
+  },
+  exitCodes: {
+    0: "all takes were measured",
+    3: "some were not: only a lower bound, or no front found",
+    ...longExits,
+    1: "some takes failed, or a fault of the program",
+    130: "interrupted; the takes that were done are kept",
+  },
+  closing: "Not for legal or safety certification.",
+});
 
 /** `frontpace batch` and its options; what it does is passed in. */
 export function addBatchCommand(
@@ -46,6 +55,6 @@ export function addBatchCommand(
     .option("--json", "print the summary as one JSON object, errors too")
     .option("--quiet", "no cautions on the screen")
     .addOption(single("--out <folder>", "folder for the files (default: FOLDER-frontpace beside it)"))
-    .addHelpText("after", texts)
+    .addHelpText("after", manual)
     .action((folder: string, options: BatchArguments) => action(folder, options));
 }

@@ -1,5 +1,6 @@
 import { type Command, Option } from "commander";
 import type { CalibrateTexts } from "./calibrate-options.js";
+import { longExits, manualText } from "./manual-text.js";
 import { single } from "./single-option.js";
 
 /** The texts of `frontpace calibrate`, as given. */
@@ -9,19 +10,21 @@ export interface CalibrateArguments extends CalibrateTexts {
   readonly out?: string;
 }
 
-const afterwards = `
-Give one of: --length with --between (again for more lengths), --point four times or more, --corners with --square,
---dots with --pitch. Examples:
-  frontpace calibrate still.png --length 300mm+-0.1mm --between 112.5,40:1180,52
-  frontpace calibrate grid.png --corners 9x6 --square 10mm+-0.005mm
-  frontpace calibrate grid-1.png grid-2.png grid-3.png --corners 9x6 --square 10mm+-0.005mm --lens
-
-+- states ONE STANDARD UNCERTAINTY (k = 1), absolute or in percent; left out it counts as unknown, +-0 as exact. Points
-are in px, x to the right and y down, whole numbers are pixel centres. Of several stills the first holds the plane in
-which the event will run; without --lens the others repeat it, with --lens they show the grid in other poses.
-
-Exit codes: 0 calibrated; 2 the command line or an input is wrong, or the grid is not seen as it is described;
-130 interrupted; 1 a fault of the program.`;
+const manual = manualText({
+  notes: [
+    "Give one of: --length with --between (again for more lengths), --point four times or more, --corners with --square, --dots with --pitch. With one of the latter two and several stills --lens tells the distortion of the lens.",
+    "+- states ONE STANDARD UNCERTAINTY (k = 1), absolute or in percent; left out it counts as unknown, +-0 as exact. Points are in px, x to the right and y down, whole numbers are pixel centres. Of several stills the first holds the plane in which the event will run; without --lens the others repeat it, with --lens they show the grid in other poses.",
+  ],
+  example: {
+    of: "a ruler whose ends were marked in the picture",
+    lines: ["frontpace calibrate still.png --length 300mm+-0.1mm --between 112.5,40:1180,52"],
+  },
+  exitCodes: {
+    0: "calibrated",
+    ...longExits,
+    2: "the command line or an input is wrong, or the grid is not seen as it is described",
+  },
+});
 
 /** `frontpace calibrate` and its options; what it does is passed in. */
 export function addCalibrateCommand(
@@ -83,7 +86,7 @@ export function addCalibrateCommand(
     .option("--quiet", "no cautions on the screen")
     .option("--json", "print scale.json, errors as JSON too")
     .addOption(single("--out <folder>", "folder for the files (default: NAME-scale beside the first still)"))
-    .addHelpText("after", afterwards)
+    .addHelpText("after", manual)
     .action((stills: string[], options: CalibrateArguments) => action(stills, options));
 }
 

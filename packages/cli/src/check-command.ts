@@ -1,6 +1,7 @@
 import type { Command } from "commander";
 import type { CheckTexts } from "./check-options.js";
 import { addFootageOptions } from "./footage-options.js";
+import { longExits, manualText } from "./manual-text.js";
 import { single } from "./single-option.js";
 
 /** The texts of `frontpace check`, as given. */
@@ -10,18 +11,20 @@ export interface CheckArguments extends CheckTexts {
   readonly out?: string;
 }
 
-const afterwards = `
-Example, before the tile breaks, with a lamp of 1 kHz in the corner of the picture:
-  frontpace check dry-run plan.json --rate 100k --path 12,40:1180,52 --clock 1kHz+-0.001% --lamp 0,0:40,40
-
-Film some hundred frames in which nothing runs, with camera, lamps and mode as for the event. A single still (PNG,
-JPEG, WebP) tells focus, exposure and pattern. Each line is pass or warn, with what to change; a dash marks what the
-frames given do not tell. --clock measures the recording rate and prints the --rate that measure takes.
-
-check.json and the first frame, as reference still, are kept in the folder for the files, beside the take.
-
-Exit codes: 0 no line warns; 3 one does; 2 the command line or an input is wrong; 130 interrupted;
-1 a fault of the program.`;
+const manual = manualText({
+  notes: [
+    "Film some hundred frames in which nothing runs, with camera, lamps and mode as for the event. A single still (PNG, JPEG, WebP) tells focus, exposure and pattern. Each line is pass or warn, with what to change; a dash marks what the frames given do not tell. --clock measures the recording rate and prints the --rate that measure takes.",
+    "check.json and the first frame, as reference still, are kept in the folder for the files, beside the take.",
+  ],
+  example: {
+    of: "before the tile breaks, with a lamp of 1 kHz in the corner of the picture",
+    lines: [
+      "frontpace check dry-run plan.json --rate 100k --path 12,40:1180,52 \\",
+      "  --clock 1kHz+-0.001% --lamp 0,0:40,40",
+    ],
+  },
+  exitCodes: { 0: "no line warns", 3: "one does", ...longExits },
+});
 
 /** `frontpace check` and its options; what it does is passed in. */
 export function addCheckCommand(
@@ -47,6 +50,6 @@ export function addCheckCommand(
     .option("--quiet", "no cautions on the screen")
     .option("--json", "print check.json, errors as JSON too")
     .addOption(single("--out <folder>", "folder for the files (default: NAME-frontpace beside the take)"))
-    .addHelpText("after", afterwards)
+    .addHelpText("after", manual)
     .action((take: string, plan: string | undefined, options: CheckArguments) => action(take, plan, options));
 }

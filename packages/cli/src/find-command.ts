@@ -1,6 +1,7 @@
 import type { Command } from "commander";
 import type { FindTexts } from "./find-options.js";
 import { addFootageOptions } from "./footage-options.js";
+import { longExits, manualText } from "./manual-text.js";
 import { single } from "./single-option.js";
 
 /** The texts of `frontpace find`, as given. */
@@ -13,19 +14,20 @@ export interface FindArguments extends FindTexts {
   readonly margin?: string;
 }
 
-const afterwards = `
-Example, a take of which only the file is known:
-  frontpace find tile.bin --raw 1280x72:u16le --rate 500k --copy tile-split
-  frontpace measure tile-split --scale 0.2mm
-
-Frames far apart are read first, and more only where something changes. What stays (a crack) is found in a take
-of any length; what leaves nothing behind (a passing shock, dust) where it lasts --shortest frames or more. Where
-something stays was found, the rest of a long take is not searched for it unless --thorough asks for that.
-
-What is not given here is taken from take.json in the folder of the take, or NAME.take.json beside its file.
-
-Exit codes: 0 found; 3 nothing found; 2 the command line or an input is wrong; 130 interrupted;
-1 a fault of the program.`;
+const manual = manualText({
+  notes: [
+    "Frames far apart are read first, and more only where something changes. What stays (a crack) is found in a take of any length; what leaves nothing behind (a passing shock, dust) where it lasts --shortest frames or more. Where something stays was found, the rest of a long take is not searched for it unless --thorough asks for that.",
+    "What is not given here is taken from take.json in the folder of the take, or NAME.take.json beside its file.",
+  ],
+  example: {
+    of: "a take of which only the file is known, its event copied out and measured",
+    lines: [
+      "frontpace find tile.bin --raw 1280x72:u16le --rate 500k --copy tile-split",
+      "frontpace measure tile-split --scale 0.2mm",
+    ],
+  },
+  exitCodes: { 0: "found", 3: "nothing found", ...longExits },
+});
 
 /** `frontpace find` and its options; what it does is passed in. */
 export function addFindCommand(
@@ -80,6 +82,6 @@ export function addFindCommand(
         "frames copied on either side of the event (default: as many as it has, but 50 to 500)",
       ),
     )
-    .addHelpText("after", afterwards)
+    .addHelpText("after", manual)
     .action((take: string, options: FindArguments) => action(take, options));
 }

@@ -52,6 +52,7 @@ export function addFootageOptions(command: Command, frames: string): Command {
       single(
         "--transfer <curve>",
         "linear, srgb or bt709: the curve the samples went through (default: linear)",
+        ["linear", "srgb", "bt709"],
       ),
     )
     .addOption(

@@ -1,5 +1,6 @@
 import type { Command } from "commander";
-import { addMeasureOptions, quantitiesText } from "./add-measure-options.js";
+import { addMeasureOptions, quantityNotes } from "./add-measure-options.js";
+import { longExits, manualText } from "./manual-text.js";
 import type { MeasureTexts } from "./measure-options.js";
 import { single } from "./single-option.js";
 
@@ -15,12 +16,22 @@ export interface MeasureArguments extends MeasureTexts {
   readonly out?: string;
 }
 
-const texts = `${quantitiesText}What is not given here is taken from take.json in the folder of the take, or NAME.take.json beside its file.
-
-Exit codes: 0 measured; 3 only a lower bound, or no front found; 2 the command line or an input is wrong;
-130 interrupted; 1 a fault of the program. They say whether it measured: a plan that did not hold (--plan) is a
-warning, and frontpace compare exits 3 on it.
-Not for legal or safety certification.`;
+const manual = manualText({
+  notes: [
+    ...quantityNotes,
+    "What is not given here is taken from take.json in the folder of the take, or NAME.take.json beside its file.",
+  ],
+  example: {
+    of: "stills at 800,000 frames/s, 0.2 mm a pixel, the front followed along a line",
+    lines: ["frontpace measure tile-07 --rate 800k+-0.01% --scale 0.2mm+-0.5% \\", "  --path 12,40:1180,52"],
+  },
+  exitCodes: {
+    0: "measured, whether a plan (--plan) held or not: frontpace compare exits 3 where it did not",
+    3: "only a lower bound, or no front found",
+    ...longExits,
+  },
+  closing: "Not for legal or safety certification.",
+});
 
 /** `frontpace measure` and its options; what it does is passed in. */
 export function addMeasureCommand(
@@ -40,6 +51,6 @@ export function addMeasureCommand(
     .option("--json", "print the result as one JSON object, errors too")
     .option("--quiet", "no cautions on the screen")
     .addOption(single("--out <folder>", "folder for the files (default: NAME-frontpace beside the take)"))
-    .addHelpText("after", texts)
+    .addHelpText("after", manual)
     .action((take: string, options: MeasureArguments) => action(take, options));
 }

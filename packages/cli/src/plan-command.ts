@@ -1,4 +1,5 @@
 import type { Command } from "commander";
+import { manualText, usualExits } from "./manual-text.js";
 import type { PlanTexts } from "./plan-options.js";
 import { single } from "./single-option.js";
 
@@ -13,19 +14,25 @@ export interface PlanArguments extends PlanTexts {
   readonly out?: string;
 }
 
-const afterwards = `
-Example, an invented camera and a tile that is to split at 1200 to 1600 m/s over 300 mm:
-  frontpace plan --modes fixtures/invented-camera.csv --speed 1200..1600m/s --length 300mm \\
-    --frames-across 20 --blur 3px --memory 64GB --reaction 0.5s --playback 25
-
-The list of modes is comma-separated, with a header: columns,rows,max_rate[,bits][,min_exposure], in px, px, frames per second,
-bits of a sample in memory, seconds. Lines that begin with # are passed over.
-
-Frames across, step, blur and uncertainty are for the fastest expected speed, the length of the event for the slowest.
-The uncertainty needs --step-to-noise with --good-exposure, or --earlier. It is of image noise only, unless --earlier
-gives wander, scale and rate.
-
-Exit codes: 0 a mode meets the wish; 2 none does, or the command line or an input is wrong; 1 a fault of the program.`;
+const manual = manualText({
+  notes: [
+    "The list of modes is comma-separated, with a header: columns,rows,max_rate[,bits][,min_exposure], in px, px, frames per second, bits of a sample in memory, seconds. Lines that begin with # are passed over.",
+    "Frames across, step, blur and uncertainty are for the fastest expected speed, the length of the event for the slowest. The uncertainty needs --step-to-noise with --good-exposure, or --earlier. It is of image noise only, unless --earlier gives wander, scale and rate.",
+  ],
+  example: {
+    of: "an invented camera and a tile that is to split at 1200 to 1600 m/s over 300 mm",
+    lines: [
+      "frontpace plan --modes fixtures/invented-camera.csv \\",
+      "  --speed 1200..1600m/s --length 300mm --frames-across 20 --blur 3px \\",
+      "  --memory 64GB --reaction 0.5s --playback 25",
+    ],
+  },
+  exitCodes: {
+    0: "a mode meets the wish",
+    ...usualExits,
+    2: "none does, or the command line or an input is wrong",
+  },
+});
 
 /** `frontpace plan` and its options; what it does is passed in. */
 export function addPlanCommand(program: Command, action: (options: PlanArguments) => Promise<void>): void {
@@ -47,6 +54,7 @@ export function addPlanCommand(program: Command, action: (options: PlanArguments
       single(
         "--along <side>",
         "columns or rows: which side of the picture the front runs along (default: columns)",
+        ["columns", "rows"],
       ),
     )
     .addOption(
@@ -93,6 +101,7 @@ export function addPlanCommand(program: Command, action: (options: PlanArguments
       single(
         "--noise <kind>",
         "shot or read: what rules the noise, light or the sensor's reading (default: shot)",
+        ["shot", "read"],
       ),
     )
     .addOption(single("--edge-blur <px>", "standard deviation of the edge at rest (default: 1px)"))
@@ -102,12 +111,15 @@ export function addPlanCommand(program: Command, action: (options: PlanArguments
     )
     .addOption(
       single(
-        "--earlier <result>",
+        "--earlier <file>",
         "result.json of an earlier take: step to noise, blur, wander, scale and rate from there",
       ),
     )
     .addOption(
-      single("--mains <Hz>", "50 or 60: frequency of the mains, for the flicker of lamps (default: both)"),
+      single("--mains <Hz>", "50 or 60: frequency of the mains, for the flicker of lamps (default: both)", [
+        "50",
+        "60",
+      ]),
     )
     .addOption(
       single(
@@ -123,6 +135,6 @@ export function addPlanCommand(program: Command, action: (options: PlanArguments
     .addOption(
       single("--out <folder>", "folder for plan.json and plan.svg (default: NAME-plan beside the list)"),
     )
-    .addHelpText("after", afterwards)
+    .addHelpText("after", manual)
     .action((options: PlanArguments) => action(options));
 }

@@ -1,4 +1,5 @@
 import type { Command } from "commander";
+import { manualText, usualExits } from "./manual-text.js";
 import { single } from "./single-option.js";
 
 /** The texts of `frontpace report`, as given. */
@@ -7,16 +8,14 @@ export interface ReportArguments {
   readonly quiet?: boolean;
 }
 
-const afterwards = `
-The page holds the answer, the pictures that prove it, the uncertainty, the warnings and what it was measured from. It is one file,
-needs no network and no script, and prints on A4 and Letter. The footage is not needed: the pictures are those
-that measure wrote beside the result.
-
-Example:
-  frontpace report tile-07-frontpace/result.json
-
-Exit codes: 0 written; 2 the command line or an input is wrong; 1 a fault of the program.
-Not for legal or safety certification.`;
+const manual = manualText({
+  notes: [
+    "The page holds the answer, the pictures that prove it, the uncertainty, the warnings and what it was measured from. It is one file, needs no network and no script, and prints on A4 and Letter. The footage is not needed: the pictures are those that measure wrote beside the result.",
+  ],
+  example: { lines: ["frontpace report tile-07-frontpace/result.json"] },
+  exitCodes: { 0: "written", ...usualExits },
+  closing: "Not for legal or safety certification.",
+});
 
 /** `frontpace report` and its options; what it does is passed in. */
 export function addReportCommand(
@@ -29,6 +28,6 @@ export function addReportCommand(
     .argument("<result>", "result.json that frontpace measure wrote, or its folder")
     .addOption(single("--out <folder>", "folder for report.html (default: beside the result)"))
     .option("--quiet", "no cautions on the screen")
-    .addHelpText("after", afterwards)
+    .addHelpText("after", manual)
     .action((result: string, options: ReportArguments) => action(result, options));
 }

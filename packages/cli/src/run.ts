@@ -54,6 +54,10 @@ export async function run(argv: readonly string[], context: RunContext): Promise
       const { calibrateAction } = await import("./calibrate-action.js");
       await calibrateAction(stills, options, context);
     },
+    async completion(shell, program) {
+      const { completionScript } = await import("./completion/completion-script.js");
+      context.stdout.write(completionScript(shell, program));
+    },
   });
   try {
     await program.parseAsync(argv, { from: "user" });

@@ -1,2 +1,2 @@
 export { crackNetwork } from "./crack-network.js";
-export type { CrackLine, CrackNetwork, CrackSource, Point } from "./types.js";
+export type { CrackLine, CrackNetwork, CrackSource, FrameSamples, Point } from "./types.js";

@@ -44,7 +44,7 @@ const FEW_POINTS_VARIANCE_FACTOR = 3;
  *  @param weighting  shape (N, N): takes the place of W where positions are weighed into the line, for a W that was
  *    evaluated at the positions themselves. Where these are known only up to a stretch, such a W lets the wander's
  *    likelihood shrink positions and line together. The uncertainty stays that of W. Not used below 20 points.
- *  @param options.rough  line and wander well, the uncertainty roughly, in a fraction of the time. Default: false
+ *  @param options  `rough`: line and wander well, the uncertainty roughly, in a fraction of the time. Default: false
  *  @throws RangeError on lengths that differ, fewer than 3 points, x that does not increase, values that are not
  *    finite, or information that does not determine a line
  *  @see Harville, J. Am. Stat. Assoc. 72 (1977) 320 (restricted likelihood; citation from memory) */

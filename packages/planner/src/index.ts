@@ -7,7 +7,14 @@ export { fitRowTime } from "./fit-row-time.js";
 export { modesOfHeight, seriesOf } from "./interpolate-mode.js";
 export { limbExcess, radiusFromLimb } from "./limb-excess.js";
 export { mainsFlicker } from "./mains-flicker.js";
-export { type CrackSpeed, crackShares, type Material, materials, type SourceStatus } from "./materials.js";
+export {
+  type CrackSpeed,
+  crackShares,
+  type Elastic,
+  type Material,
+  materials,
+  type SourceStatus,
+} from "./materials.js";
 export type * from "./mode-types.js";
 export { planModes } from "./plan-modes.js";
 export type * from "./plan-types.js";

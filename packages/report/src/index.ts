@@ -20,8 +20,14 @@ export type { FitPicture, FitPoint } from "./fit-picture.js";
 export type { FoundPointsPicture } from "./found-points-picture.js";
 export type { ReportInput, ReportPictures } from "./page/page-input.js";
 export { reportPage } from "./page/report-page.js";
-export type { ReportedSummary, SummaryExtras } from "./page/summary-input.js";
+export type {
+  ReportedSummary,
+  SummaryExtras,
+  SummaryRepeats,
+  SummarySpeed,
+  SummaryTake,
+} from "./page/summary-input.js";
 export { summaryPage } from "./page/summary-page.js";
 export type { PlanPicture, PlanPoint } from "./plan-picture.js";
 export type { PictureLine, StreakPicture, StreakPoint } from "./streak-picture.js";
-export type { ReportedResult } from "./words/reported-result.js";
+export type * from "./words/reported-result.js";

@@ -46,10 +46,7 @@ export interface Calibration {
   readonly stills: readonly (CalibrationStill & { readonly points: readonly Point[] })[];
 }
 
-/** The scale of stills of something of known size. Of several stills of a grid the first holds the plane of the event; the
- *  others repeat it, or with `lens` show the grid in other poses.
- *  @param files  stills, all of one size
- *  @throws TakeError, FrameLoadError, CalibrationError, each with a stable `code`; `signal.reason` when stopped */
+/** See `calibrate.ts`, which loads it. */
 export async function calibrateStills(
   files: readonly string[],
   options: CalibrateOptions,

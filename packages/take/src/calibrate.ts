@@ -1,7 +1,15 @@
-import type { calibrateStills as Calibrate } from "./calibrate-stills.js";
+import type { CalibrateOptions, Calibration } from "./calibrate-stills.js";
 
-/** See `./calibrate-stills.ts`, which is loaded when it is called: what finds grids and points is needed for nothing else. */
-export const calibrateStills: typeof Calibrate = async (...given) => {
+/** The scale of stills of something of known size. Of several stills of a grid the first holds the plane of the event; the
+ *  others repeat it, or with `lens` show the grid in other poses.
+ *  @param files  stills, all of one size
+ *  @throws TakeError, FrameLoadError, CalibrationError, each with a stable `code`; `signal.reason` when stopped */
+export async function calibrateStills(
+  files: readonly string[],
+  options: CalibrateOptions,
+  context: { readonly signal?: AbortSignal } = {},
+): Promise<Calibration> {
+  // What finds grids and points is needed for nothing else.
   const { calibrateStills: calibrate } = await import("./calibrate-stills.js");
-  return calibrate(...given);
-};
+  return calibrate(files, options, context);
+}

@@ -13,23 +13,28 @@ import type {
   takeFileSchema,
 } from "./take-schema.js";
 
-/** take.json: what is known of one take, beside its frames. */
+/** take.json: what is known of one take, beside its frames.
+ *  @interface */
 export type TakeFile = Readonly<z.infer<typeof takeFileSchema>>;
 
 /** Options of a measurement; each has the name, meaning and unit of the key in take.json and wins over it.
- *  None has a default; rate and scale must come from here or from take.json. */
+ *  None has a default; rate and scale must come from here or from take.json.
+ *  @interface */
 export type MeasureOptions = Readonly<z.infer<typeof measureOptionsSchema>>;
 
 /** Options of a search for events. `shortestFrames` (default: frames of 64 µs, at least 8; 32 without a rate): what lasts
  *  so many recorded frames and leaves nothing behind is caught. `thorough` (default false): it is looked for whatever that
- *  costs. `region`: two opposite corners in px, both included; not with a path. The others are as in `MeasureOptions`. */
+ *  costs. `region`: two opposite corners in px, both included; not with a path. The others are as in `MeasureOptions`.
+ *  @interface */
 export type FindOptions = Readonly<z.infer<typeof findOptionsSchema>>;
 
 /** Options of a dry check. `clockHz`, `clockUncertaintyHz`: a lamp of known frequency that the picture, or the part of it between
- *  the corners `lamp` (both included, px; default: all of it), shows. The others are as in `MeasureOptions`. */
+ *  the corners `lamp` (both included, px; default: all of it), shows. The others are as in `MeasureOptions`.
+ *  @interface */
 export type DryCheckOptions = Readonly<z.infer<typeof dryCheckOptionsSchema>>;
 
-/** check.json. */
+/** check.json.
+ *  @interface */
 export type TakeCheck = Readonly<z.infer<typeof checkSchema>>;
 
 /** What a dry check showed, and the still that is kept with the take. */
@@ -38,7 +43,8 @@ export interface DryCheck {
   readonly reference: { readonly file: string; readonly bytes: Uint8Array } | null;
 }
 
-/** events.json. */
+/** events.json.
+ *  @interface */
 export type TakeEvents = Readonly<z.infer<typeof eventsSchema>>;
 export type TakeEvent = TakeEvents["events"][number];
 
@@ -79,17 +85,30 @@ export interface CopiedFrames {
   readonly firstFrame: number;
   readonly lastFrame: number;
 }
-/** plan.json: the recording mode chosen for a take. */
+/** plan.json: the recording mode chosen for a take.
+ *  @interface */
 export type PlanFile = Readonly<z.infer<typeof planSchema>>;
 
-/** scale.json: metres in a picture, as `calibrateStills` finds them. */
+/** scale.json: metres in a picture, as `calibrateStills` finds them.
+ *  @interface */
 export type ScaleFile = Readonly<z.infer<typeof scaleFileSchema>>;
 
+type AnyResult = Readonly<z.infer<typeof resultSchema>>;
+
+/** result.json of a take that gave a speed.
+ *  @interface */
+export type MeasuredResult = Extract<AnyResult, { status: "measured" }>;
+
+/** result.json of a take whose front crossed within too few frames to be followed: the speed is known from below.
+ *  @interface */
+export type BoundedResult = Extract<AnyResult, { status: "bounded" }>;
+
+/** result.json of a take in which no front was found.
+ *  @interface */
+export type NotFoundResult = Extract<AnyResult, { status: "not-found" }>;
+
 /** result.json. */
-export type TakeResult = Readonly<z.infer<typeof resultSchema>>;
-export type MeasuredResult = Extract<TakeResult, { status: "measured" }>;
-export type BoundedResult = Extract<TakeResult, { status: "bounded" }>;
-export type NotFoundResult = Extract<TakeResult, { status: "not-found" }>;
+export type TakeResult = MeasuredResult | BoundedResult | NotFoundResult;
 
 export interface TakeWarning {
   readonly code: string;
