@@ -10,6 +10,7 @@ const MODELS = [
   "two-speeds",
   "terminal",
   "power-law",
+  "decaying-shock",
 ];
 
 /** How quantities are written: for the help of the commands that take these options. */
