@@ -5,6 +5,8 @@ export interface Field {
   readonly data: Float64Array;
   readonly rows: number;
   readonly columns: number;
+  /** Standard deviation of the rounding of the samples; left out: not looked at. */
+  readonly rounding?: number;
 }
 
 /** @throws RangeError where the samples do not fill the picture, or one is not finite */

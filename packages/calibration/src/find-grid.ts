@@ -4,6 +4,7 @@ import { fieldOf } from "./field.js";
 import { matchLattice } from "./match-lattice.js";
 import { noiseOf } from "./noise-of.js";
 import { refineGrid } from "./refine-grid.js";
+import { roundingOf } from "./rounding-of.js";
 import { type SeenLattice, sizesOf, strongLattices } from "./strong-lattices.js";
 import type { Picture, Point } from "./types.js";
 
@@ -49,7 +50,8 @@ export function findGrid(picture: Picture, pattern: GridPattern): FoundGrid {
       "invalid-value",
       `a grid needs at least 3 by 2 points and a pitch > 0, got ${along} by ${across} and ${pitchMetres} m`,
     );
-  const field = fieldOf(picture);
+  const samples = fieldOf(picture);
+  const field = { ...samples, rounding: roundingOf(samples) };
   const noisy = { field, noise: noiseOf(field) };
   const plane = gridPlane(along, across, pitchMetres);
   const seen: SeenLattice[] = [];

@@ -4,6 +4,8 @@ import type { Samples } from "./samples-around.js";
 
 /** Blur of the pixel itself, a box of 1 px: samples tell nothing of one that is smaller. px */
 export const PIXEL_BLUR = 1 / Math.sqrt(12);
+/** A smaller blur before the pixels changes nothing that these show. px */
+export const SHARPEST = 0.05;
 
 /** `fitShape` of a shape whose last parameter is the logarithm of its blur, px. A picture sharper than that does not tell
  *  the blur: there it is held, and its uncertainty is as large as itself.

@@ -7,7 +7,7 @@ export type Shape = (parameters: readonly number[]) => Float64Array;
 export interface ShapeFit {
   /** Of the shape. */
   readonly parameters: readonly number[];
-  /** Of each of them, from the residuals. */
+  /** Of each of them, from the residuals, or from the rounding of the samples where they are less. */
   readonly standardUncertainties: readonly number[];
   /** Mean of the two levels, in the unit of the samples. */
   readonly level: number;
@@ -27,7 +27,7 @@ const LIGHT = 4;
  *  @param shapeSlopes  derivatives of the shape after each of its parameters; default: central differences
  *  @returns null where the fit does not settle */
 export function fitShape(
-  { x, y, value, radiusPixels }: Samples,
+  { x, y, value, radiusPixels, rounding }: Samples,
   shape: Shape,
   start: { readonly parameters: readonly number[]; readonly level: number; readonly height: number },
   shapeSlopes: SlopesOf = (parameters) => centralDifferences(shape, parameters),
@@ -66,7 +66,7 @@ export function fitShape(
   const { of, level, height, alongX, alongY } = split(fit.parameters);
   return {
     parameters: of,
-    standardUncertainties: uncertaintiesOf(fit).slice(0, -LIGHT),
+    standardUncertainties: uncertaintiesOf(fit, rounding / size).slice(0, -LIGHT),
     level: level * size,
     height: height * size,
     lightSlope: Math.hypot(alongX, alongY),
@@ -91,8 +91,11 @@ function product(a: ArrayLike<number>, b: ArrayLike<number>): Float64Array {
   return out;
 }
 
-function uncertaintiesOf({ cofactor, squares, degreesOfFreedom }: LeastSquaresFit): number[] {
-  return cofactor.map((row, k) => Math.sqrt((squares / degreesOfFreedom) * row[k]));
+/** Levels take a part of the rounding where a picture is flat, and residuals then do not show it.
+ *  @param least  standard deviation of a sample, at least */
+function uncertaintiesOf({ cofactor, squares, degreesOfFreedom }: LeastSquaresFit, least: number): number[] {
+  const variance = Math.max(squares / degreesOfFreedom, least ** 2);
+  return cofactor.map((row, k) => Math.sqrt(variance * row[k]));
 }
 
 /** Of each coordinate of a place, where that is the first two parameters. */

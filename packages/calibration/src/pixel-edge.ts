@@ -13,7 +13,7 @@ export interface PixelEdge {
 }
 
 /** Beyond the pixel's own reach an error function of so many widths is 1 to 1e-9. */
-const WIDTHS = 4.35;
+export const WIDTHS = 4.35;
 /** An edge nearer to the pixels' rows or columns is taken to lie so: the pixel is as wide across it to 1e-7. */
 const ALONG = 1e-3;
 

@@ -1,6 +1,7 @@
+import { alignedRounding } from "./aligned-rounding.js";
 import { crossing, crossingSlopes } from "./crossing.js";
 import type { Field } from "./field.js";
-import { fitBlurred, PIXEL_BLUR } from "./fit-blurred.js";
+import { fitBlurred, PIXEL_BLUR, SHARPEST } from "./fit-blurred.js";
 import { placeUncertainty, type Shape } from "./fit-shape.js";
 import { samplesAround } from "./samples-around.js";
 import { samplingUncertainty } from "./sampling-uncertainty.js";
@@ -8,7 +9,7 @@ import type { Point } from "./types.js";
 
 export interface RefinedPoint {
   readonly place: Point;
-  /** Of each coordinate, from the residuals of the fit and what the pixels' aperture leaves open, px. */
+  /** Of each coordinate, from the residuals of the fit, and what rounding and the pixels' aperture leave open, px. */
   readonly standardUncertaintyPixels: number;
   /** Standard deviation of what blurs its edges, the integrating pixel in it, px. */
   readonly blurPixels: number;
@@ -17,9 +18,6 @@ export interface RefinedPoint {
   /** What the fit leaves, root mean square, in the unit of the samples. */
   readonly left: number;
 }
-
-/** A smaller blur changes nothing that the pixels show. px */
-const SHARPEST = 0.05;
 
 /** The crossing of two blurred edges, fitted to the samples around as pixels of a full square see it. The model is the
  *  same after half a turn, as the pattern is through any blur, any integrating pixel and any curve of the samples, so
@@ -47,14 +45,20 @@ export function refineCorner(
   const isNear = Math.hypot(dx, dy) < Math.max(2, radiusPixels / 2);
   if (!isNear || logBlur > 4) return null;
   const blurPixels = Math.hypot(PIXEL_BLUR, Math.exp(logBlur));
-  const sampling = [directionA, directionB].map((one) =>
-    samplingUncertainty(one, blurPixels, 2 * radiusPixels),
+  const lengthPixels = 2 * radiusPixels;
+  const step = 2 * fit.height;
+  const light = { blurPixels, lengthPixels, step, left: fit.rootMeanSquare, rounding: samples.rounding };
+  const ofEdges = [directionA, directionB].map((directionRadians) =>
+    Math.hypot(
+      samplingUncertainty(directionRadians, blurPixels, lengthPixels),
+      alignedRounding({ ...light, directionRadians }),
+    ),
   );
   return {
     place: [start[0] + dx, start[1] + dy],
-    standardUncertaintyPixels: Math.hypot(placeUncertainty(fit), Math.hypot(...sampling) / Math.SQRT2),
+    standardUncertaintyPixels: Math.hypot(placeUncertainty(fit), Math.hypot(...ofEdges) / Math.SQRT2),
     blurPixels,
-    step: 2 * fit.height,
+    step,
     left: fit.rootMeanSquare,
   };
 }

@@ -1,8 +1,9 @@
 import type { Ellipse } from "./blurred-ellipse.js";
 import type { Field } from "./field.js";
-import { fitBlurred } from "./fit-blurred.js";
+import { fitBlurred, PIXEL_BLUR, SHARPEST } from "./fit-blurred.js";
 import { placeUncertainty } from "./fit-shape.js";
 import type { RefinedPoint } from "./refine-corner.js";
+import { rimSampling } from "./rim-sampling.js";
 import { type Samples, samplesAround } from "./samples-around.js";
 import { ellipseOf, spot, spotSlopes } from "./spot.js";
 import type { Point } from "./types.js";
@@ -14,13 +15,13 @@ export interface RefinedDot extends RefinedPoint {
   readonly ellipse: Ellipse;
 }
 
-/** The centre of a blurred elliptical spot, fitted to the samples around.
+/** The centre of a blurred elliptical spot, fitted to the samples around as pixels of a full square see it.
  *  @param radiusPixels  samples no farther than this are used
  *  @returns null where the fit does not settle near the start */
 export function refineDot(field: Field, start: Point, radiusPixels: number): RefinedDot | null {
   const samples = samplesAround(field, start, radiusPixels);
   const shape = (parameters: readonly number[]) => spot(samples, parameters);
-  const fit = fitBlurred(samples, shape, startOf(samples), (at) => spotSlopes(samples, at));
+  const fit = fitBlurred(samples, shape, startOf(samples), (at) => spotSlopes(samples, at), SHARPEST);
   if (!fit) return null;
   const [dx, dy, ...of] = fit.parameters;
   const ellipse = ellipseOf(of, radiusPixels);
@@ -28,10 +29,11 @@ export function refineDot(field: Field, start: Point, radiusPixels: number): Ref
   const isNear = Math.hypot(dx, dy) < radiusPixels / 2;
   const isWhole = semiAxesPixels[0] < radiusPixels && semiAxesPixels[1] > 0.5;
   if (!isNear || !isWhole || of[3] > 4) return null;
+  const blurPixels = Math.hypot(PIXEL_BLUR, Math.exp(of[3]));
   return {
     place: [start[0] + dx, start[1] + dy],
-    standardUncertaintyPixels: placeUncertainty(fit),
-    blurPixels: Math.exp(of[3]),
+    standardUncertaintyPixels: Math.hypot(placeUncertainty(fit), rimSampling(semiAxesPixels[1], blurPixels)),
+    blurPixels,
     semiAxesPixels,
     ellipse,
     step: 2 * fit.height,

@@ -29,7 +29,7 @@ export function refineGrid(
   const around = surroundingsOfAll(starts, pattern);
   const points =
     kind === "corners" ? allOf(picture, kind, starts, around) : refinedDots(picture, starts, around);
-  if (!points) return null;
+  if (!points || !areAllThere(points)) return null;
   const placed = points.map(({ place }) => place);
   const step = Math.min(...surroundingsOfAll(placed, pattern).flatMap(({ distances }) => distances));
   const blurPixels = median(points.map((point) => point.blurPixels));
@@ -44,6 +44,15 @@ export function refineGrid(
     standardUncertaintyPixels: median(points.map((point) => point.standardUncertaintyPixels)),
     blurPixels,
   };
+}
+
+/** Light may fall to this share of the usual one of a grid; what stands out by less is noise. */
+const LEAST_STEP = 0.1;
+
+/** A fit to noise settles, too, where a point is covered. */
+function areAllThere(points: readonly { readonly step: number }[]): boolean {
+  const steps = points.map(({ step }) => Math.abs(step));
+  return Math.min(...steps) > LEAST_STEP * median(steps);
 }
 
 /** Where every point is looked for at full size, px. */

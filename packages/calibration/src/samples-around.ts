@@ -7,6 +7,8 @@ export interface Samples {
   readonly y: Float64Array;
   readonly value: Float64Array;
   readonly radiusPixels: number;
+  /** Standard deviation of their rounding, 0 where it was not looked at. */
+  readonly rounding: number;
 }
 
 /** Radius up to which every sample is taken, px. */
@@ -14,7 +16,7 @@ const DENSE = 14;
 
 /** The samples within a circle; of a large one every second, third, … in either direction. */
 export function samplesAround(
-  { data, rows, columns }: Field,
+  { data, rows, columns, rounding = 0 }: Field,
   [cx, cy]: Point,
   radiusPixels: number,
 ): Samples {
@@ -28,5 +30,6 @@ export function samplesAround(
         y.push(r - cy);
         value.push(data[r * columns + c]);
       }
-  return { x: Float64Array.from(x), y: Float64Array.from(y), value: Float64Array.from(value), radiusPixels };
+  const [xs, ys, values] = [x, y, value].map((of) => Float64Array.from(of));
+  return { x: xs, y: ys, value: values, radiusPixels, rounding };
 }

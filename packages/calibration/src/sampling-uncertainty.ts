@@ -11,8 +11,12 @@ export function samplingUncertainty(
   blurPixels: number,
   lengthPixels: number,
 ): number {
-  const transfer = Math.exp(-2 * Math.PI ** 2 * blurPixels ** 2);
   const sides = [Math.sin(directionRadians), Math.cos(directionRadians)].map(Math.abs);
   const phases = (lengthPixels * Math.min(...sides)) / Math.max(...sides);
-  return (transfer / (Math.PI * Math.SQRT2)) * Math.min(1, 1 / (Math.PI * phases));
+  return (transferOf(blurPixels) / (Math.PI * Math.SQRT2)) * Math.min(1, 1 / (Math.PI * phases));
+}
+
+/** What a Gaussian as wide as the blur lets through of a wave of one pixel. */
+export function transferOf(blurPixels: number): number {
+  return Math.exp(-2 * Math.PI ** 2 * blurPixels ** 2);
 }
