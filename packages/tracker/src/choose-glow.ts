@@ -1,5 +1,5 @@
 import { edgeWidth } from "./edge-profile.js";
-import { type FittedGlow, fitGlow, gainByGlow } from "./fit-glow.js";
+import { type FittedGlow, fitGlow, gainByGlow, NO_GLOW } from "./fit-glow.js";
 import type { BrightnessField } from "./front-model.js";
 import type { Glow } from "./glow-sums.js";
 import { smearOf } from "./joint-fit.js";
@@ -7,7 +7,7 @@ import type { FrontRun } from "./relaxing-window.js";
 import { varianceByOther } from "./variance-by-other.js";
 
 /** How else a glow may fall off and meet the front. */
-const OTHER_FORMS = ["covered", "bell", "tailed"] as const;
+const OTHER_FORMS = ["covered", "bell", "tailed", "rounded"] as const;
 /** Lengths to start from, in widths of the front's edge. */
 const STARTS = [2, 8];
 
@@ -51,16 +51,16 @@ export function chooseGlow(
   const width = edgeWidth(run.motion.blurPixels, smearOf(run.motion));
   const ended = leastLeft(
     STARTS.map((widths) => {
-      const glow: Glow = { lengthPixels: widths * width, size: 0, growth: 0, form: "ended" };
+      const glow: Glow = { lengthPixels: widths * width, ...NO_GLOW };
       return fitGlow(field, { run, glow }, stride, noiseVariance);
     }),
   );
-  const fits = [
-    ended,
-    ...OTHER_FORMS.map((form) =>
-      fitGlow(field, { run: ended.run, glow: { ...ended.glow, form } }, stride, noiseVariance),
-    ),
-  ];
+  const also = (change: Partial<Glow>) =>
+    fitGlow(field, { run: ended.run, glow: { ...ended.glow, ...change } }, stride, noiseVariance);
+  const fits = [ended, ...OTHER_FORMS.map((form) => also({ form }))];
+  // What all of these miss may be the light behind.
+  if (leastLeft(fits).misfit > MAY_EXPLAIN)
+    fits.push(...(["ended", ...OTHER_FORMS] as const).map((form) => also({ form, lightsBehind: true })));
   const best = leastLeft(fits);
   if (best.misfit > MAY_EXPLAIN || best.glow.lengthPixels < SHORTEST * width) return null;
   const byOthers = fits.map(({ run, left }) =>

@@ -10,6 +10,9 @@ const MOST_DAMPING = 1e6;
 /** px */
 const SHORTEST = 0.5;
 
+/** Where a fit begins. */
+export const NO_GLOW = { size: 0, growth: 0, form: "ended", lightsBehind: false } as const;
+
 /** A front and the glow ahead of it, fitted at once. */
 export interface FittedGlow {
   readonly run: FrontRun;
@@ -71,7 +74,7 @@ export function gainByGlow(
   stride: number,
   noiseVariance: number,
 ): number {
-  const glow: Glow = { lengthPixels, size: 0, growth: 0, form: "ended" };
+  const glow: Glow = { lengthPixels, ...NO_GLOW };
   const { normal, gradient } = glowSums(field, { run, glow }, stride, noiseVariance);
   const gainOf = (parameters: number) => {
     const g = gradient.subMatrix(0, parameters - 1, 0, 0);

@@ -17,8 +17,16 @@ const DENSITY_AT_0 = 1 / Math.sqrt(2 * Math.PI);
 
 /** How a glow falls off ahead of a front and meets it: by e in every length, and it ends at the front and is blurred with it (`ended`), or the
  *  front covers it by its own blurred edge (`covered`, and the others); as a Gaussian of that standard deviation (`bell`); with the inverse
- *  square of the distance, from a length on (`tailed`). */
-export type GlowForm = "ended" | "covered" | "bell" | "tailed";
+ *  square of the distance, from a length on: from the front on (`tailed`), or level close to it (`rounded`). */
+export type GlowForm = "ended" | "covered" | FallingForm;
+/** Forms that an edge covers and that have no closed integral. */
+type FallingForm = "bell" | "tailed" | "rounded";
+/** What is left of a glow so many lengths ahead of the front. */
+const FALLING: Readonly<Record<FallingForm, (ahead: number) => number>> = {
+  bell: (ahead) => Math.exp(-0.5 * ahead ** 2),
+  tailed: (ahead) => 1 / (1 + ahead) ** 2,
+  rounded: (ahead) => 1 / (1 + ahead ** 2),
+};
 
 /** A glow that is 1 at a front and falls off ahead of it, behind it none, as blurred and smeared as the front.
  *  @param behind  how far the front has passed the place, px; negative ahead
@@ -30,7 +38,7 @@ export function glowAt(
   { blurPixels, smearPixels }: EdgeLook,
 ): number {
   const { box, sigma } = edgeKernel(blurPixels, smearPixels);
-  if (form === "bell" || form === "tailed") return meanOverBox(behind, lengthPixels, form, { box, sigma });
+  if (form in FALLING) return meanOverBox(behind, lengthPixels, form as FallingForm, { box, sigma });
   const integral = form === "covered" ? integralOfCovered : integralOfEnded;
   const upTo = (end: number) => integral(end, lengthPixels, sigma);
   return (upTo(behind + box / 2) - upTo(behind - box / 2)) / box;
@@ -40,16 +48,17 @@ export function glowAt(
 function meanOverBox(
   behind: number,
   length: number,
-  form: "bell" | "tailed",
+  form: FallingForm,
   { box, sigma }: ReturnType<typeof edgeKernel>,
 ): number {
+  const left = FALLING[form];
   const steps = Math.ceil(box / Math.min(STEP * sigma, STEP * length));
   let sum = 0;
   for (let k = 0; k < steps; k++) {
     const at = behind + box * ((k + 0.5) / steps - 0.5);
     const ahead = Math.max(0, -at) / length;
     sampleNormal(at / sigma, normal);
-    sum += (1 - normal.distribution) * (form === "bell" ? Math.exp(-0.5 * ahead ** 2) : 1 / (1 + ahead) ** 2);
+    sum += (1 - normal.distribution) * left(ahead);
   }
   return sum / steps;
 }

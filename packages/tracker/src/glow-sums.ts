@@ -19,6 +19,26 @@ export interface Glow {
   readonly growth: number;
   /** How it meets the front: see `glowAt`. */
   readonly form: GlowForm;
+  /** Whether it lights what lies behind the front as well, there as brightly as at the front. */
+  readonly lightsBehind: boolean;
+}
+
+/** Part of the run by which a glow has grown in every frame: one that lights what lies behind goes on when the front has left. */
+export function partsOfGrowth(
+  run: FrontRun,
+  positions: number,
+  { lightsBehind }: Pick<Glow, "lightsBehind">,
+): Float64Array {
+  return Float64Array.from(run.numbers, partOfRun(run, positions, lightsBehind));
+}
+
+/** A glow of size 1, as blurred and smeared as its front: see `glowAt`. */
+export function lightOf(
+  { lengthPixels, form, lightsBehind }: Omit<Glow, "size" | "growth">,
+  behind: number,
+  look: EdgeLook,
+): number {
+  return glowAt(behind, lengthPixels, form, look) + (lightsBehind ? edgeAt(behind, look) : 0);
 }
 
 /** What is fitted: where the front is at the middle of the take and its slope, the logarithm of its blur, the size of the glow at
@@ -37,11 +57,10 @@ export function glowSums(
   const { motion, numbers, frontPixels } = run;
   const { sense, blurPixels } = motion;
   const middle = middleOf(numbers);
-  const parts = Float64Array.from(numbers, partOfRun(run, positions));
+  const parts = partsOfGrowth(run, positions, glow);
   const look = { blurPixels, smearPixels: smearOf(motion) };
   const blurrier = { ...look, blurPixels: blurPixels * Math.exp(DIFFERENCE) };
-  const { lengthPixels, form } = glow;
-  const longer = lengthPixels * Math.exp(DIFFERENCE);
+  const longer = { ...glow, lengthPixels: glow.lengthPixels * Math.exp(DIFFERENCE) };
   const normal = Matrix.zeros(PARAMETERS, PARAMETERS);
   const gradient = Matrix.zeros(PARAMETERS, 1);
   let squares = 0;
@@ -55,9 +74,8 @@ export function glowSums(
     for (let i = first, k = 0; i < end; i++, k++) {
       const behind = sense * (frontPixels[i] - position);
       const size = glow.size + glow.growth * parts[i];
-      const valueAt = (at: number, as: EdgeLook) =>
-        edgeAt(at, as) + size * glowAt(at, lengthPixels, form, as);
-      const whole = glowAt(behind, lengthPixels, form, look);
+      const valueAt = (at: number, as: EdgeLook) => edgeAt(at, as) + size * lightOf(glow, at, as);
+      const whole = lightOf(glow, behind, look);
       const value = edgeAt(behind, look) + size * whole;
       samples[k] = data[i * positions + position];
       profile[k] = value;
@@ -67,7 +85,7 @@ export function glowSums(
       columns[2][k] = (valueAt(behind, blurrier) - value) / DIFFERENCE;
       columns[3][k] = whole;
       columns[4][k] = whole * parts[i];
-      columns[5][k] = (size * (glowAt(behind, longer, form, look) - whole)) / DIFFERENCE;
+      columns[5][k] = (size * (lightOf(longer, behind, look) - whole)) / DIFFERENCE;
     }
     const { change, basis, residual } = fitDriftingLevels(driftingLevels(samples, []), profile);
     for (const value of residual) squares += value * value;

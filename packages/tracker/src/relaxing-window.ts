@@ -41,13 +41,19 @@ export function passings(run: FrontRun, positions: number): (position: number) =
 }
 
 /** Part of its run that the front has made in a frame, of what lies in both path and take: −1 at its beginning and before, 1 at
- *  its end and behind. */
-export function partOfRun({ motion, numbers }: FrontRun, positions: number): (number: number) => number {
+ *  its end and after.
+ *  @param goesOn  beyond 1 after its end, as fast */
+export function partOfRun(
+  { motion, numbers }: FrontRun,
+  positions: number,
+  goesOn = false,
+): (number: number) => number {
   const ends = [arrivalFrame(motion, 0), arrivalFrame(motion, positions - 1)];
   const begin = Math.max(numbers[0], Math.min(...ends));
   const end = Math.min(numbers[numbers.length - 1], Math.max(...ends));
   const half = Math.max(0.5, (end - begin) / 2);
-  return (number) => Math.max(-1, Math.min(1, (number - begin) / half - 1));
+  const most = goesOn ? Number.POSITIVE_INFINITY : 1;
+  return (number) => Math.max(-1, Math.min(most, (number - begin) / half - 1));
 }
 
 /** Where a motion has the front, px. */

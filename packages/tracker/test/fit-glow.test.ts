@@ -23,7 +23,7 @@ const motion: FrontMotion = {
 };
 const numbers = frames(FRAMES);
 const frontPixels = Float64Array.from(numbers, (number) => 4 + 1.1 * number);
-const glow: Glow = { lengthPixels: 9, size: 0.2, growth: 0.15, form: "ended" };
+const glow: Glow = { lengthPixels: 9, size: 0.2, growth: 0.15, form: "ended", lightsBehind: false };
 
 /** A front of the model's own kind, its change 50 units more or less from place to place, and glow ahead of it. */
 function field(size: number, growth: number, noise: number, seed = 1) {

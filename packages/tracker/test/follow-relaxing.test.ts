@@ -12,14 +12,20 @@ const FRAMES = 64;
 const SPEED = 1.5;
 const BEGINS = 10;
 const edge = (behind: number) => 1 / (1 + Math.exp(-1.7 * behind));
+/** Normal distribution to 2e-4: Page, J. R. Stat. Soc. C 26 (1977) 75; from memory. */
+const blurred = (behind: number) => 1 / (1 + Math.exp(-1.5976 * behind - 0.07056 * behind ** 3));
 const options = { sign: 0, exposureFraction: undefined, isPathGiven: false, pause: async () => {} } as const;
 
-async function followed(change: (behind: number, time: number, column: number) => number, seed: number) {
+async function followed(
+  change: (behind: number, time: number, column: number) => number,
+  seed: number,
+  noise = 4,
+) {
   const normal = seededNormal(seed);
   const streak = await streakOf(
     sourceOf(
       { numbers: frames(FRAMES), rows: 6, columns: COLUMNS },
-      (_, c, t) => 80 + 40 * change(SPEED * (t - BEGINS) - c, t, c) + 4 * normal(),
+      (_, c, t) => 80 + 40 * change(SPEED * (t - BEGINS) - c, t, c) + noise * normal(),
     ),
   );
   const found = await followDivided(streak, null, options);
@@ -54,6 +60,36 @@ describe("followRelaxing", () => {
     // standard deviation of these means: the root of a sixth
     expect(Math.abs(off.relaxing)).toBeLessThan(1.5);
     expect(Math.abs(off.plain)).toBeGreaterThan(2);
+  });
+
+  it("measures a front whose light grows behind it, too, and falls off ahead with the square of the distance", async () => {
+    const SEEDS = [1, 2, 3, 4];
+    let mean = 0;
+    for (const seed of SEEDS) {
+      const { found, relaxing } = await followed(
+        (behind, t) => {
+          const light = 0.5 * Math.min(1, Math.max(0, t / FRAMES));
+          const ahead = 1 / (1 + (Math.min(0, behind) / 8) ** 2);
+          return blurred(behind) * (1 + light) + (1 - blurred(behind)) * light * ahead;
+        },
+        seed,
+        1,
+      );
+      if (!found.front || !relaxing?.front) throw new Error("expected a front");
+      console.log(
+        relaxing.front.line.slope,
+        relaxing.front.line.slopeStandardUncertainty,
+        relaxing.slopeOpenPixels,
+        misfit(relaxing),
+      );
+      const { slope, slopeStandardUncertainty } = relaxing.front.line;
+      const open = Math.hypot(slopeStandardUncertainty, relaxing.slopeOpenPixels ?? Number.NaN);
+      // one in 10⁴ is this far out
+      expect(Math.abs(slope - SPEED)).toBeLessThan(4 * open);
+      expect(open).toBeLessThan(0.003 * SPEED);
+      mean += (slope - SPEED) / open / SEEDS.length;
+    }
+    expect(Math.abs(mean)).toBeLessThan(2);
   });
 
   it("measures a front with a level behind it that settles", async () => {
