@@ -33,6 +33,7 @@ try {
     throw new Error(
       `the README's library example printed\n${printed}\nand the README says\n${example.output}`,
     );
+  for (const name of names) await checkSources(name);
   const help = run(join(project, "node_modules", ".bin", "frontpace"), ["--help"], project);
   for (const command of ["measure", "find"])
     if (!help.includes(command)) throw new Error(`the installed command's help lacks "${command}":\n${help}`);
@@ -52,6 +53,26 @@ function run(command: string, args: readonly string[], cwd: string): string {
       cause: error,
     });
   }
+}
+
+/** Where the numbers of a package come from is said beside them: what its sources cite has to be in what is installed. */
+async function checkSources(name: string): Promise<void> {
+  const cited = await citationsIn(join(root, "packages", name, "src"), /\.ts$/);
+  const shipped = await citationsIn(
+    join(project, "node_modules", "@frontpace", name, "dist"),
+    /\.(js|d\.ts)$/,
+  );
+  const lost = [...cited].filter((line) => !shipped.has(line));
+  if (lost.length > 0)
+    throw new Error(`@frontpace/${name} as installed lacks its sources:\n${lost.join("\n")}`);
+}
+
+/** Lines of comments that name a source, or say that there is none. */
+async function citationsIn(folder: string, kind: RegExp): Promise<ReadonlySet<string>> {
+  const files = (await readdir(folder, { recursive: true })).filter((file) => kind.test(file));
+  const texts = await Promise.all(files.map((file) => readFile(join(folder, file), "utf8")));
+  const lines = texts.join("\n").match(/^.*(?:@see |from memory|no source).*$/gm) ?? [];
+  return new Set(lines.map((line) => line.trim()));
 }
 
 /** The first js block under the heading of the library, and the text block behind it that says what it prints. */

@@ -1,0 +1,53 @@
+import { expect, it } from "vitest";
+import * as report from "../src/index.js";
+import * as words from "../src/words/index.js";
+
+it("the package exports these values and no others", () => {
+  expect(Object.keys(report).sort()).toEqual([
+    "drawActivity",
+    "drawBranches",
+    "drawFit",
+    "drawFoundPoints",
+    "drawIsochrones",
+    "drawPlan",
+    "drawSpeedMap",
+    "drawSpeedRose",
+    "drawStillPictures",
+    "drawStreak",
+    "drawStreakSamples",
+    "reportPage",
+    "summaryPage",
+  ]);
+});
+
+it("report/words exports these values and no others", () => {
+  expect(Object.keys(words).sort()).toEqual([
+    "branchText",
+    "budgetRows",
+    "caution",
+    "channelTexts",
+    "comparisonRows",
+    "describeBranches",
+    "describeModel",
+    "describeShape",
+    "effectsLeftOut",
+    "framesTexts",
+    "freedomText",
+    "frontText",
+    "intervalText",
+    "lineTexts",
+    "percentText",
+    "relativeText",
+    "roundDown",
+    "roundPair",
+    "scaleTexts",
+    "sharedEstimate",
+    "speedText",
+    "threeDigits",
+    "tiltTexts",
+    "twoDigits",
+    "wholeNumber",
+    "withUnit",
+    "withoutText",
+  ]);
+});

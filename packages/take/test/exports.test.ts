@@ -1,0 +1,47 @@
+import { expect, it } from "vitest";
+import * as take from "../src/index.js";
+import * as speedSchema from "../src/speed-schema.js";
+
+it("the package exports these values and no others", () => {
+  expect(Object.keys(take).sort()).toEqual([
+    "TakeError",
+    "assemblePlan",
+    "calibrateStills",
+    "checkJsonSchema",
+    "checkPlan",
+    "checkResult",
+    "checkScale",
+    "checkTake",
+    "checkTakeFile",
+    "compareTake",
+    "copyFrames",
+    "csvText",
+    "earlierTake",
+    "eventsJsonSchema",
+    "findInTake",
+    "mapFiles",
+    "mapQuantities",
+    "measureTake",
+    "planJsonSchema",
+    "prepareCopy",
+    "prepareOutput",
+    "programVersion",
+    "readPlan",
+    "readResult",
+    "readScale",
+    "readTakeFile",
+    "removeLeftovers",
+    "resultJsonSchema",
+    "scaleJsonSchema",
+    "takeFileOf",
+    "takeJsonSchema",
+    "tipsCsv",
+    "trackCsv",
+    "unreadableReason",
+    "writeOutputs",
+  ]);
+});
+
+it("take/speed-schema exports these values and no others", () => {
+  expect(Object.keys(speedSchema).sort()).toEqual(["lowerBoundSchema", "speedSchema"]);
+});
