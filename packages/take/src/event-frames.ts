@@ -1,6 +1,6 @@
 import type { FrontPosition, TrackOutcome } from "@frontpace/tracker";
-import { frameOf } from "./front-lines.js";
-import { circleAbout, type FrontPlace, lineAcross } from "./front-places.js";
+import { frameOf, linesOf } from "./front-lines.js";
+import { circleAbout, type FrontPlace, lineAcross, placesOnLines } from "./front-places.js";
 import type { Settings } from "./settle.js";
 import type { TakeResult, TipRow } from "./types.js";
 
@@ -95,13 +95,5 @@ function placesOf(
   }
   if (outcome.status === "crossed") return () => [];
   const { fronts = [], streak } = outcome;
-  return (frame) =>
-    fronts.flatMap(({ firstFrame, lastFrame, fromPixels, toPixels }, k) => {
-      const [from, to] = [frameOf(firstFrame, settings), frameOf(lastFrame, settings)];
-      if (frame < from || frame > to) return [];
-      const share = to > from ? (frame - from) / (to - from) : 0;
-      const at = fromPixels + share * (toPixels - fromPixels);
-      const place = origin ? circleAbout(origin, streak.path, at) : lineAcross(streak, at);
-      return [{ ...place, number: k + 1 }];
-    });
+  return (frame) => placesOnLines(linesOf(fronts, settings), streak, origin, frame);
 }

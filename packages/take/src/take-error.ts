@@ -49,5 +49,9 @@ export type TakeErrorCode =
   | "point-outside"
   | "output-not-writable"
   | "copy-not-empty"
+  | "nothing-to-show"
+  | "tips-missing"
+  | "footage-missing"
+  | "other-footage"
   | "samples-not-finite"
   | "not-finite";
