@@ -96,11 +96,14 @@ describe("summaryCsv", () => {
 });
 
 const EXPORTS = [
+  "OVERLAY_KINDS",
   "REPORT_FILES",
   "REPORT_PICTURES",
+  "SEQUENCE_NAME",
   "amongOthers",
   "assembleSummary",
   "describeMaterial",
+  "drawOverlays",
   "drawReport",
   "drawSearch",
   "findTakes",

@@ -53,5 +53,6 @@ export type TakeErrorCode =
   | "tips-missing"
   | "footage-missing"
   | "other-footage"
+  | "animation-too-large"
   | "samples-not-finite"
   | "not-finite";
