@@ -17,7 +17,7 @@ export interface ClipPictures {
 /** Threads of the encoder, which have a say in the bytes. */
 const THREADS = "2";
 /** Constant rate factor of H.264: smaller is better and larger; thin lines still stand sharp. Tried, no source. */
-const QUALITY = "18";
+const QUALITY = "20";
 
 /** Pictures as an MP4 clip (H.264, 4:2:0, no sound), through the program ffmpeg. Sides of odd length get a black pixel more, for 4:2:0 knows even ones only.
  *  The same pictures give the same bytes with the same build of ffmpeg.

@@ -27,6 +27,6 @@ export async function joinPictures(
     raw: { width, height: height * count, channels: 3, pageHeight: height },
     limitInputPixels: false,
   });
-  const file = kind === "gif" ? joined.gif({ loop: 0, delay }) : joined.webp({ loop: 0, delay, quality: 90 });
+  const file = kind === "gif" ? joined.gif({ loop: 0, delay }) : joined.webp({ loop: 0, delay, quality: 80 });
   return new Uint8Array(await file.toBuffer());
 }

@@ -49,13 +49,18 @@ export function planOverlay(input: OverlayInput, pen: TextPen): OverlayPlan {
   const placed = frames.map(({ fronts }) =>
     fronts.map(({ place, isFitted }) => ({ place: enlarged(place, scale), isDashed: isFitted })),
   );
-  const fronts = placed.map((marks) =>
-    marks.map(
+  const trail = trailOf(
+    placed.flatMap((marks) => marks.map(({ place }) => place)),
+    ring,
+  );
+  const fronts = placed.map((marks) => [
+    ...trail,
+    ...marks.map(
       ({ place }): Obstacle =>
         (box) =>
           clearanceOfFront(box, place, ring),
     ),
-  );
+  ]);
   const rulesFor = (size: number): LayoutRules => ({
     width,
     height,
@@ -81,7 +86,7 @@ export function planOverlay(input: OverlayInput, pen: TextPen): OverlayPlan {
         bar: bar && barBox ? { box: barBox, bar: bar.bar } : null,
         numbers: numbersIn(
           placed[k].map(({ place }) => place),
-          [...beside[k], ...aroundBox(barBox ?? null)],
+          [...beside[k].slice(trail.length), ...aroundBox(barBox ?? null)],
           text.size,
           ring,
           rulesFor(text.size),
@@ -181,6 +186,22 @@ function placeBar(
       if (boxes) return { bar, boxes };
     }
   return null;
+}
+
+/** The way of tips, which a crack leaves in the picture: kept clear in all frames.
+ *  @returns none where there are no tips */
+function trailOf(places: readonly ReportedFrontPlace[], ring: number): Obstacle[] {
+  const tips = places.filter(({ kind }) => kind === "tip");
+  if (tips.length === 0) return [];
+  // Asked for the same boxes in every frame.
+  const known = new WeakMap<Box, number>();
+  return [
+    (box) => {
+      const distance = known.get(box) ?? Math.min(...tips.map((tip) => clearanceOfFront(box, tip, ring)));
+      known.set(box, distance);
+      return distance;
+    },
+  ];
 }
 
 function aroundBox(box: Box | null): Obstacle[] {

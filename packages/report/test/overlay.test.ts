@@ -63,6 +63,8 @@ const meet = (a: Box, b: Box) =>
   a.top < b.top + b.height &&
   b.top < a.top + a.height;
 
+const range = (from: number, to: number) => Array.from({ length: to - from + 1 }, (_, k) => from + k);
+
 describe("where text stands", () => {
   const share = fc.double({ min: -0.2, max: 1.2, noNaN: true });
   const place = fc.oneof(
@@ -142,6 +144,26 @@ describe("where text stands", () => {
     expect(boxes[0]?.left).toBeGreaterThan(200);
     expect(boxes[0]?.top).toBeGreaterThan(150);
     expect(notes).toEqual([]);
+  });
+
+  it("it keeps off the whole way of a crack, which stays in the picture", () => {
+    // Round the picture and into its middle: every place is on the way.
+    const way = [...range(0, 20), ...range(0, 20)].map((k, i): readonly [number, number] =>
+      i <= 10
+        ? [40 * k, 10]
+        : i <= 20
+          ? [390, 10 + 28 * (k - 10)]
+          : i <= 31
+            ? [390 - 38 * k, 290]
+            : [10, 290 - 28 * (k - 10)],
+    );
+    const tips = [...way, [200, 150] as const].map((point, k) =>
+      frameOf(k, { kind: "tip", points: [point] }),
+    );
+    const { frames, notes } = planOverlay(input(sized(400, 300), tips), letterPen);
+    expect(notes.map(({ code }) => code)).toContain("left-out");
+    for (const frame of frames)
+      for (const box of boxesOf(frame)) expect(way.some((point) => isIn(box, point))).toBe(false);
   });
 
   it("it changes once where a front crosses the whole picture, and that is said", () => {
