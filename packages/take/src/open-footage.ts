@@ -17,7 +17,9 @@ export async function openFootage(
   { signal, onProgress }: MeasureContext = {},
 ): Promise<{ readonly frames: FrameSequence; readonly range: { start: number; end: number } }> {
   if (!(await stat(take).catch(() => null)))
-    throw new TakeError("footage-missing", `the footage ${take} is not there: name it`, { file: take });
+    throw new TakeError("footage-missing", `the footage ${take} is not there: name its folder or its file`, {
+      file: take,
+    });
   const { frameStep, skipBad, transfer, raw } = used;
   const { frames } = await openTake(
     take,
@@ -33,7 +35,7 @@ export async function openFootage(
     const refuse = (what: string) =>
       new TakeError(
         "other-footage",
-        `${take} is not the footage that ${used.name} was measured from: ${what}`,
+        `${take} is not the footage that ${used.name} was measured from: ${what}; name that, or measure this`,
         { file: take },
       );
     const { rows, columns, bitDepth, numbers } = frames;
