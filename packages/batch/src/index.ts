@@ -2,6 +2,14 @@ export { amongOthers } from "./among-others.js";
 export { assembleSummary, type BatchSummary } from "./assemble-summary.js";
 export { describeAir } from "./describe-air.js";
 export { describeMaterial } from "./describe-material.js";
+export {
+  type DrawnOverlays,
+  drawOverlays,
+  OVERLAY_KINDS,
+  type OverlayKind,
+  type OverlayWish,
+  SEQUENCE_NAME,
+} from "./draw-overlays.js";
 export { drawReport, REPORT_FILES, REPORT_PICTURES } from "./draw-report.js";
 export { drawSearch } from "./draw-search.js";
 export { type FoundTake, findTakes } from "./find-takes.js";

@@ -96,12 +96,15 @@ describe("summaryCsv", () => {
 });
 
 const EXPORTS = [
+  "OVERLAY_KINDS",
   "REPORT_FILES",
   "REPORT_PICTURES",
+  "SEQUENCE_NAME",
   "amongOthers",
   "assembleSummary",
   "describeAir",
   "describeMaterial",
+  "drawOverlays",
   "drawReport",
   "drawSearch",
   "findTakes",

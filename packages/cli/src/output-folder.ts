@@ -16,11 +16,16 @@ export async function outputFolder(take: string, out: string | undefined): Promi
   const there = await stat(folder).catch(() => null);
   const name = there?.isFile() ? basename(folder, extname(folder)) : basename(folder);
   const chosen = out === undefined ? join(dirname(folder), `${name}-frontpace`) : resolve(out);
-  if (chosen === folder) {
-    const message = `--out must not be the folder of the take, got "${out}": the pictures would stand among the frames`;
-    throw new CliError("output-is-take", message);
-  }
+  refuseTake(chosen, folder, out);
   const named = relative(process.cwd(), chosen) || ".";
   if (there) await prepareOutput(named);
   return named;
+}
+
+/** @param out  as it was given
+ *  @throws CliError `output-is-take` where the files would stand in the take */
+export function refuseTake(folder: string, take: string, out: string | undefined): void {
+  if (resolve(folder) !== resolve(take)) return;
+  const message = `--out must not be the folder of the take, got "${out ?? folder}": the pictures would stand among the frames`;
+  throw new CliError("output-is-take", message);
 }

@@ -9,11 +9,13 @@ import { addFindCommand, type FindArguments } from "./find-command.js";
 import type { RunContext } from "./io.js";
 import { longExits, manualText } from "./manual-text.js";
 import { addMeasureCommand, type MeasureArguments } from "./measure-command.js";
+import { addOverlayCommand, type OverlayArguments } from "./overlay-command.js";
 import { addPlanCommand, type PlanArguments } from "./plan-command.js";
 import { addReportCommand, type ReportArguments } from "./report-command.js";
 
 export interface Actions {
   report(result: string, options: ReportArguments): Promise<void>;
+  overlay(result: string, options: OverlayArguments): Promise<void>;
   measure(take: string, options: MeasureArguments): Promise<void>;
   batch(folder: string, options: BatchArguments): Promise<void>;
   find(take: string, options: FindArguments): Promise<void>;
@@ -59,6 +61,7 @@ export function buildProgram({ stdout, stderr }: RunContext, actions: Actions): 
 
   addMeasureCommand(program, (take, options) => actions.measure(take, options));
   addReportCommand(program, (result, options) => actions.report(result, options));
+  addOverlayCommand(program, (result, options) => actions.overlay(result, options));
   addBatchCommand(program, (folder, options) => actions.batch(folder, options));
   addFindCommand(program, (take, options) => actions.find(take, options));
   addPlanCommand(program, (options) => actions.plan(options));

@@ -26,6 +26,11 @@ export async function run(argv: readonly string[], context: RunContext): Promise
       const { reportAction } = await import("./report-action.js");
       await reportAction(result, options, context);
     },
+    async overlay(result, options) {
+      args = { ...options };
+      const { overlayAction } = await import("./overlay-action.js");
+      await overlayAction(result, options, context);
+    },
     async find(take, options) {
       args = { ...options };
       const { findAction } = await import("./find-action.js");

@@ -1,5 +1,5 @@
 import { type ChildProcess, type ChildProcessByStdio, spawn } from "node:child_process";
-import type { Readable } from "node:stream";
+import type { Readable, Writable } from "node:stream";
 import { FrameLoadError } from "./frame-load-error.js";
 
 /** Nothing heard for so long from a program that should be at work: it hangs. */
@@ -7,36 +7,44 @@ const STALLED_MILLISECONDS = 60_000;
 
 const MOST_ERRORS = 100;
 
-/** One of the programs that clips are read through, at work: its errors are read as they come, and it does not outlive
- *  {@link kill}. */
+/** One of the programs that clips are read and written through, at work: its errors are read as they come, and it does not
+ *  outlive {@link kill}. */
 export class ChildProgram {
   readonly output: Readable;
   /** The last line it wrote on what went wrong. */
   lastError = "";
   /** The first lines of that kind. */
   readonly errors: string[] = [];
-  private readonly child: ChildProcessByStdio<null, Readable, Readable>;
+  /** What it ended with; null while it runs, and where it was stopped. */
+  exitCode: number | null = null;
+  private readonly child: ChildProcessByStdio<Writable | null, Readable, Readable>;
   private readonly gone: Promise<void>;
   private missing: Error | null = null;
   private isOver = false;
   private outputEnded = false;
   private wake: (() => void)[] = [];
 
-  /** @param onLine  is given every line of its error stream; lines for which it gives false are no errors */
+  /** @param onLine  is given every line of its error stream; lines for which it gives false are no errors
+   *  @param takesInput  whether {@link write} is used */
   constructor(
     private readonly program: "ffmpeg" | "ffprobe",
     args: readonly string[],
     onLine: (line: string) => boolean = () => true,
+    takesInput = false,
   ) {
-    this.child = spawn(program, args, {
-      stdio: ["ignore", "pipe", "pipe"],
+    const child = spawn(program, args, {
+      stdio: [takesInput ? "pipe" : "ignore", "pipe", "pipe"],
       windowsHide: true,
       env: { ...process.env, AV_LOG_FORCE_NOCOLOR: "1" },
     });
+    this.child = child as ChildProcessByStdio<Writable | null, Readable, Readable>;
     this.output = this.child.stdout;
+    // A program that ends early closes its input: its exit code tells.
+    this.child.stdin?.on("error", () => this.changed()).on("drain", () => this.changed());
     // Left open and idle, it does not keep this process from ending, and it ends with this process.
-    for (const held of [this.child, this.child.stdout, this.child.stderr] as Partial<ChildProcess>[])
-      held.unref?.();
+    const { stdin, stdout, stderr } = this.child;
+    for (const held of [this.child, stdin, stdout, stderr] as (Partial<ChildProcess> | null)[])
+      held?.unref?.();
     const changed = () => this.changed();
     this.output.on("readable", changed).on("error", changed);
     this.output.on("end", () => {
@@ -64,7 +72,8 @@ export class ChildProgram {
         changed();
         resolve();
       });
-      this.child.once("close", () => {
+      this.child.once("close", (code) => {
+        this.exitCode = code;
         take(rest);
         this.isOver = true;
         changed();
@@ -86,7 +95,7 @@ export class ChildProgram {
     const stalled = new Promise<never>((_resolve, reject) => {
       const error = new FrameLoadError(
         "unreadable-frame",
-        `${this.program} gave nothing for ${STALLED_MILLISECONDS / 1000} s: the clip or the disk it lies on cannot be read`,
+        `${this.program} did nothing for ${STALLED_MILLISECONDS / 1000} s: the clip or the disk it lies on cannot be read or written`,
       );
       timer = setTimeout(() => reject(error), STALLED_MILLISECONDS);
     });
@@ -95,6 +104,29 @@ export class ChildProgram {
     } finally {
       clearTimeout(timer);
     }
+  }
+
+  /** Whether it has gone; what it wrote may still be to be read. */
+  get hasGone(): boolean {
+    return this.isOver;
+  }
+
+  /** Hands bytes to it and waits until it takes more; once it has ended nothing is written. */
+  async write(bytes: Uint8Array): Promise<void> {
+    const { stdin } = this.child;
+    if (this.isOver || !stdin) return;
+    stdin.write(bytes);
+    while (!this.isOver && !stdin.destroyed && stdin.writableNeedDrain) await this.news();
+  }
+
+  /** Nothing more comes for it. */
+  endInput(): void {
+    this.child.stdin?.end();
+  }
+
+  /** Why it could not be started; null where it was. */
+  get reasonMissing(): Error | null {
+    return this.missing;
   }
 
   /** @throws FrameLoadError `decoder-missing` where the program is not there */

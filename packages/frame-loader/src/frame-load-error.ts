@@ -15,6 +15,8 @@ export type FrameLoadErrorCode =
   | "changed-frame"
   | "unknown-container"
   | "decoder-missing"
+  | "encoder-missing"
+  | "encoder-failed"
   | "not-raw"
   | "closed";
 

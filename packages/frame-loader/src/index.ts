@@ -1,3 +1,4 @@
+export { type ClipPictures, encodeClip } from "./encode-clip.js";
 export { FrameLoadError, type FrameLoadErrorCode, type FrameLoadErrorDetails } from "./frame-load-error.js";
 export { type FolderListing, listFolder } from "./list-folder.js";
 export { type OpenFramesOptions, openFrames } from "./open-frames.js";

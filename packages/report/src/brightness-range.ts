@@ -28,3 +28,18 @@ export function brightnessRange(
   const at = (quantile: number) => sorted[Math.round(quantile * (count - 1))];
   return { low: at(LOW_QUANTILE), high: at(HIGH_QUANTILE) };
 }
+
+/** The range that holds those of all pictures, so that they are drawn in the same greys; of none 0 to 1.
+ *  @returns high > low */
+export function commonRange(
+  stills: readonly {
+    readonly data: Float32Array | Float64Array;
+    readonly shape: readonly [number, number];
+  }[],
+): { readonly low: number; readonly high: number } {
+  const ranges = stills.flatMap(({ data, shape }) => brightnessRange(data, shape) ?? []);
+  if (ranges.length === 0) return { low: 0, high: 1 };
+  const low = Math.min(...ranges.map((range) => range.low));
+  const high = Math.max(...ranges.map((range) => range.high));
+  return { low, high: high > low ? high : low + 1 };
+}

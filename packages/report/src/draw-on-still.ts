@@ -1,11 +1,11 @@
-import { brightnessRange } from "./brightness-range.js";
+import { commonRange } from "./brightness-range.js";
 import { drawOnRaster, enlargement, type MarkedRaster } from "./draw-on-raster.js";
+import { FULL, greyPixels } from "./grey-pixels.js";
 import { svgElement } from "./svg.js";
 import type { TextPen } from "./text-pen.js";
 
 /** Darkest and brightest grey of a still that is greyed, so that what is drawn over it stands out. */
 const GREYED = [96, 208] as const;
-const FULL = [0, 255] as const;
 
 /** A still, and what is drawn over it. */
 export interface MarkedStill extends Pick<MarkedRaster, "title" | "legend" | "leastWidth"> {
@@ -42,7 +42,7 @@ export async function drawOnStill(still: MarkedStill): Promise<Uint8Array> {
   } = still;
   const scale = enlargement(columns);
   return drawOnRaster({
-    rgb: greysOf(still, scale),
+    rgb: greyPixels(still, commonRange([still]), scale, still.greyed ? GREYED : FULL),
     width: columns * scale,
     height: rows * scale,
     title,
@@ -50,18 +50,4 @@ export async function drawOnStill(still: MarkedStill): Promise<Uint8Array> {
     leastWidth,
     marks: (pen) => still.marks(scale, pen),
   });
-}
-
-function greysOf({ data, shape: [rows, columns], greyed = false }: MarkedStill, scale: number): Uint8Array {
-  const range = brightnessRange(data, [rows, columns]) ?? { low: 0, high: 1 };
-  const span = range.high > range.low ? range.high - range.low : 1;
-  const [darkest, brightest] = greyed ? GREYED : FULL;
-  const rgb = new Uint8Array(3 * rows * columns * scale * scale);
-  for (let y = 0, i = 0; y < rows * scale; y++)
-    for (let x = 0; x < columns * scale; x++, i += 3) {
-      const value = data[Math.floor(y / scale) * columns + Math.floor(x / scale)];
-      const share = Math.min(1, Math.max(0, (value - range.low) / span));
-      rgb.fill(Math.round(darkest + (brightest - darkest) * share), i, i + 3);
-    }
-  return rgb;
 }

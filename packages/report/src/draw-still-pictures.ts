@@ -1,4 +1,4 @@
-import { brightnessRange } from "./brightness-range.js";
+import { commonRange } from "./brightness-range.js";
 import { checkStill } from "./draw-on-still.js";
 
 /** A still: brightness, row-major, shape [rows, columns]. */
@@ -16,12 +16,10 @@ const LONGEST = 1280;
 export async function drawStillPictures(stills: readonly PlainStill[]): Promise<Uint8Array[]> {
   for (const still of stills) checkStill(still);
   const { default: sharp } = await import("sharp");
-  const ranges = stills.flatMap(({ data, shape }) => brightnessRange(data, shape) ?? []);
-  const low = Math.min(...ranges.map((range) => range.low));
-  const high = Math.max(...ranges.map((range) => range.high));
+  const { low, high } = commonRange(stills);
   return Promise.all(
     stills.map(async (still) => {
-      const { grey, width, height } = greysOf(still, low, high > low ? high - low : 1);
+      const { grey, width, height } = greysOf(still, low, high - low);
       const png = await sharp(grey, { raw: { width, height, channels: 1 } })
         .toColourspace("b-w")
         .png()

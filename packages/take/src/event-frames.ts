@@ -1,7 +1,6 @@
 import type { FrontPosition, TrackOutcome } from "@frontpace/tracker";
-import { frameOf } from "./front-lines.js";
-import { circleAbout, type FrontPlace, lineAcross } from "./front-places.js";
-import type { Oval } from "./polar-frames.js";
+import { frameOf, linesOf } from "./front-lines.js";
+import { circleAbout, type FrontPlace, lineAcross, placesOnLines, type RoundAbout } from "./front-places.js";
 import type { Settings } from "./settle.js";
 import type { TakeResult, TipRow } from "./types.js";
 
@@ -13,7 +12,7 @@ export interface EventSeen {
   /** Numbers of the frames used, increasing. */
   readonly numbers: readonly number[];
   /** Of a circular front followed along its radius; null: it was not. */
-  readonly radius: { readonly origin: readonly [number, number]; readonly oval?: Oval } | null;
+  readonly radius: RoundAbout | null;
   /** Tips of cracks followed along their own courses. */
   readonly tips: readonly TipRow[];
   /** How many of these cracks there are. */
@@ -89,22 +88,12 @@ function placesOf(
       if (position === undefined) return [];
       return [
         radius
-          ? circleAbout(radius.origin, streak.path, position, radius.oval)
+          ? circleAbout(radius, streak.path, position)
           : lineAcross(streak, position, track.tilt?.degrees),
       ];
     };
   }
   if (outcome.status === "crossed") return () => [];
   const { fronts = [], streak } = outcome;
-  return (frame) =>
-    fronts.flatMap(({ firstFrame, lastFrame, fromPixels, toPixels }, k) => {
-      const [from, to] = [frameOf(firstFrame, settings), frameOf(lastFrame, settings)];
-      if (frame < from || frame > to) return [];
-      const share = to > from ? (frame - from) / (to - from) : 0;
-      const at = fromPixels + share * (toPixels - fromPixels);
-      const place = radius
-        ? circleAbout(radius.origin, streak.path, at, radius.oval)
-        : lineAcross(streak, at);
-      return [{ ...place, number: k + 1 }];
-    });
+  return (frame) => placesOnLines(linesOf(fronts, settings), streak, radius, frame);
 }

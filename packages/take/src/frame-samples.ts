@@ -1,7 +1,24 @@
 import type { TakeFrames } from "./types.js";
 
 /** The whole picture of one frame after the other.
- *  @returns row-major, shape (rows · columns,) each */
+ *  @param start  index of the first; `end` of the one behind the last
+ *  @yields row-major, shape (rows · columns,) each */
+export async function* eachPicture(
+  frames: TakeFrames,
+  start: number,
+  end: number,
+  signal: AbortSignal | undefined,
+): AsyncGenerator<{ readonly number: number; readonly data: Float64Array }> {
+  for await (const { number, frame } of frames.frames({ start, end }, undefined, signal ? { signal } : {})) {
+    const [rows, columns] = frame.shape;
+    const data = new Float64Array(rows * columns);
+    for (let y = 0, at = 0; y < rows; y++) for (let x = 0; x < columns; x++, at++) data[at] = frame.get(y, x);
+    yield { number, data };
+    signal?.throwIfAborted();
+  }
+}
+
+/** The same, all at once. */
 export async function frameSamples(
   frames: TakeFrames,
   start: number,
@@ -9,13 +26,7 @@ export async function frameSamples(
   signal: AbortSignal | undefined,
 ): Promise<Float64Array[]> {
   const pictures: Float64Array[] = [];
-  for await (const { frame } of frames.frames({ start, end }, undefined, signal ? { signal } : {})) {
-    const [rows, columns] = frame.shape;
-    const data = new Float64Array(rows * columns);
-    for (let y = 0, at = 0; y < rows; y++) for (let x = 0; x < columns; x++, at++) data[at] = frame.get(y, x);
-    pictures.push(data);
-    signal?.throwIfAborted();
-  }
+  for await (const { data } of eachPicture(frames, start, end, signal)) pictures.push(data);
   return pictures;
 }
 

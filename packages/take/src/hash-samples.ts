@@ -1,17 +1,18 @@
 import { createHash } from "node:crypto";
-import type { FrameSource } from "@frontpace/tracker";
+import type { FrameRegion, FrameSource } from "@frontpace/tracker";
 
 /** Hashes samples as they are read, so that nothing has to be read for it: SHA-256 over each frame of the first pass in
  *  order, its number as a signed 64-bit big-endian integer, then the samples of the part that was read, row by row.
  *  The same samples in another kind of file have the same.
- *  @returns the frames, to be read in place of those given, and the digest once the first pass is over, 64 lower-case
- *    hexadecimal digits */
+ *  @returns the frames, to be read in place of those given, and once the first pass is over the digest, 64 lower-case
+ *    hexadecimal digits, and the part that was read, null where there was no pass */
 export function hashSamples(frames: FrameSource): {
   readonly hashed: FrameSource;
   readonly digest: () => string;
+  readonly part: () => FrameRegion | null;
 } {
   const hash = createHash("sha256");
-  let isFirst = true;
+  let part: FrameRegion | null = null;
   async function* hashing(read: ReturnType<FrameSource["frames"]>) {
     for await (const numbered of read) {
       hash.update(numberHead(numbered.number));
@@ -29,12 +30,13 @@ export function hashSamples(frames: FrameSource): {
       ...(roundingStep && { roundingStep }),
       frames(range, region, options) {
         const read = frames.frames(range, region, options);
-        if (!isFirst) return read;
-        isFirst = false;
+        if (part) return read;
+        part = region ?? { row: 0, column: 0, rows, columns };
         return hashing(read);
       },
     },
     digest: () => hash.digest("hex"),
+    part: () => part,
   };
 }
 

@@ -78,7 +78,7 @@ async function measureFrames(
   if (settings.calibration) checkCalibration(settings.calibration, frames);
   const { range, search, notFound } = await chooseFrames(frames, settings, asked, context);
   const { signal } = context;
-  const { hashed, digest } = hashSamples(frames);
+  const { hashed, digest, part } = hashSamples(frames);
   const { timestamps, rateHz } = settings;
   const timed = timestamps ? { ...hashed, timeFrames: timeFramesOf(timestamps, rateHz.value) } : hashed;
   const inCracks = notFound ? null : await cracksInPlane(frames, timed, settings, range, context);
@@ -98,7 +98,7 @@ async function measureFrames(
   const { name, rows, columns, bitDepth } = frames;
   const warnings = frames.warningsWithin?.(range) ?? frames.warnings ?? [];
   const numbers = frames.numbers.slice(range.start, range.end);
-  const framesUsed = { name, numbers, rows, columns, bitDepth, hash: digest(), warnings };
+  const framesUsed = { name, numbers, rows, columns, bitDepth, hash: digest(), part: part(), warnings };
   const calibrated = await calibratedBy(settings, outcome.streak.path);
   const radius = inPlane?.along.kind === "radius" ? inPlane.along : null;
   const origin = radius?.origin ?? null;

@@ -1,4 +1,4 @@
-import type { Streak } from "@frontpace/tracker";
+import type { FrameRegion, Streak } from "@frontpace/tracker";
 import type { CalibratedPath } from "./calibrated-path.js";
 import type { CalibrationInUse, Settings } from "./settle.js";
 import type { TakeResult, TakeWarning } from "./types.js";
@@ -11,6 +11,8 @@ export interface FramesUsed {
   readonly columns: number;
   readonly bitDepth: number;
   readonly hash: string;
+  /** Of the picture, over which the hash is; null: none was read. */
+  readonly part: FrameRegion | null;
   readonly warnings: readonly TakeWarning[];
 }
 
@@ -59,6 +61,7 @@ export function takeAsUsed(
     ...(settings.transfer && { transfer: settings.transfer }),
     ...(settings.raw !== null && { raw: settings.raw }),
     framesHash: frames.hash,
+    ...(frames.part && { framesPart: frames.part }),
     stated: [...settings.stated],
   };
 }

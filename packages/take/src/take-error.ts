@@ -51,5 +51,10 @@ export type TakeErrorCode =
   | "point-outside"
   | "output-not-writable"
   | "copy-not-empty"
+  | "nothing-to-show"
+  | "tips-missing"
+  | "footage-missing"
+  | "other-footage"
+  | "animation-too-large"
   | "samples-not-finite"
   | "not-finite";

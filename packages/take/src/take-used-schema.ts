@@ -69,6 +69,10 @@ export const takeUsedSchema = z
       description:
         "SHA-256 over each frame used: its number as a signed 64-bit big-endian integer, then the samples of the part that was read, row by row; over none where none was measured",
     }),
+    framesPart: z
+      .strictObject({ row: whole.min(0), column: whole.min(0), rows: whole.min(1), columns: whole.min(1) })
+      .exactOptional()
+      .meta({ description: "the part of the picture that framesHash is over, px; absent: none was read" }),
     stated: z.array(z.string()).exactOptional().meta({
       description:
         "keys of take.json that were stated, there or as options: every other choice was the program's",

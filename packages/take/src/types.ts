@@ -3,6 +3,7 @@ import type { FrameSource, Progress, Streak } from "@frontpace/tracker";
 import type { z } from "zod";
 import type { checkSchema } from "./check-schema.js";
 import type { eventsSchema } from "./events-schema.js";
+import type { FrontPlace } from "./front-places.js";
 import type { planSchema } from "./plan-schema.js";
 import type { resultSchema } from "./result-schema.js";
 import type { scaleFileSchema } from "./scale-schema.js";
@@ -242,6 +243,22 @@ export interface Measurement {
   readonly search: TakeSearch | null;
   /** The frames of `result.event`; empty where they were not asked for. */
   readonly eventPictures: readonly EventPicture[];
+}
+
+/** A frame of an event, and what its result knows of the front in it. */
+export interface CourseFrame {
+  readonly number: number;
+  readonly fronts: readonly CourseFront[];
+  /** Since the first frame in which the front was read, s; less than 0 before it; null where it is not told. */
+  readonly elapsedSeconds: number | null;
+  /** Run since that frame, m; null where the front is not placed, and where no one front was measured. */
+  readonly distanceMetres: number | null;
+}
+
+export interface CourseFront {
+  readonly place: FrontPlace;
+  /** The reading of this frame was rejected: the front stands where the fit has it. */
+  readonly isFitted: boolean;
 }
 
 export interface MeasureContext {

@@ -63,6 +63,15 @@ describe("the hash of the samples that are read", () => {
     expect(await digestOf(source([1, 2]), undefined, 3)).toBe(await digestOf(source([1, 2])));
   });
 
+  it("says which part it is over, and none where nothing was read", async () => {
+    const { hashed, part } = hashSamples(source([4]));
+    expect(part()).toBeNull();
+    const right = { row: 0, column: 1, rows: 2, columns: 2 };
+    for await (const _ of hashed.frames({}, right));
+    for await (const _ of hashed.frames());
+    expect(part()).toEqual(right);
+  });
+
   it("changes with a sample and with a number", async () => {
     const first = await digestOf(source([1, 2]));
     expect(await digestOf(source([1, 3]))).not.toBe(first);

@@ -105,6 +105,7 @@ export const frames: FramesUsed = {
   columns: 16,
   bitDepth: 8,
   hash: "00",
+  part: null,
   warnings: [{ code: "ignored-files", message: "one file ignored" }],
 };
 
