@@ -1,4 +1,5 @@
 import type { Command } from "commander";
+import { longExits, manualText } from "./manual-text.js";
 import { single } from "./single-option.js";
 
 /** The texts of `frontpace overlay`, as given. */
@@ -14,22 +15,15 @@ export interface OverlayArguments {
   readonly quiet?: boolean;
 }
 
-const afterwards = `
-png is a folder of pictures with transparency, of the footage's own size, to be laid over the original in any editor: the
-number in a file's name is that of its frame. webp, gif and mp4 have the footage below, in one contrast of grey, so that it
-must be there; mp4 needs ffmpeg on the PATH.
-
-Text, scale bar and numbers never cover the front: they stand where it does not come, become smaller, change their
-place once or twice, or are left out, and what was done is said. Distance and time count from the first frame in which the
-front was read. A dashed front stands where the fit has it, because the reading of that frame was rejected; in frames without
-a reading there is no front, and a dash in place of the distance. A lower bound shows what is known of it, and no front; where several
-fronts were seen and none was chosen, all are drawn with their numbers. Where none was found there is nothing to draw (exit 2).
-
-Example:
-  frontpace overlay tile-07-frontpace --as png,webp --colour white
-
-Exit codes: 0 written; 2 the command line or an input is wrong; 130 interrupted; 1 a fault of the program.
-Not for legal or safety certification. People and premises may be visible in webp, gif and mp4.`;
+const manual = manualText({
+  notes: [
+    "png is a folder of pictures with transparency, of the footage's own size, to be laid over the original in any editor: the number in a file's name is that of its frame. webp, gif and mp4 have the footage below, in one contrast of grey, so that it must be there; mp4 needs ffmpeg on the PATH.",
+    "Text, scale bar and numbers never cover the front: they stand where it does not come, become smaller, change their place once or twice, or are left out, and what was done is said. Distance and time count from the first frame in which the front was read. A dashed front stands where the fit has it, because the reading of that frame was rejected; in frames without a reading there is no front, and a dash in place of the distance. A lower bound shows what is known of it, and no front; where several fronts were seen and none was chosen, all are drawn with their numbers. Where none was found there is nothing to draw (exit 2).",
+  ],
+  example: { lines: ["frontpace overlay tile-07-frontpace --as png,webp --colour white"] },
+  exitCodes: { 0: "written", ...longExits },
+  closing: "Not for legal or safety certification. People and premises may be visible in webp, gif and mp4.",
+});
 
 /** `frontpace overlay` and its options; what it does is passed in. */
 export function addOverlayCommand(
@@ -83,6 +77,6 @@ export function addOverlayCommand(
       ),
     )
     .option("--quiet", "no cautions on the screen")
-    .addHelpText("after", afterwards)
+    .addHelpText("after", manual)
     .action((result: string, options: OverlayArguments) => action(result, options));
 }

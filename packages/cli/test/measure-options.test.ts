@@ -206,6 +206,8 @@ describe("the command line and take.json", () => {
     find: nothing,
     batch: nothing,
     report: nothing,
+    overlay: nothing,
+    completion: nothing,
     calibrate: nothing,
     check: nothing,
     plan: nothing,

@@ -4,17 +4,20 @@ import * as words from "../src/words/index.js";
 
 it("the package exports these values and no others", () => {
   expect(Object.keys(report).sort()).toEqual([
+    "commonRange",
     "drawActivity",
     "drawBranches",
     "drawFit",
     "drawFoundPoints",
     "drawIsochrones",
+    "drawOverlay",
     "drawPlan",
     "drawSpeedMap",
     "drawSpeedRose",
     "drawStillPictures",
     "drawStreak",
     "drawStreakSamples",
+    "joinPictures",
     "reportPage",
     "summaryPage",
   ]);

@@ -101,7 +101,7 @@ describe("where a front lies in the picture", () => {
   it("is a circle about the origin whose radius counts from there", () => {
     expect(
       circleAbout(
-        [10, 10],
+        { origin: [10, 10] },
         [
           [10, 16],
           [10, 80],
