@@ -69,7 +69,7 @@ export function assembleResult(
   const course = motion && (lengths || isCurved) ? courseOf(motion, inPicture) : null;
   const along = motion && speedAlong(track, motion, used);
   const assembled = {
-    result: resultOf(moved, motion, used, frames, search, calibrated),
+    result: resultOf(moved, motion, used, frames, search, calibrated, origin !== null),
     track,
     evidence: {
       ...(motion && { track: trackRecord(track, motion, used, lengths) }),
@@ -126,6 +126,7 @@ function resultOf(
   frames: FramesUsed,
   search: TakeSearch | null,
   calibrated: CalibratedPath | null,
+  isCircle: boolean,
 ): TakeResult {
   const head = {
     format: "frontpace-result" as const,
@@ -187,7 +188,10 @@ function resultOf(
   }
 
   const fit = motion?.fit ?? null;
-  const { further, notEvaluated } = effectsBeyondFit(outcome.track, calibrated?.effects, motion?.soundSpeed);
+  const { further, notEvaluated } = effectsBeyondFit(outcome.track, calibrated?.effects, {
+    soundSpeed: motion?.soundSpeed ?? null,
+    isCircle,
+  });
   const speed = orderedSpeed(speedFrom(outcome.track.line, rateHz, metresPerPixel, further), notEvaluated);
   if (!speed.complete) warnings.push(readingOnly(speed.missing, "interval"));
   warnings.push(...frontDefinitionWarning(speed.budget));

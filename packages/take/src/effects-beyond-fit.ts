@@ -8,6 +8,14 @@ export interface NotEvaluated {
   readonly reason: string;
 }
 
+/** What hangs on how the front moved. */
+export interface OfMotion {
+  /** What the speed of sound leaves open of a shock that tends to it. */
+  readonly soundSpeed?: TrackedEffect | null;
+  /** Whether the front was followed along the radius of a circle. */
+  readonly isCircle?: boolean;
+}
+
 /** The effects that neither the residuals of the fit nor scale and rate hold: those that the track has figures for, px
  *  a frame, and those that are not evaluated. Every effect named here is in one of the two lists and in no other line.
  *
@@ -15,12 +23,11 @@ export interface NotEvaluated {
  *  points), B where it is half
  *  the spread between ways of reading.
  *  @param calibrated  what a calibration says of those that lie in the picture's geometry
- *  @param soundSpeed  of a shock that tends to it
  *  @see JCGM 100:2008, 4.2, 4.3 */
 export function effectsBeyondFit(
   { line, tilt }: FrontTrack,
   calibrated: CalibratedPath["effects"] | null = null,
-  soundSpeed: TrackedEffect | null = null,
+  { soundSpeed = null, isCircle = false }: OfMotion = {},
 ): {
   readonly further: readonly SlopeContribution[];
   readonly notEvaluated: readonly NotEvaluated[];
@@ -48,6 +55,7 @@ export function effectsBeyondFit(
     ["motion of pane or camera", "A", motion],
     ["model choice", "B", modelChoice],
     ...(soundSpeed ? [["speed of sound", "B", soundSpeed] as const] : []),
+    ...(isCircle ? [["limb of a sphere", "B", { notEvaluated: limb }] as const] : []),
   ];
   const further: SlopeContribution[] = [];
   const notEvaluated: NotEvaluated[] = [];
@@ -63,6 +71,10 @@ const fewFrames =
 // Similar triangles: a plane nearer by a share of the camera's distance looks larger by that share.
 const planes =
   "how far the front ran from the plane of the length standard is not known: 1 % of the camera's distance makes 1 % of the speed. Film the standard where the front runs, or widen the uncertainty of the scale by it";
+
+// Seen at r = R (1 + (R/Z)²/2), the speed is v (1 + 3 (R/Z)²/2).
+const limb =
+  "whether the circle is the limb of a sphere is not known: from a distance Z that of radius R is seen (R/Z)²/2 beyond it, and its speed is read too high by three times that share, 1.5 % where R is a tenth of Z. A circle in a plane has none of it; of a sphere, film from farther away, or take it off";
 
 const lens =
   "the distortion of the lens is not known. Film the length standard in the part of the picture where the path runs";

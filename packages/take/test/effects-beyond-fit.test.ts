@@ -32,6 +32,15 @@ const everyEffect = [
   ...["time base", "motion of pane or camera", "model choice"],
 ];
 
+describe("a circle", () => {
+  it("has the limb of a sphere among what is not evaluated, a front along a path has not", () => {
+    const sources = (isCircle: boolean) =>
+      effectsBeyondFit(tracked.track, null, { isCircle }).notEvaluated.map(({ source }) => source);
+    expect(sources(true)).toContain("limb of a sphere");
+    expect(sources(false)).not.toContain("limb of a sphere");
+  });
+});
+
 describe("effectsBeyondFit", () => {
   it("names every effect once: with its figure and type, or with the reason why it has none", () => {
     const evaluated = { standardUncertaintyPixelsPerFrame: 0.01, degreesOfFreedom: 7 };
