@@ -16,8 +16,8 @@ const manual = manualText({
     "+- states ONE STANDARD UNCERTAINTY (k = 1), absolute or in percent; left out it counts as unknown, +-0 as exact. Points are in px, x to the right and y down, whole numbers are pixel centres. Of several stills the first holds the plane in which the event will run; without --lens the others repeat it, with --lens they show the grid in other poses.",
   ],
   example: {
-    of: "a ruler whose ends were marked in the picture",
-    lines: ["frontpace calibrate still.png --length 300mm+-0.1mm --between 112.5,40:1180,52"],
+    of: "a printed checkerboard, found without clicks",
+    lines: ["frontpace calibrate grid.png --corners 9x6 --square 10mm+-0.005mm"],
   },
   exitCodes: {
     0: "calibrated",
