@@ -216,8 +216,6 @@ describe("frontpace calibrate", async () => {
   it("shows an example in its help", async () => {
     const { code, stdout } = await runCaptured(["calibrate", "--help"]);
     expect(code).toBe(0);
-    expect(stdout).toContain(
-      "frontpace calibrate still.png --length 300mm+-0.1mm --between 112.5,40:1180,52",
-    );
+    expect(stdout).toContain("frontpace calibrate grid.png --corners 9x6 --square 10mm+-0.005mm");
   });
 });

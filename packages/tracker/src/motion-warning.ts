@@ -4,8 +4,9 @@ import type { TrackWarning } from "./types.js";
 
 /** What is said of a picture that moves: how far, in which frames, and what was done. */
 export function motionWarning(motion: PictureMotion): TrackWarning[] {
-  const said = [...along(motion), ...across(motion)].join(". ");
-  return said ? [{ code: "picture-moved", message: `the picture moves, pane or camera: ${said}` }] : [];
+  const said = [...along(motion), ...across(motion)];
+  if (said.length === 0) return [];
+  return [{ code: "picture-moved", message: `the picture moves, pane or camera. ${said.join(". ")}` }];
 }
 
 function across({ acrossPixels }: PictureMotion): string[] {
@@ -23,14 +24,14 @@ function along({ shift, kept, isLeft, asRead: { storedNumbers } }: PictureMotion
   const far = (highest - lowest).toFixed(1);
   if (!kept)
     return [
-      `by ${far} px along the path in frames ${frameRanges(told.map((i) => storedNumbers[i]))}. Too few others show undisturbed texture to tell how far: nothing was subtracted, and the shifts are in the positions of the front`,
+      `By ${far} px along the path in frames ${frameRanges(told.map((i) => storedNumbers[i]))}. Too few others show undisturbed texture to tell how far: nothing was subtracted, and the shifts are in the positions of the front`,
     ];
   const known = new Set(kept);
   const lost = storedNumbers.filter((_, i) => !known.has(i));
   const moved = kept.filter((i) => Math.abs(shiftPixels[i]) > 3 * standardUncertaintyPixels[i]);
   const sure = Math.max(...kept.map((i) => standardUncertaintyPixels[i]));
   return [
-    `by ${far} px along the path, most in frames ${frameRanges(moved.map((i) => storedNumbers[i]))}. That shift was told from undisturbed texture, to ${sure.toFixed(2)} px or better in each frame, and subtracted; positions are those on the picture in its middle place`,
+    `By ${far} px along the path, most in frames ${frameRanges(moved.map((i) => storedNumbers[i]))}. That shift was told from undisturbed texture, to ${sure.toFixed(2)} px or better in each frame, and subtracted; positions are those on the picture in its middle place`,
     ...(lost.length > 0
       ? [`Frames ${frameRanges(lost)} show too little of it to tell their shift: not used`]
       : []),
