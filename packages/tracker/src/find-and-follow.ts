@@ -4,7 +4,7 @@ import { findInCalm } from "./find-in-calm.js";
 import { followAmongLevels } from "./follow-among-levels.js";
 import type { FollowOptions, Found } from "./follow-divided.js";
 import { relativeUncertainty } from "./follow-front.js";
-import { followThroughClutter } from "./follow-through-clutter.js";
+import { followInWhole, followThroughClutter } from "./follow-through-clutter.js";
 import { followWithinEnds } from "./follow-within-ends.js";
 import { frontBeyond } from "./front-beyond.js";
 import { joinAbutting } from "./join-abutting.js";
@@ -27,7 +27,11 @@ const MAY_BE_ANOTHER = 1.15;
  *  @returns at least one front, not found perhaps
  *  @throws what `options.pause` throws */
 export async function findAndFollow(streak: StripedStreak, options: FollowOptions): Promise<SortedReadings> {
-  const { fronts, others } = await findInCalm(streak, (part) => findReadings(part, options));
+  const { fronts, others } = await findInCalm(
+    streak,
+    (part) => findReadings(part, options),
+    (found) => followInWhole(streak, found, options),
+  );
   return { fronts: fronts.map((found) => asSureAsItsBlocks(streak, found)), others };
 }
 

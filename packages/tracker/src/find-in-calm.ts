@@ -17,14 +17,18 @@ const LEAST_RUN = 0.5;
 const LEAST_COVERED = 0.6;
 /** A front that is less sure than this, relative, may be what fragments left of another. */
 const SURE = 0.01;
+/** One that is this many times as blurred as in parts of the width is the trail of another, which these show. */
+const TRAILING = 3;
 
 /** Finds the fronts in a streak: in the whole width, and where something besides one front changes there, in those parts of it
  *  in which nothing does. Where the whole width leaves doubt which front that is, the parts of the width tell, each read by
  *  itself: fragments and glints cross few of them, and there are as many lines of these as there are parts.
- *  @param read  finds the fronts of one streak */
+ *  @param read  finds the fronts of one streak
+ *  @param again  follows a front that was found in a part of the width in all of it; null where it is not to be followed there */
 export async function findInCalm(
   streak: StripedStreak,
   read: (streak: StripedStreak) => Promise<SortedReadings>,
+  again: (found: Found) => Promise<Found | null>,
 ): Promise<SortedReadings> {
   const ofWhole = await read(streak);
   const surest = surestOf(ofWhole.fronts);
@@ -47,6 +51,11 @@ export async function findInCalm(
   );
   if (fronts.length > 1) return { ...ofWhole, fronts };
   const isAgreed = agreed.some((reading) => runTogether(reading, whole));
+  const sharp =
+    isAgreed && isTrail(surest, agreed[0].found)
+      ? await again({ ...agreed[0].found, look: surest.look })
+      : null;
+  if (sharp) return { fronts: [sharp, ...beside.map(({ found }) => found)], others: ofWhole.others };
   // Strips are not told apart about a front that leans.
   const ofAgreed =
     isAgreed && surest.tangent !== 0
@@ -84,6 +93,15 @@ function frontBeside(group: readonly PartReading[], other: PartReading): readonl
   const best = group.reduce((a, b) => (seenIn(b) > seenIn(a) ? b : a));
   if (group.length < FEWEST_PARTS || seenIn(best) < LEAST_RUN * best.streak.shape[1]) return [];
   return isTakenBack(best.streak, best.found, other.found.front?.motion) ? [] : [best];
+}
+
+/** Whether a front is what another, sharper and surer one leaves behind it. */
+function isTrail({ front }: Found, { front: sharper }: Found): boolean {
+  if (!front || !sharper) return false;
+  return (
+    front.motion.blurPixels > TRAILING * sharper.motion.blurPixels &&
+    relativeUncertainty(front) > relativeUncertainty(sharper)
+  );
 }
 
 function covers(streak: StripedStreak, found: Found): boolean {

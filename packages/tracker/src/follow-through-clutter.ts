@@ -68,6 +68,21 @@ export async function followThroughClutter(
   return [...readings, ...passing.filter((reading) => widthOf(reading) < AS_SHARP * sharpest)];
 }
 
+/** A front that was found in a part of the width, followed in all of it, in the frames that counted there.
+ *  @param found  with the look of the whole width
+ *  @returns null where the whole width does not show it
+ *  @throws what `options.pause` throws */
+export async function followInWhole(
+  streak: StripedStreak,
+  { front, look, gain, window }: Found,
+  options: FollowOptions,
+): Promise<Found | null> {
+  if (!front) return null;
+  const from = { look, motion: front.motion, ...(window && { window }) };
+  const found = await followDivided(streak, gain, options, from);
+  return found.front ? closeUp(streak, found, options) : null;
+}
+
 /** Of the edge along the path, px; infinite where its speed is hardly told. */
 function widthOf({ front }: Found): number {
   return front && relativeUncertainty(front) < SURE

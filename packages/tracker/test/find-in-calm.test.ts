@@ -2,7 +2,7 @@ import { describe, expect, it } from "vitest";
 import { trackFront } from "../src/index.js";
 import { sourceOf } from "./support/render.js";
 import { seededNormal } from "./support/seeded-normal.js";
-import { expectCovered, frames, track } from "./support/track.js";
+import { expectCovered, expectRelative, frames, track } from "./support/track.js";
 
 const COLUMNS = 110;
 const ROWS = 24;
@@ -64,3 +64,25 @@ describe("a front of which half the width is disturbed", () => {
     expect((await trackFront(still, WHOLE)).status).not.toBe("tracked");
   });
 });
+
+it.each([9, 10, 11, 12])(
+  "a level that falls back to nothing is not taken for the front it follows, seed %i",
+  async (seed) => {
+    const normal = seededNormal(seed);
+    const speed = 3.7;
+    const seen = (behind: number) =>
+      Math.exp(-Math.max(0, behind) / (4 * speed)) / (1 + Math.exp(-1.7 * behind));
+    const decaying = sourceOf(
+      { numbers: frames(50), rows: ROWS, columns: 180, bitDepth: 8 },
+      (row, column, number) => {
+        const moments = [0.05, 0.15, 0.25, 0.35, 0.45, 0.55];
+        const behindAt = (moment: number) => 8 + speed * (number + moment - 3) - column;
+        const mean = moments.reduce((sum, moment) => sum + seen(behindAt(moment)), 0) / moments.length;
+        return 60 + 4 * Math.sin(column / 3 + row) + 90 * mean + 3 * normal();
+      },
+    );
+    const { line } = await track(decaying, { exposureFraction: 0.6 });
+    expectRelative(line.slopePixelsPerFrame, speed, 0.001);
+    expect(line.standardUncertaintyPixelsPerFrame).toBeLessThan(0.001 * speed);
+  },
+);
