@@ -6,6 +6,8 @@ import { tryPlane } from "../scripts/accuracy/plane/try-plane.js";
 
 /** First seed of the table's own runs. */
 const SEED = 20_261_124;
+/** The first of the table's faint fronts of which the map says that there is none. */
+const FAINT = 20_261_124 + 10_000_000 + 4;
 const perPixelAndFrame = {
   rateHz: 1,
   rateUncertaintyHz: 0,
@@ -18,6 +20,21 @@ async function measured(kind: Case) {
   const { result } = await measureTake({ frames: renderPlane(take) }, perPixelAndFrame);
   return { front: take.front, result };
 }
+
+describe("a faint front whose arrivals show no shape", () => {
+  it("is followed across itself at the angle that the tracker sees, not reported at its trace speed along the rows", async () => {
+    const take = drawPlane("faint: a third of the noise", FAINT);
+    const { result } = await measureTake({ frames: renderPlane(take) }, perPixelAndFrame);
+    const { front } = take;
+    if (front.shape !== "straight" || result.status !== "measured") throw new Error(result.notFound?.message);
+    // Its trace speed along the rows is 1.7 times its own.
+    expect(Math.abs(1 / Math.cos(front.angle))).toBeGreaterThan(1.5);
+    expect(result.shape).toMatchObject({ name: "no-front", measuredAlong: "path" });
+    const error = result.speed.value - front.speed;
+    expect(Math.abs(error)).toBeLessThan(result.speed.expandedUncertainty);
+    expect(Math.abs(error / front.speed)).toBeLessThan(0.01);
+  }, 240_000);
+});
 
 describe("a circle whose speed changes on the way", () => {
   it.each(["thin ring, R as t^n", "filled circle, R as t^n"] as const)(

@@ -30,9 +30,9 @@ const FEWEST_FRAMES = 20;
 const SMALLEST = 24;
 /** A front nearer to rows or columns than this, degrees, is followed along them, where the whole picture is averaged: its speed is at most 0.06 %
  *  less than that along its path. */
-const NEARLY = 2;
+export const NEARLY = 2;
 /** So many standard uncertainties of its angle it must lie aside of them. */
-const TOLD = 2;
+export const TOLD = 2;
 /** A circle is followed frame by frame where its speed in the first and the last of so many parts of the radii differ by more than this factor: the
  *  tracker takes less for wander about a constant speed. */
 const ENDS = 6;

@@ -1,9 +1,9 @@
 import { checkSameTake, findMaterial, wavesIn } from "@frontpace/planner";
-import type { FrameSource, Streak, TrackOutcome } from "@frontpace/tracker";
+import type { Streak } from "@frontpace/tracker";
 import { branchRecord } from "./branch-record.js";
 import type { CalibratedPath } from "./calibrated-path.js";
 import { calibrationOf } from "./calibration-of.js";
-import { checkAgainstFrames, type FrameRange } from "./check-against-frames.js";
+import { checkAgainstFrames } from "./check-against-frames.js";
 import { checkCalibration } from "./check-calibration.js";
 import { checkOptions } from "./check-keys.js";
 import { chooseFrames } from "./choose-frames.js";
@@ -11,19 +11,17 @@ import { cracksInPlane } from "./cracks-in-plane.js";
 import { eventFrames } from "./event-frames.js";
 import { eventPictures } from "./event-pictures.js";
 import { finiteSamples } from "./finite-samples.js";
-import { frontInPlane, type InPlane } from "./front-in-plane.js";
+import { frontInPlane } from "./front-in-plane.js";
 import { hashSamples } from "./hash-samples.js";
-import { inPicture } from "./in-picture.js";
 import { mapInPlane } from "./map-in-plane.js";
 import { notMeasured } from "./not-measured.js";
 import { planOfTake } from "./plan-of-take.js";
-import { polarFrames } from "./polar-frames.js";
 import { type Settings, settle } from "./settle.js";
 import { shapeRecord } from "./shape-record.js";
 import { throttleProgress } from "./throttle-progress.js";
 import { timeFramesOf, timestampsOf } from "./timestamps.js";
 import { tipRows } from "./tip-rows.js";
-import { alongRows, trackIn } from "./track-in.js";
+import { trackAlong } from "./track-along.js";
 import type { MeasureContext, Measurement, MeasureOptions, PlanFile, TakeFrames } from "./types.js";
 import { withAir } from "./with-air.js";
 import { withBranches } from "./with-branches.js";
@@ -82,13 +80,15 @@ async function measureFrames(
   const { timestamps, rateHz } = settings;
   const timed = timestamps ? { ...hashed, timeFrames: timeFramesOf(timestamps, rateHz.value) } : hashed;
   const inCracks = notFound ? null : await cracksInPlane(frames, timed, settings, range, context);
-  const inPlane =
+  const shaped =
     notFound || inCracks
       ? null
       : await finiteSamples(frontInPlane(frames, settings, range, throttled(context)));
-  const outcome = notFound
-    ? notMeasured(frames, settings, notFound)
-    : (inCracks?.outcome ?? (await trackAlong(inPlane, timed, settings, range, context)));
+  const { outcome, inPlane } = notFound
+    ? { outcome: notMeasured(frames, settings, notFound), inPlane: null }
+    : inCracks
+      ? { outcome: inCracks.outcome, inPlane: null }
+      : await trackAlong(shaped, timed, settings, range, context);
   const kept = notFound
     ? { picture: null, refused: settings.map ? notFound.message : null }
     : await mapInPlane(frames, settings, range, inPlane, throttled(context));
@@ -146,35 +146,8 @@ async function measureFrames(
   };
 }
 
-const pathOf = ([from, to]: Streak["path"]): NonNullable<Settings["path"]> => [
-  [from[0], from[1]],
-  [to[0], to[1]],
-];
-
 function throttled({ signal, onProgress }: MeasureContext): MeasureContext {
   return { ...(signal && { signal }), ...(onProgress && { onProgress: throttleProgress(onProgress) }) };
-}
-
-/** Along the path that the shape of the front asks for; in rays about its origin the path of the outcome is one of them. */
-async function trackAlong(
-  inPlane: InPlane | null,
-  frames: FrameSource,
-  settings: Settings,
-  range: FrameRange,
-  context: MeasureContext,
-): Promise<TrackOutcome> {
-  const along = inPlane?.along;
-  if (along?.kind === "path")
-    return trackIn(frames, { ...settings, path: pathOf(along.path), width: along.width }, range, context);
-  if (along?.kind !== "radius") return trackIn(frames, settings, range, context);
-  const polar = polarFrames(frames, along.origin, along.oval);
-  if (!polar) return trackIn(frames, settings, range, context);
-  if (along.varying && inPlane) {
-    const { followRadius } = await import("./follow-radius.js");
-    return finiteSamples(followRadius(polar, along.varying, inPlane.map, range, context));
-  }
-  const rays = alongRows(polar.source, settings);
-  return inPicture(await trackIn(polar.source, rays, range, context), polar.ray);
 }
 
 /** What the calibration says of a path; it is loaded where there is one. */

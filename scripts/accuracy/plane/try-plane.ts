@@ -37,6 +37,8 @@ export interface PlaneOutcome extends PlaneJob {
 export async function tryPlane({ kind, seed }: PlaneJob): Promise<PlaneOutcome> {
   const take = drawPlane(kind, seed);
   if (take.front.shape === "power") return tryPower({ kind, seed }, take, take.front);
+  if (kind.startsWith("faint") && take.front.shape === "straight")
+    return tryFaint({ kind, seed }, take, take.front);
   const map = await arrivalMap(renderPlane(take));
   const found = frontShape(map);
   const { front } = take;
@@ -72,13 +74,38 @@ export async function tryPlane({ kind, seed }: PlaneJob): Promise<PlaneOutcome> 
   return { ...base, isRight };
 }
 
+const perPixel = { rateHz: 1, rateUncertaintyHz: 0, metresPerPixel: 1, metresPerPixelUncertainty: 0 };
+
+/** A faint straight front, by the command's own way to its speed: the map says along what it is followed, and where it shows no shape the
+ *  front's angle in the tracker does. */
+async function tryFaint(
+  job: PlaneJob,
+  take: PlaneTake,
+  front: Extract<PlaneTake["front"], { shape: "straight" }>,
+): Promise<PlaneOutcome> {
+  const { result } = await measureTake({ frames: renderPlane(take) }, perPixel);
+  const { speed, shape, notFound } = result;
+  return {
+    ...job,
+    shape: shape?.name ?? "none",
+    reason: notFound?.message ?? shape?.reason ?? "",
+    isRight: speed !== null,
+    speed: speed && {
+      error: speed.value / front.speed - 1,
+      halfWidth: speed.expandedUncertainty / front.speed,
+    },
+    angle: null,
+    exponent: null,
+    origin: [],
+  };
+}
+
 /** A law of the radius, by the command's own way to it: shape, origin, radii frame by frame, the model. */
 async function tryPower(
   job: PlaneJob,
   take: PlaneTake,
   front: Extract<PlaneTake["front"], { shape: "power" }>,
 ): Promise<PlaneOutcome> {
-  const perPixel = { rateHz: 1, rateUncertaintyHz: 0, metresPerPixel: 1, metresPerPixelUncertainty: 0 };
   const { result } = await measureTake({ frames: renderPlane(take) }, { ...perPixel, model: "power-law" });
   const { circle, name = "none", reason = "" } = result.shape ?? {};
   const { exponent } = result.model?.parameters ?? {};

@@ -5,6 +5,10 @@ import { roundPair } from "./round.js";
 export function describeShape({ shape }: ReportedResult): string[] {
   if (!shape || shape.measuredAlong === "rows-or-columns") return [];
   const { straight, circle, reason } = shape;
+  if (shape.measuredAlong === "path" && shape.name !== "straight")
+    return [
+      `shape: none by the arrivals (${reason}); the front meets the rows at an angle, and was followed across itself`,
+    ];
   if (shape.measuredAlong === "path" && straight)
     return [
       `shape: straight, running at ${text(straight.angleDegrees)}° from x towards y; followed that way (${reason})`,
