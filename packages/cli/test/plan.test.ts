@@ -417,6 +417,7 @@ describe("the options of plan", async () => {
       find: async () => {},
       plan: async () => {},
       compare: async () => {},
+      completion: async () => {},
       check: async () => {},
       calibrate: async () => {},
     });
