@@ -212,6 +212,7 @@ describe("the command line and take.json", () => {
     check: nothing,
     plan: nothing,
     compare: nothing,
+    completion: nothing,
   };
   const program = buildProgram(capture().context, actions);
   const measure = program.commands.find((command) => command.name() === "measure");

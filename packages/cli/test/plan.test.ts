@@ -419,6 +419,7 @@ describe("the options of plan", async () => {
       find: async () => {},
       plan: async () => {},
       compare: async () => {},
+      completion: async () => {},
       check: async () => {},
       calibrate: async () => {},
     });
