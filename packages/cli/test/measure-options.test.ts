@@ -207,7 +207,6 @@ describe("the command line and take.json", () => {
     batch: nothing,
     report: nothing,
     overlay: nothing,
-    completion: nothing,
     calibrate: nothing,
     check: nothing,
     plan: nothing,

@@ -415,7 +415,6 @@ describe("the options of plan", async () => {
       batch: async () => {},
       report: async () => {},
       overlay: async () => {},
-      completion: async () => {},
       find: async () => {},
       plan: async () => {},
       compare: async () => {},
