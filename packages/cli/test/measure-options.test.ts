@@ -177,6 +177,7 @@ describe("the command line and take.json", () => {
     find: nothing,
     batch: nothing,
     report: nothing,
+    overlay: nothing,
     calibrate: nothing,
     check: nothing,
     plan: nothing,

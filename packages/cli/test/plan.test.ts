@@ -414,6 +414,7 @@ describe("the options of plan", async () => {
       measure: async () => {},
       batch: async () => {},
       report: async () => {},
+      overlay: async () => {},
       find: async () => {},
       plan: async () => {},
       compare: async () => {},
