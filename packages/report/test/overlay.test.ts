@@ -8,7 +8,6 @@ import {
   joinPictures,
   type OverlayFrame,
   type OverlayInput,
-  type ReportedFrontPlace,
   type ReportedResult,
 } from "../src/index.js";
 import { letterPen } from "../src/letter-pen.js";
@@ -16,6 +15,7 @@ import { loadOutlinePen } from "../src/outline-pen.js";
 import { type PlannedFrame, planOverlay } from "../src/overlay-plan.js";
 import { overlayWords } from "../src/overlay-words.js";
 import { scaleBars } from "../src/scale-bar.js";
+import type { ReportedFrontPlace } from "../src/words/reported-result.js";
 import { bounded, measured } from "./invented-result.js";
 import { pointsOn } from "./points-on.js";
 

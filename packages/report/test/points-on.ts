@@ -1,4 +1,4 @@
-import type { ReportedFrontPlace } from "../src/index.js";
+import type { ReportedFrontPlace } from "../src/words/reported-result.js";
 
 /** Points evenly along a front: of a tip along its ring. */
 export function pointsOn(
