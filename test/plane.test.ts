@@ -46,6 +46,9 @@ describe("a circle whose speed changes on the way", () => {
       const { exponent, startTime } = result.model.parameters;
       expect(Math.abs(exponent.value - front.exponent)).toBeLessThan(0.002);
       expect(Math.abs(exponent.value - front.exponent)).toBeLessThan(4 * exponent.standardUncertainty);
+      // The origin that it was followed about, which an even circle through the same arrivals misses.
+      const { origin } = result.shape!.circle!;
+      for (const k of [0, 1]) expect(Math.abs(origin[k] - front.origin[k])).toBeLessThan(0.05);
       const { timeSeconds, used } = result.track!;
       const since = timeSeconds.filter((_, k) => used[k]).map((time) => time - startTime.value);
       expect(since[since.length - 1] / since[0]).toBeGreaterThan(10);

@@ -9,6 +9,8 @@ export function shapeRecord(
   { rateHz, metresPerPixel, origin }: Settings,
 ): NonNullable<TakeResult["shape"]> {
   const { straight, circle, axes, candidates } = shape;
+  // Of a circle whose speed changes the origin is that about which it was followed.
+  const about = along.kind === "radius" && along.varying ? along.varying : circle;
   const toSpeed = metresPerPixel.value * rateHz.value;
   return {
     name: shape.shape,
@@ -28,21 +30,22 @@ export function shapeRecord(
       speed: measured(straight.speedPixelsPerFrame, toSpeed),
       angleDegrees: measured(straight.angleDegrees),
     },
-    circle: circle && {
-      origin: [circle.origin[0], circle.origin[1]],
-      originUncertainty: uncertaintyOf(circle.originUncertainty),
-      originGiven: origin !== null,
-      speed: measured(circle.speedPixelsPerFrame, toSpeed),
-      ...(axes && {
-        axes: {
-          ratio: measured(axes.ratio),
-          angleDegrees: axes.angleDegrees,
-          differ: axes.differ,
-          origin: [axes.origin[0], axes.origin[1]],
-          originUncertainty: uncertaintyOf(axes.originUncertainty),
-        },
-      }),
-    },
+    circle: circle &&
+      about && {
+        origin: [about.origin[0], about.origin[1]],
+        originUncertainty: uncertaintyOf(about.originUncertainty),
+        originGiven: origin !== null,
+        speed: measured(circle.speedPixelsPerFrame, toSpeed),
+        ...(axes && {
+          axes: {
+            ratio: measured(axes.ratio),
+            angleDegrees: axes.angleDegrees,
+            differ: axes.differ,
+            origin: [axes.origin[0], axes.origin[1]],
+            originUncertainty: uncertaintyOf(axes.originUncertainty),
+          },
+        }),
+      },
   };
 }
 

@@ -109,7 +109,6 @@ async function tryPower(
   const { result } = await measureTake({ frames: renderPlane(take) }, { ...perPixel, model: "power-law" });
   const { circle, name = "none", reason = "" } = result.shape ?? {};
   const { exponent } = result.model?.parameters ?? {};
-  const origin = circle?.origin ?? [Number.NaN, Number.NaN];
   return {
     ...job,
     shape: name,
@@ -120,7 +119,14 @@ async function tryPower(
     exponent: exponent
       ? { error: exponent.value - front.exponent, halfWidth: TWO_SIDED * exponent.standardUncertainty }
       : null,
-    origin: [0, 1].map((k) => ({ error: origin[k] - front.origin[k], halfWidth: Number.NaN })),
+    origin: [0, 1].flatMap((k) =>
+      circle
+        ? {
+            error: circle.origin[k] - front.origin[k],
+            halfWidth: TWO_SIDED * (circle.originUncertainty?.[k] ?? Number.NaN),
+          }
+        : [],
+    ),
   };
 }
 
