@@ -51,7 +51,7 @@ describe("a picture that moves", () => {
     const outcome = await trackFront(tile(1, () => 0, { acrossIn }));
     if (outcome.status !== "tracked") throw new Error(`expected a front, got ${outcome.status}`);
     const warning = outcome.warnings.find(({ code }) => code === "picture-moved");
-    expect(warning?.message).toMatch(/by [23]\.\d px across the path/i);
+    expect(warning?.message).toMatch(/By [23]\.\d px across the path/i);
     expectCovered(outcome.track, SPEED);
     expectRelative(outcome.track.line.slopePixelsPerFrame, SPEED, 2e-3);
   });
@@ -60,7 +60,7 @@ describe("a picture that moves", () => {
     const outcome = await trackFront(tile(seed, kick, { front: false }));
     expect(outcome.status).toBe("not-found");
     const warning = outcome.warnings.find(({ code }) => code === "picture-moved");
-    expect(warning?.message).toMatch(/by [23]\.\d px along the path/);
+    expect(warning?.message).toMatch(/By [23]\.\d px along the path/);
   });
 
   it("at rest is followed as it was read", async () => {
