@@ -16,6 +16,8 @@ const LIKELY = 17;
 
 /** Where all starts leave more than this times the noise, it is not the glow alone that is missing. */
 const MAY_EXPLAIN = 1.3;
+/** Where one form leaves more than this times the noise, no other explains it. */
+const MAY_COME_CLOSE = 3;
 /** What falls off within so many widths of the edge is a part of it: an edge of another form. */
 const SHORTEST = 1.5;
 
@@ -58,9 +60,12 @@ export function chooseGlow(
   const also = (change: Partial<Glow>) =>
     fitGlow(field, { run: ended.run, glow: { ...ended.glow, ...change } }, stride, noiseVariance);
   const fits = [ended, ...OTHER_FORMS.map((form) => also({ form }))];
-  // What all of these miss may be the light behind.
-  if (leastLeft(fits).misfit > MAY_EXPLAIN)
-    fits.push(...(["ended", ...OTHER_FORMS] as const).map((form) => also({ form, lightsBehind: true })));
+  // What all of these miss may be the light behind; one form tells whether it is.
+  if (leastLeft(fits).misfit > MAY_EXPLAIN) {
+    const litBehind = also({ lightsBehind: true });
+    if (litBehind.misfit > MAY_COME_CLOSE) return null;
+    fits.push(litBehind, ...OTHER_FORMS.map((form) => also({ form, lightsBehind: true })));
+  }
   const best = leastLeft(fits);
   if (best.misfit > MAY_EXPLAIN || best.glow.lengthPixels < SHORTEST * width) return null;
   const byOthers = fits.map(({ run, left }) =>
