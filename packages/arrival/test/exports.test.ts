@@ -7,6 +7,7 @@ it("the package exports these values and no others", () => {
     "circularFront",
     "frontShape",
     "localMotion",
+    "radialPositions",
     "straightFront",
   ]);
 });
