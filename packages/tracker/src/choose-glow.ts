@@ -1,7 +1,7 @@
 import { edgeWidth } from "./edge-profile.js";
 import { type FittedGlow, fitGlow, gainByGlow, NO_GLOW } from "./fit-glow.js";
 import type { BrightnessField } from "./front-model.js";
-import type { Glow } from "./glow-sums.js";
+import { type Glow, glowSums } from "./glow-sums.js";
 import { smearOf } from "./joint-fit.js";
 import type { FrontRun } from "./relaxing-window.js";
 import { varianceByOther } from "./variance-by-other.js";
@@ -16,6 +16,8 @@ const LIKELY = 17;
 
 /** Where all starts leave more than this times the noise, it is not the glow alone that is missing. */
 const MAY_EXPLAIN = 1.3;
+/** Even the wrong form of a glow takes more than this part of what is left beyond noise; what takes less is another change. */
+const LEAST_EXPLAINED = 0.02;
 /** Where one form leaves more than this times the noise, no other explains it. */
 const MAY_COME_CLOSE = 3;
 /** What falls off within so many widths of the edge is a part of it: an edge of another form. */
@@ -57,6 +59,14 @@ export function chooseGlow(
       return fitGlow(field, { run, glow }, stride, noiseVariance);
     }),
   );
+  const { left, freedom } = glowSums(
+    field,
+    { run, glow: { lengthPixels: width, ...NO_GLOW } },
+    stride,
+    noiseVariance,
+  );
+  const unexplained = (ended.misfit - 1) / Math.max(1e-9, left / freedom - 1);
+  if (ended.misfit > MAY_EXPLAIN && unexplained > 1 - LEAST_EXPLAINED) return null;
   const also = (change: Partial<Glow>) =>
     fitGlow(field, { run: ended.run, glow: { ...ended.glow, ...change } }, stride, noiseVariance);
   const fits = [ended, ...OTHER_FORMS.map((form) => also({ form }))];
