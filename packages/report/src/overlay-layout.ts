@@ -1,5 +1,8 @@
 import type { Box } from "./clearance.js";
 
+/** Lines are this far apart, in units of the letters' height. */
+export const LINE_HEIGHT = 1.25;
+
 /** What a box must keep away from in one frame: its distance from each, px. */
 export type Obstacle = (box: Box) => number;
 

@@ -1,7 +1,14 @@
-import { type Box, clearanceOfBox, clearanceOfFront } from "./clearance.js";
+import { type Box, clearanceOfFront } from "./clearance.js";
 import { ringRadius } from "./front-outline.js";
 import type { OverlayInput, OverlayNote } from "./overlay-input.js";
-import { type LayoutRules, type Obstacle, placeInFrames, placeWhereClear } from "./overlay-layout.js";
+import {
+  type LayoutRules,
+  LINE_HEIGHT,
+  type Obstacle,
+  placeInFrames,
+  placeWhereClear,
+} from "./overlay-layout.js";
+import { aroundBox, numbersBeside, type PlacedNumber } from "./overlay-numbers.js";
 import { type Lines, overlayWords, type Wording } from "./overlay-words.js";
 import { type ScaleBar, scaleBars } from "./scale-bar.js";
 import type { TextPen } from "./text-pen.js";
@@ -13,7 +20,7 @@ export interface PlannedFrame {
   readonly marks: readonly { readonly place: ReportedFrontPlace; readonly isDashed: boolean }[];
   readonly text: { readonly box: Box; readonly lines: Lines } | null;
   readonly bar: { readonly box: Box; readonly bar: ScaleBar } | null;
-  readonly numbers: readonly { readonly box: Box; readonly text: string }[];
+  readonly numbers: readonly PlacedNumber[];
 }
 
 export interface OverlayPlan {
@@ -26,8 +33,6 @@ export interface OverlayPlan {
   readonly notes: readonly OverlayNote[];
 }
 
-/** Lines are this far apart, in units of the letters' height. */
-export const LINE_HEIGHT = 1.25;
 /** Below this letters cannot be read, px; common practice, no source. */
 const LEAST_SIZE = 7;
 /** Text may become so much smaller before it moves, and so much before a part of it is left out. */
@@ -84,7 +89,7 @@ export function planOverlay(input: OverlayInput, pen: TextPen): OverlayPlan {
         marks: placed[k],
         text: box && { box, lines: text.lines[k] },
         bar: bar && barBox ? { box: barBox, bar: bar.bar } : null,
-        numbers: numbersIn(
+        numbers: numbersBeside(
           placed[k].map(({ place }) => place),
           [...beside[k].slice(trail.length), ...aroundBox(barBox ?? null)],
           text.size,
@@ -202,50 +207,6 @@ function trailOf(places: readonly ReportedFrontPlace[], ring: number): Obstacle[
       return distance;
     },
   ];
-}
-
-function aroundBox(box: Box | null): Obstacle[] {
-  return box ? [(other) => clearanceOfBox(box, other)] : [];
-}
-
-/** Numbers beside fronts, each on the first side that is clear; none where there is no such side. */
-function numbersIn(
-  places: readonly ReportedFrontPlace[],
-  obstacles: readonly Obstacle[],
-  size: number,
-  ring: number,
-  { width, height, gap }: LayoutRules,
-  pen: TextPen,
-): PlannedFrame["numbers"] {
-  const numbers: { box: Box; text: string }[] = [];
-  for (const { number, points, centre, radius = 0 } of places) {
-    const at = points?.[0] ?? (centre && ([centre[0], centre[1] - radius] as const));
-    if (number === undefined || !at) continue;
-    const text = String(number);
-    const box = { width: pen.width(text, size), height: LINE_HEIGHT * size };
-    const [x, y] = [
-      Math.min(width - 1, Math.max(0, at[0])),
-      Math.min(height - box.height, Math.max(box.height, at[1])),
-    ];
-    const aside = ring + gap + 1;
-    const sides = [
-      [x + aside, y - box.height],
-      [x - aside - box.width, y - box.height],
-      [x + aside, y],
-      [x - aside - box.width, y],
-    ].map(([left, top]): Box => ({ left, top, ...box }));
-    const others = [...obstacles, ...numbers.flatMap((one) => aroundBox(one.box))];
-    const clear = sides.find(
-      (side) =>
-        side.left >= 0 &&
-        side.top >= 0 &&
-        side.left + side.width <= width &&
-        side.top + side.height <= height &&
-        others.every((distance) => distance(side) >= 1),
-    );
-    if (clear) numbers.push({ box: clear, text });
-  }
-  return numbers;
 }
 
 /** px of the enlarged picture: whole numbers of the footage are centres of its pixels. */

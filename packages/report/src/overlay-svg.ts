@@ -1,5 +1,6 @@
 import { frontOutline } from "./front-outline.js";
-import { LINE_HEIGHT, type OverlayPlan, type PlannedFrame } from "./overlay-plan.js";
+import { LINE_HEIGHT } from "./overlay-layout.js";
+import type { OverlayPlan, PlannedFrame } from "./overlay-plan.js";
 import { svgElement, svgNumber } from "./svg.js";
 import type { TextPen } from "./text-pen.js";
 import { twoTone } from "./two-tone.js";
