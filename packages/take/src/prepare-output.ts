@@ -7,7 +7,8 @@ import { TakeError } from "./take-error.js";
  *  @throws TakeError `output-not-writable` */
 export async function prepareOutput(directory: string): Promise<void> {
   const created = await createFolder(directory);
-  const probe = join(directory, `.frontpace-${randomUUID()}`);
+  // Named as the files of `writeOutputs` are, so that what a killed run leaves is known for what it is.
+  const probe = join(directory, `.frontpace.${process.pid}-${randomUUID()}.tmp`);
   try {
     await writeFile(probe, "", { flag: "wx" });
   } catch (error) {
