@@ -20,7 +20,7 @@ export { drawStreak } from "./draw-streak.js";
 export { drawStreakSamples } from "./draw-streak-samples.js";
 export type { FitPicture, FitPoint } from "./fit-picture.js";
 export type { FoundPointsPicture } from "./found-points-picture.js";
-export { joinPictures } from "./join-pictures.js";
+export { type JoinedPictures, joinPictures } from "./join-pictures.js";
 export type { OverlayFrame, OverlayInput, OverlayNote } from "./overlay-input.js";
 export type { ReportInput, ReportPictures } from "./page/page-input.js";
 export { reportPage } from "./page/report-page.js";
