@@ -69,7 +69,7 @@ const cases: readonly (readonly [string, readonly string[]])[] = [
   ["frontpace completion z\t", ["completion", "zsh"]],
 ];
 
-describe.each(Object.entries(onTerminal))("on a terminal of %s", (shell, [command, setup]) => {
+describe.each(Object.entries(onTerminal))("on a terminal of %s (needs it, and script)", (shell, [command, setup]) => {
   it.skipIf(!has(shell) || !has("script")).each(cases)(`${shell}: %j is completed`, async (typed, got) => {
     expect((await typedAt(command, setup, typed)).got).toEqual(got);
   });
@@ -81,7 +81,7 @@ describe.each(Object.entries(onTerminal))("on a terminal of %s", (shell, [comman
   });
 });
 
-describe.skipIf(!has("fish"))("fish", () => {
+describe.skipIf(!has("fish"))("fish (needs it)", () => {
   const completions = (typed: string) =>
     execFileSync("fish", ["--no-config", "-c", 'source completion.fish; complete -C "$argv[1]"', typed], {
       cwd: folder,
@@ -119,7 +119,7 @@ describe.each(["bash", "zsh", "fish"])("the script for %s", (shell) => {
     }
   });
 
-  it.skipIf(!has(shell))("is read without a fault", () => {
+  it.skipIf(!has(shell))("is read without a fault (needs the shell)", () => {
     const { status, stderr } = spawnSync(shell, ["-n", join(folder, `completion.${shell}`)], {
       encoding: "utf8",
     });
