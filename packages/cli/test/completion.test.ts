@@ -69,17 +69,23 @@ const cases: readonly (readonly [string, readonly string[]])[] = [
   ["frontpace completion z\t", ["completion", "zsh"]],
 ];
 
-describe.each(Object.entries(onTerminal))("on a terminal of %s (needs it, and script)", (shell, [command, setup]) => {
-  it.skipIf(!has(shell) || !has("script")).each(cases)(`${shell}: %j is completed`, async (typed, got) => {
-    expect((await typedAt(command, setup, typed)).got).toEqual(got);
-  });
+describe.each(Object.entries(onTerminal))(
+  "on a terminal of %s (needs it, and script)",
+  (shell, [command, setup]) => {
+    it.skipIf(!has(shell) || !has("script")).each(cases)(`${shell}: %j is completed`, async (typed, got) => {
+      expect((await typedAt(command, setup, typed)).got).toEqual(got);
+    });
 
-  it.skipIf(!has(shell) || !has("script"))(`${shell}: both options that begin alike are listed`, async () => {
-    const { got, seen } = await typedAt(command, setup, "frontpace measure --ra\tte 1k");
-    expect(got).toEqual(["measure", "--rate", "1k"]);
-    expect(seen).toMatch(/--rate\s[\s\S]*--raw\s/);
-  });
-});
+    it.skipIf(!has(shell) || !has("script"))(
+      `${shell}: both options that begin alike are listed`,
+      async () => {
+        const { got, seen } = await typedAt(command, setup, "frontpace measure --ra\tte 1k");
+        expect(got).toEqual(["measure", "--rate", "1k"]);
+        expect(seen).toMatch(/--rate\s[\s\S]*--raw\s/);
+      },
+    );
+  },
+);
 
 describe.skipIf(!has("fish"))("fish (needs it)", () => {
   const completions = (typed: string) =>
