@@ -74,7 +74,9 @@ export function glowSums(
     for (let i = first, k = 0; i < end; i++, k++) {
       const behind = sense * (frontPixels[i] - position);
       const size = glow.size + glow.growth * parts[i];
-      const valueAt = (at: number, as: EdgeLook) => edgeAt(at, as) + size * lightOf(glow, at, as);
+      // A glow of no size, with which each take is tried, takes no time to light.
+      const shining = (at: number, as: EdgeLook) => (size === 0 ? 0 : size * lightOf(glow, at, as));
+      const valueAt = (at: number, as: EdgeLook) => edgeAt(at, as) + shining(at, as);
       const whole = lightOf(glow, behind, look);
       const value = edgeAt(behind, look) + size * whole;
       samples[k] = data[i * positions + position];
@@ -85,7 +87,7 @@ export function glowSums(
       columns[2][k] = (valueAt(behind, blurrier) - value) / DIFFERENCE;
       columns[3][k] = whole;
       columns[4][k] = whole * parts[i];
-      columns[5][k] = (size * (lightOf(longer, behind, look) - whole)) / DIFFERENCE;
+      columns[5][k] = size === 0 ? 0 : (size * (lightOf(longer, behind, look) - whole)) / DIFFERENCE;
     }
     const { change, basis, residual } = fitDriftingLevels(driftingLevels(samples, []), profile);
     for (const value of residual) squares += value * value;
