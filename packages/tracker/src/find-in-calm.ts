@@ -37,6 +37,7 @@ export async function findInCalm(
   const ofCalm = isOne ? await readCalm(streak, surest, read) : null;
   if (ofCalm && runTogether({ found: surestOf(ofCalm.fronts), streak }, whole)) return ofCalm;
   if (isOne && !ofCalm && !isDoubtful(streak, surest)) return ofWhole;
+  if (ofWhole.fronts.length > 1 && ofWhole.fronts.every((found) => covers(streak, found))) return ofWhole;
 
   const parts = partsOfWidth(streak);
   const readings: SortedReadings[] = [];
