@@ -2,6 +2,7 @@ import { believedFront } from "./believed-front.js";
 import { blockwiseUncertainty } from "./blockwise-uncertainty.js";
 import { findInCalm } from "./find-in-calm.js";
 import { followAmongLevels } from "./follow-among-levels.js";
+import { followBent } from "./follow-bent.js";
 import type { FollowOptions, Found } from "./follow-divided.js";
 import { relativeUncertainty } from "./follow-front.js";
 import { followInWhole, followThroughClutter } from "./follow-through-clutter.js";
@@ -11,6 +12,7 @@ import { joinAbutting } from "./join-abutting.js";
 import { leavesMore, misfit } from "./misfit.js";
 import type { StripedStreak } from "./read-streak.js";
 import { areResidualsRandom } from "./residuals-random.js";
+import { seenPositions } from "./seen-positions.js";
 import { separateFronts } from "./separate-fronts.js";
 import { type SortedReadings, sortReadings } from "./sort-readings.js";
 
@@ -21,6 +23,8 @@ const MOST_LEFT_ALONE = 2;
 /** A second front is looked for where the first leaves this many times the noise: less than what makes another reading
  *  of the first worth while, because one blurred line can lie over two faint ones. */
 const MAY_BE_ANOTHER = 1.15;
+/** Of a bent way that is seen at so many times as many positions, a straight line has found a part. */
+const MORE_OF_WAY = 1.2;
 
 /** Finds and follows the fronts in one streak: one as a rule, and where more changes than that one explains, every line
  *  of changes.
@@ -45,7 +49,7 @@ async function findReadings(streak: StripedStreak, options: FollowOptions): Prom
     .map((reading) => believedFront(streak, reading, options))
     .filter(({ front }) => front !== null);
   const isSeen = found.front ? readings.length > 0 : readings.some(standsAlone);
-  if (!isSeen) return { fronts: [believed], others: [] };
+  if (!isSeen) return { fronts: [(await bentFront(streak, found, options)) ?? believed], others: [] };
   const sorted = sortReadings(readings);
   const beyond = sorted.fronts.length === 1 && (await frontBeyond(streak, sorted.fronts[0], options));
   const { fronts, others } = beyond ? sortReadings([...readings, beyond]) : sorted;
@@ -53,9 +57,22 @@ async function findReadings(streak: StripedStreak, options: FollowOptions): Prom
   const separate = fronts.length > 1 ? await separateFronts(streak, fronts, options) : fronts;
   const joined = fronts.length > 1 && (await joinAbutting(streak, separate, options));
   if (joined) return { fronts: [joined], others: [] };
+  const bent = await bentFront(streak, found, options);
+  if (bent && (fronts.length > 1 || seenBy(bent) > MORE_OF_WAY * seenBy(fronts[0])))
+    return { fronts: [bent], others: [] };
   const within: Found[] = [];
   for (const front of separate) within.push(await followWithinEnds(streak, front, options));
   return { fronts: within, others };
+}
+
+function seenBy({ front }: Found): number {
+  return front ? seenPositions(front).length : 0;
+}
+
+/** The front on a bent way that explains the streak where straight ones do not; null where there is none. */
+async function bentFront(streak: StripedStreak, found: Found, options: FollowOptions): Promise<Found | null> {
+  const bent = await followBent(streak, found, options);
+  return bent && believedFront(streak, bent, options).front && bent;
 }
 
 function standsAlone(found: Found): boolean {

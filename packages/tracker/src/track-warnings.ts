@@ -6,6 +6,7 @@ import { lineInWords } from "./front-line.js";
 import { smearOf } from "./joint-fit.js";
 import type { StripedStreak } from "./read-streak.js";
 import { areResidualsRandom } from "./residuals-random.js";
+import { standingStill } from "./standing-still.js";
 import { tiltWarnings } from "./tilt-warnings.js";
 import type { FrontPosition, TrackOptions, TrackWarning } from "./types.js";
 import { CEILINGS } from "./white-level.js";
@@ -58,10 +59,16 @@ export function trackWarnings(
         `the front runs ${smear.toFixed(1)} px while a frame collects light, more than twice its own width of ${width.toFixed(1)} px: a shorter exposure or light pulse would place it better`,
       );
   }
+  const stand = standingStill(used, line.slope);
   if (parts)
     warn(
       "speed-not-constant",
       `the front runs in ${parts.length} parts, of which each goes on where the one before ends: ${parts.map(lineInWords).join("; ")}. The speed is the mean from the first frame used to the last, with what lies between: give the frames of one part for its own`,
+    );
+  else if (stand)
+    warn(
+      "speed-not-constant",
+      `the front stands at about ${stand.from.positionPixels.toFixed(0)} px from frame ${stand.from.frame} to frame ${stand.to.frame}: the speed given is a mean with that time. Give the frames before or after it (--frames) for the speed at which the front runs`,
     );
   else if (isCurved(used))
     warn(
