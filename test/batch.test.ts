@@ -130,7 +130,7 @@ describe("frontpace batch", { timeout: 300_000 }, () => {
     expect(stderr).toContain("--workers");
   });
 
-  it("--watch measures takes as they arrive, and after an interrupt leaves what one run leaves", async () => {
+  it("--watch measures takes as they arrive, again where a take.json above them changes, and after an interrupt leaves what one run leaves", async () => {
     const arriving = join(root, "arriving");
     const out = join(root, "arriving-out");
     await cp(join(day, "take.json"), join(arriving, "take.json"));
@@ -144,6 +144,17 @@ describe("frontpace batch", { timeout: 300_000 }, () => {
     await one;
     await cp(join(day, "first-firing"), join(arriving, "first-firing"), { recursive: true });
     await all;
+    // A take.json above them says otherwise, and then as before.
+    const above = await readFile(join(arriving, "take.json"), "utf8");
+    const speed = async () =>
+      JSON.parse(await readFile(join(out, "second-firing", "tile-1", "result.json"), "utf8")).speed.value;
+    const [before, twice] = [await speed(), said("3 takes: 3 measured")];
+    await writeFile(join(arriving, "take.json"), JSON.stringify({ ...JSON.parse(above), rateHz: 200e3 }));
+    await twice;
+    expect(Math.abs((await speed()) / before - 2)).toBeLessThan(1e-9);
+    const again = said("3 takes: 3 measured");
+    await writeFile(join(arriving, "take.json"), above);
+    await again;
     child.kill("SIGINT");
     expect((await end).code).toBe(130);
     expect(differences(await digests(out), await digests(reference))).toEqual([]);

@@ -4,7 +4,8 @@ import { readFile, stat } from "node:fs/promises";
 import { basename, join, resolve } from "node:path";
 import { listFolder } from "@frontpace/frame-loader";
 import { type MeasureOptions, programVersion, readTakeFile, takeFileOf } from "@frontpace/take";
-import { filesOfTake } from "./layered-options.js";
+import { pathOfTake } from "./find-takes.js";
+import { filesOfTake, layeredOptions } from "./layered-options.js";
 import type { FilesWanted } from "./measure-to-files.js";
 
 /** SHA-256 over all that the files of a measurement follow from: names and bytes of the frames, options and take.json, the files that
@@ -44,13 +45,38 @@ export async function lastChange(take: string): Promise<number> {
 
 /** What shows that a take is being written to: name, size and time of the last change of every file of its frames, and of its take.json. */
 export async function takeStamp(take: string): Promise<string> {
-  return (await statsOf(take))
-    .map(({ path, size, mtimeNs, ino }) => `${basename(path)} ${size} ${mtimeNs} ${ino}`)
-    .join("\n");
+  return (await statsOf(take)).map(stampOf).join("\n");
+}
+
+function stampOf({ path, size, mtimeNs, ino }: Awaited<ReturnType<typeof statsOfFiles>>[number]): string {
+  return `${basename(path)} ${size} ${mtimeNs} ${ino}`;
+}
+
+/** The same with what stands outside a take and decides over it: options from above it, and the files that these and its own name.
+ *  @param name  of the take below the folder that was searched
+ *  @throws where its frames cannot be listed */
+export async function stampWithOptions(
+  folder: string,
+  name: string,
+  defaults: MeasureOptions,
+): Promise<string> {
+  const take = pathOfTake(folder, name);
+  const own = await takeStamp(take);
+  try {
+    const options = await layeredOptions(folder, name, defaults);
+    const named = await statsOfFiles(Object.values(await filesOfTake(take, options)));
+    return [own, JSON.stringify(sorted({ ...options })), ...named.map(stampOf)].join("\n");
+  } catch (error) {
+    // A take.json that is none fails the take, until it is another.
+    return `${own}\n${String(error)}`;
+  }
 }
 
 async function statsOf(take: string) {
-  const files = [...(await frameFiles(take)).map(({ path }) => path), await takeFileOf(take)];
+  return statsOfFiles([...(await frameFiles(take)).map(({ path }) => path), await takeFileOf(take)]);
+}
+
+async function statsOfFiles(files: readonly string[]) {
   const stats = [];
   for (const path of files) {
     const found = await stat(path, { bigint: true }).catch(() => null);
