@@ -123,6 +123,15 @@ describe("frontpace batch", { timeout: 300_000 }, () => {
     expect(differences(await digests(out), await digests(reference))).toEqual([]);
   });
 
+  it("exits 2 where the files would go into one of the takes, and says so where there is no take", async () => {
+    const into = await startBatch(day, join(day, "first-firing", "tile-0")).end;
+    expect(into).toMatchObject({ code: 2, stdout: "" });
+    expect(into.stderr).toContain("among the frames");
+    const none = await startBatch(join(reference, "first-firing", "tile-0"), join(root, "of-none")).end;
+    expect(none).toMatchObject({ code: 3, stderr: expect.stringContaining("no take was found below") });
+    expect(none.stdout.trimEnd()).toMatch(/0 takes: 0 measured, 0 bounded, 0 not found, 0 failed$/);
+  });
+
   it("exits 2 for a folder that is not there and for a number of workers that is none", async () => {
     expect((await startBatch(join(root, "absent"), join(root, "none")).end).code).toBe(2);
     const { code, stderr } = await startBatch(day, join(root, "none"), ["--workers", "0"]).end;
