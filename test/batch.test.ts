@@ -185,7 +185,8 @@ describe("the fault drill, in short", { timeout: 600_000 }, () => {
   it("leaves what an undisturbed run leaves", async () => {
     const drilled = await drill({ folder: await mkdtemp(join(root, "drill-")), takes: 2, kills: 3, seed: 7 });
     const tried = drilled.filter(({ wrong }) => wrong !== null);
-    expect(tried.length).toBeGreaterThanOrEqual(5);
+    // Root without setpriv may read everything.
+    expect(tried.length).toBeGreaterThanOrEqual(process.getuid?.() === 0 ? 5 : 9);
     expect(tried.filter(({ wrong }) => wrong!.length > 0)).toEqual([]);
   });
 });

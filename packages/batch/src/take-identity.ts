@@ -2,8 +2,15 @@ import { createHash, type Hash } from "node:crypto";
 import { createReadStream } from "node:fs";
 import { readFile, stat } from "node:fs/promises";
 import { basename, join, resolve } from "node:path";
-import { listFolder } from "@frontpace/frame-loader";
-import { type MeasureOptions, programVersion, readTakeFile, takeFileOf } from "@frontpace/take";
+import { listFolder, unreadableFrame } from "@frontpace/frame-loader";
+import {
+  type MeasureOptions,
+  programVersion,
+  readTakeFile,
+  TakeError,
+  takeFileOf,
+  unreadableReason,
+} from "@frontpace/take";
 import { pathOfTake } from "./find-takes.js";
 import { filesOfTake, layeredOptions } from "./layered-options.js";
 import type { FilesWanted } from "./measure-to-files.js";
@@ -12,7 +19,7 @@ import type { FilesWanted } from "./measure-to-files.js";
  *  these name, what is to be drawn, and the version of the program.
  *  @param inherited  options as `layeredOptions` gives them
  *  @returns 64 lower-case hexadecimal digits
- *  @throws where something cannot be read */
+ *  @throws FrameLoadError `not-a-folder`, `unreadable-folder`, and `unreadable-frame`, but where stills may be left out; TakeError `file-unreadable` */
 export async function takeIdentity(
   take: string,
   inherited: MeasureOptions,
@@ -27,14 +34,30 @@ export async function takeIdentity(
   );
   for (const [key, file] of Object.entries(await filesOfTake(take, inherited))) {
     add(hash, key);
-    add(hash, await readFile(file));
+    add(hash, await contentOf(key, file));
   }
+  const skipsBad = inherited.skipBad ?? own?.skipBad ?? false;
   for (const { name, path } of await frameFiles(take)) {
     add(hash, name);
-    add(hash, String((await stat(path)).size));
-    for await (const part of createReadStream(path, { highWaterMark: 1 << 20 })) hash.update(part as Buffer);
+    try {
+      add(hash, String((await stat(path)).size));
+      for await (const part of createReadStream(path, { highWaterMark: 1 << 20 }))
+        hash.update(part as Buffer);
+    } catch (cause) {
+      if (!skipsBad) throw unreadableFrame(name, cause);
+      add(hash, "unreadable");
+    }
   }
   return hash.digest("hex");
+}
+
+async function contentOf(key: string, file: string): Promise<Buffer> {
+  try {
+    return await readFile(file);
+  } catch (cause) {
+    const message = `the ${key} ${file} cannot be read (${unreadableReason(cause)}): name a readable file`;
+    throw new TakeError("file-unreadable", message, { file }, { cause });
+  }
 }
 
 /** Time of the last change of anything in `takeStamp`, ms. */
@@ -87,7 +110,7 @@ async function statsOfFiles(files: readonly string[]) {
 }
 
 async function frameFiles(take: string): Promise<{ readonly name: string; readonly path: string }[]> {
-  if ((await stat(take)).isFile()) return [{ name: basename(take), path: take }];
+  if ((await stat(take).catch(() => null))?.isFile()) return [{ name: basename(take), path: take }];
   return (await listFolder(take)).stills.map((name) => ({ name, path: join(take, name) }));
 }
 
