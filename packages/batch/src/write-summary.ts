@@ -1,4 +1,4 @@
-import { readFile } from "node:fs/promises";
+import { access, readFile } from "node:fs/promises";
 import { join } from "node:path";
 import type { SummaryExtras } from "@frontpace/report";
 import { removeLeftovers, writeOutputs } from "@frontpace/take";
@@ -34,9 +34,12 @@ export async function writeSummary(
 
 async function extrasOf(out: string, result: string): Promise<SummaryExtras> {
   const beside = (name: string) => result.replace(/result\.json$/, name);
-  const has = async (name: string) => readFile(join(out, beside(name))).catch(() => null);
-  const streak = await has("streak-samples.png");
-  const page = (await has("report.html")) !== null;
+  const path = (name: string) => join(out, beside(name));
+  const streak = await readFile(path("streak-samples.png")).catch(() => null);
+  const page = await access(path("report.html")).then(
+    () => true,
+    () => false,
+  );
   return {
     ...(streak && { picture: await small(streak) }),
     ...(page && { page: beside("report.html").split("/").map(encodeURIComponent).join("/") }),
