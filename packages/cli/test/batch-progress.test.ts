@@ -1,0 +1,46 @@
+import type { TakeOutcome } from "@frontpace/batch";
+import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
+import { batchProgress } from "../src/batch-progress.js";
+import { capture } from "./capture.js";
+
+const failed = (name: string): TakeOutcome => ({
+  name,
+  result: null,
+  error: { code: "no-frames", message: "no still carries a number" },
+  isNew: true,
+  shared: null,
+});
+
+describe("how far a batch is", () => {
+  beforeEach(() => void vi.useFakeTimers({ toFake: ["performance"] }));
+  afterEach(() => void vi.useRealTimers());
+
+  /** Two hundred takes of two seconds each, of which so many are done. */
+  function told(takes: number, isTTY: boolean) {
+    const { context, stdout, stderr } = capture({ isTTY });
+    const { context: batch, clear } = batchProgress(context, false);
+    const names = Array.from({ length: 200 }, (_, k) => `tile-${k}`);
+    batch.onFound?.(names);
+    for (const name of names.slice(0, takes)) {
+      batch.onProgress?.(name, { stage: "reading", done: 3, total: 30 });
+      vi.advanceTimersByTime(2000);
+      batch.onOutcome?.(failed(name));
+    }
+    clear();
+    return { stdout: stdout(), stderr: stderr() };
+  }
+
+  it("on a terminal stands in a bar with the take at work, takes a minute and the time left", () => {
+    const { stdout, stderr } = told(20, true);
+    expect(stdout.split("\n")[19]).toBe("tile-19   failed: no still carries a number");
+    expect(stderr).toContain("30 takes a minute, about 6 min left; tile-19: reading 3/30, takes 20/200");
+  });
+
+  it("elsewhere is said in a plain line every half a minute, and not at all of a short one", () => {
+    expect(told(14, false).stderr).toBe("");
+    expect(told(40, false).stderr).toBe(
+      "30 takes a minute, about 7 min left; 15 of 200 takes done\n30 takes a minute, about 6 min left; 30 of 200 takes done\n",
+    );
+    expect(told(40, false).stdout.match(/^tile-/gm)).toHaveLength(40);
+  });
+});
