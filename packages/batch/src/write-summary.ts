@@ -1,9 +1,10 @@
-import { access, readFile } from "node:fs/promises";
+import { readFile } from "node:fs/promises";
 import { join } from "node:path";
 import type { SummaryExtras } from "@frontpace/report";
 import { removeLeftovers, writeOutputs } from "@frontpace/take";
 import { amongOthers } from "./among-others.js";
 import type { BatchSummary } from "./assemble-summary.js";
+import { isThere } from "./is-there.js";
 import { summaryCsv } from "./summary-csv.js";
 
 /** Size of the picture of a take, px. */
@@ -36,10 +37,7 @@ async function extrasOf(out: string, result: string): Promise<SummaryExtras> {
   const beside = (name: string) => result.replace(/result\.json$/, name);
   const path = (name: string) => join(out, beside(name));
   const streak = await readFile(path("streak-samples.png")).catch(() => null);
-  const page = await access(path("report.html")).then(
-    () => true,
-    () => false,
-  );
+  const page = await isThere(path("report.html"));
   return {
     ...(streak && { picture: await small(streak) }),
     ...(page && { page: beside("report.html").split("/").map(encodeURIComponent).join("/") }),

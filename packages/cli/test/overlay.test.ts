@@ -163,6 +163,7 @@ describe("overlay", () => {
     [["--as", "png,avi"], /--as must be one or several of png, webp, gif, mp4/],
     [["--colour", "mauve"], /--colour must be one of amber, white, .* or #rrggbb/],
     [["--colour", "#12345"], /--colour/],
+    [["--colour", "constructor"], /--colour must be one of amber/],
     [["--text-size", "tall"], /--text-size must be a number >= 5, px/],
     [["--margin", "-1"], /--margin must be a whole number >= 0/],
     [["--as", "gif", "--play", "60"], /--play must be frames a second from 0.1 to 50, for a GIF/],
