@@ -19,7 +19,7 @@ export function batchProgress(context: RunContext, quiet: boolean): BatchProgres
   const width = { names: 0 };
   let [done, total, started, measured, said] = [0, 0, 0, 0, 0];
   let doing = "";
-  const draw = () => bar.update({ stage: `${throughput()}${doing} takes`, done, total });
+  const draw = () => bar.update({ stage: "takes", done, total, besides: `${throughput()}${doing}` });
   return {
     context: {
       onFound(names) {
@@ -30,18 +30,19 @@ export function batchProgress(context: RunContext, quiet: boolean): BatchProgres
         draw();
       },
       onProgress(name, { stage, done: part, total: whole }) {
-        doing = `${name}: ${stage} ${part}/${whole},`;
+        doing = `; ${name}: ${stage} ${part}/${whole}`;
         draw();
       },
       onOutcome(outcome) {
         done++;
         if (outcome.isNew) measured++;
+        if (doing.startsWith(`; ${outcome.name}: `)) doing = "";
         bar.clear();
         if (!quiet) context.stdout.write(`${outcome.name.padEnd(width.names)}  ${textOf(outcome)}\n`);
         if (done < total) draw();
         if (!context.stderr.isTTY && done < total && performance.now() - said >= BETWEEN_LINES) {
           said = performance.now();
-          context.stderr.write(`${throughput()}${done} of ${total} takes done\n`);
+          context.stderr.write(`${done} of ${total} takes done${throughput()}\n`);
         }
       },
     },
@@ -54,7 +55,7 @@ export function batchProgress(context: RunContext, quiet: boolean): BatchProgres
     const perTake = (performance.now() - started) / measured;
     const left = (perTake * (total - done)) / 1000;
     const time = left < 90 ? `${Math.ceil(left)} s` : `${Math.ceil(left / 60)} min`;
-    return `${(60_000 / perTake).toPrecision(2)} takes a minute, about ${time} left; `;
+    return `, ${Number((60_000 / perTake).toPrecision(2))} a minute, ${time} left`;
   }
 }
 

@@ -33,13 +33,15 @@ describe("how far a batch is", () => {
   it("on a terminal stands in a bar with the take at work, takes a minute and the time left", () => {
     const { stdout, stderr } = told(20, true);
     expect(stdout.split("\n")[19]).toBe("tile-19   failed: no still carries a number");
-    expect(stderr).toContain("30 takes a minute, about 6 min left; tile-19: reading 3/30, takes 20/200");
+    expect(stderr).toContain("] takes 19/200, 30 a minute, 7 min left; tile-19: reading 3/30");
+    expect(stderr).toMatch(/\] takes 20\/200, 30 a minute, 6 min left(?!;)/);
+    for (const line of stderr.split(/\r|\n/)) expect(line.replace("\u001b[2K", "").length).toBeLessThan(80);
   });
 
   it("elsewhere is said in a plain line every half a minute, and not at all of a short one", () => {
     expect(told(14, false).stderr).toBe("");
     expect(told(40, false).stderr).toBe(
-      "30 takes a minute, about 7 min left; 15 of 200 takes done\n30 takes a minute, about 6 min left; 30 of 200 takes done\n",
+      "15 of 200 takes done, 30 a minute, 7 min left\n30 of 200 takes done, 30 a minute, 6 min left\n",
     );
     expect(told(40, false).stdout.match(/^tile-/gm)).toHaveLength(40);
   });
