@@ -16,8 +16,9 @@ describe("how far a batch is", () => {
   afterEach(() => void vi.useRealTimers());
 
   /** Two hundred takes of two seconds each, of which so many are done. */
-  function told(takes: number, isTTY: boolean) {
+  function told(takes: number, isTTY: boolean, columns?: number) {
     const { context, stdout, stderr } = capture({ isTTY });
+    Object.assign(context.stderr, { columns });
     const { context: batch, clear } = batchProgress(context, false);
     const names = Array.from({ length: 200 }, (_, k) => `tile-${k}`);
     batch.onFound?.(names);
@@ -31,11 +32,12 @@ describe("how far a batch is", () => {
   }
 
   it("on a terminal stands in a bar with the take at work, takes a minute and the time left", () => {
-    const { stdout, stderr } = told(20, true);
+    const { stdout, stderr } = told(20, true, 100);
     expect(stdout.split("\n")[19]).toBe("tile-19   failed: no still carries a number");
     expect(stderr).toContain("] takes 19/200, 30 a minute, 7 min left; tile-19: reading 3/30");
     expect(stderr).toMatch(/\] takes 20\/200, 30 a minute, 6 min left(?!;)/);
-    for (const line of stderr.split(/\r|\n/)) expect(line.replace("\u001b[2K", "").length).toBeLessThan(80);
+    for (const line of told(20, true).stderr.split(/\r|\n/))
+      expect(line.replace("\u001b[2K", "").length).toBeLessThan(80);
   });
 
   it("elsewhere is said in a plain line every half a minute, and not at all of a short one", () => {
