@@ -44,10 +44,12 @@ async function extrasOf(out: string, result: string): Promise<SummaryExtras> {
   };
 }
 
+/** In few greys: a page of hundreds of takes holds all of them. */
 async function small(png: Uint8Array): Promise<Uint8Array> {
   const { default: sharp } = await import("sharp");
   return sharp(png)
     .resize({ ...PICTURE, fit: "fill" })
-    .png()
+    .toColourspace("b-w")
+    .png({ palette: true, colours: 16, dither: 0 })
     .toBuffer();
 }
