@@ -90,6 +90,30 @@ describe("real footage: a nickel alloy freezing", () => {
   });
 });
 
+describe("the invented day of takes", () => {
+  it("is measured where something ran, to within the intervals of the speeds that were put in", async () => {
+    const { speedMetresPerSecond: truth, damaged } = JSON.parse(
+      await readFile(fixture("quench-day/truth.json"), "utf8"),
+    );
+    const {
+      format: _,
+      version: __,
+      notes: ___,
+      ...options
+    } = JSON.parse(await readFile(fixture("quench-day/take.json"), "utf8"));
+    for (const [name, speed] of Object.entries<number | null>(truth)) {
+      const take = measureTake(fixture(`quench-day/${name}`), options);
+      if (name === damaged) {
+        await expect(take).rejects.toMatchObject({ code: "corrupt-frame" });
+        continue;
+      }
+      const { result } = await take;
+      if (speed === null) expect(result.status).toBe("not-found");
+      else expect(Math.abs(result.speed!.value - speed)).toBeLessThan(result.speed!.expandedUncertainty);
+    }
+  });
+});
+
 describe("the invented dry run", () => {
   it("passes every line, and tells the blur, the noise and the rate that were put in", async () => {
     const truth = JSON.parse(await readFile(fixture("dry-run/truth.json"), "utf8"));

@@ -1,18 +1,15 @@
-import { readdir, readFile } from "node:fs/promises";
+import { readdir, readFile, rm } from "node:fs/promises";
 import { fileURLToPath } from "node:url";
 import { run } from "@frontpace/cli";
 import { describe, expect, it } from "vitest";
+import { argumentsOf, asShown, SHOWN } from "../scripts/shown-commands.js";
 
 const root = fileURLToPath(new URL("..", import.meta.url));
 const readme = await readFile(new URL("../README.md", import.meta.url), "utf8");
 
 /** Commands shown in the README, each with the output shown behind it. */
-const shown = [
-  ...readme.matchAll(
-    /```sh\n(npx[^`]*? frontpace (?:measure|find|plan|calibrate|check) [^`]*?)```\n(?:(?!```)[\s\S])*?```text\n([\s\S]*?)```/g,
-  ),
-].map(([, command, output]) => ({
-  argv: command.replace(/\\\n/g, " ").trim().split(/\s+/).slice(5),
+const shown = [...readme.matchAll(SHOWN)].map(([, , command, output]) => ({
+  argv: argumentsOf(command),
   output,
 }));
 
@@ -31,7 +28,7 @@ describe("a package's README", () => {
 });
 
 describe("README.md", () => {
-  it("shows six commands with their output", () => {
+  it("shows seven commands with their output", () => {
     expect(shown.map(({ argv }) => argv.slice(0, 2))).toEqual([
       ["measure", "fixtures/cracking-tile"],
       ["measure", "fixtures/nickel-solidification"],
@@ -39,6 +36,7 @@ describe("README.md", () => {
       ["calibrate", "fixtures/printed-grid/grid.png"],
       ["plan", "--modes"],
       ["check", "fixtures/dry-run/tile.bin"],
+      ["batch", "fixtures/quench-day"],
     ]);
   });
 
@@ -46,17 +44,29 @@ describe("README.md", () => {
     let printed = "";
     const before = process.cwd();
     process.chdir(root);
+    // Nothing is as before.
+    if (argv[0] === "batch") await rm(argv[argv.indexOf("--out") + 1], { recursive: true, force: true });
     try {
       const stdout = {
         write(text: string) {
           printed += text;
         },
       };
-      expect(await run(argv, { stdout, stderr: { write() {} }, env: {} })).toBe(0);
+      const code = await run(argv, { stdout, stderr: { write() {} }, env: {} });
+      // One of the takes of the day is damaged.
+      expect(code).toBe(argv[0] === "batch" ? 1 : 0);
     } finally {
       process.chdir(before);
     }
-    expect(printed.trim()).toBe(output.trim());
+    expect(asShown(printed).trim()).toBe(output.trim());
+  });
+
+  it("says the mean of the tiles in cold water that the summary has", async () => {
+    const file = new URL("../demo-output/quench-day/summary.json", import.meta.url);
+    const { repeats } = JSON.parse(await readFile(file, "utf8"));
+    const { value, expandedUncertainty } = repeats[0].mean;
+    expect(repeats[0]).toMatchObject({ folder: "cold-water", disagreeing: [] });
+    expect(readme).toContain(`water it is ${value.toFixed(2)} +- ${expandedUncertainty.toFixed(2)} m/s.`);
   });
 
   it.each(["measure", "batch", "find", "calibrate"])(

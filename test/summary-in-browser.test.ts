@@ -76,6 +76,20 @@ describe.skipIf(program === null && !process.env.FRONTPACE_REQUIRE_ALL)(
       expect(said).toEqual([]);
     });
 
+    it("shows the speeds on a telephone without scrolling, and prints a long table from the first sheet on, its head whole", async () => {
+      const { page } = await open(360);
+      const numbers = page.locator("tbody .number");
+      for (const box of await Promise.all((await numbers.all()).map((cell) => cell.boundingBox())))
+        expect(box!.x + box!.width).toBeLessThanOrEqual(344);
+      await page.emulateMedia({ media: "print" });
+      const style = (which: string, key: string) =>
+        page.evaluate(`getComputedStyle(document.querySelector("${which}")).${key}`);
+      expect(await style("table.takes", "breakInside")).toBe("auto");
+      expect(await style(".takes tbody tr", "breakInside")).toBe("avoid");
+      expect(await style(".takes thead button", "display")).toBe("contents");
+      await page.pdf({ path: join(shots, "summary-A4.pdf"), format: "A4" });
+    });
+
     it("reads without its script, and has no buttons then that do nothing", async () => {
       const { page } = await open(1440, false);
       expect(await page.locator("tbody tr").count()).toBe(5);

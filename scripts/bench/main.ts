@@ -14,6 +14,7 @@ import { describeMachine } from "./machine.js";
 import { checkLines } from "./print-checks.js";
 import { type Check, holds, type Row } from "./row.js";
 import { mapOfStills } from "./rows/arrival-map.js";
+import { batchOfTakes } from "./rows/batch.js";
 import { compressedStills } from "./rows/compressed-stills.js";
 import { longStack } from "./rows/long-stack.js";
 import { longTake } from "./rows/long-take.js";
@@ -31,6 +32,7 @@ const rows: readonly Row[] = [
   longStack,
   longTake,
   mapOfStills,
+  batchOfTakes,
 ];
 
 const { values } = parseArgs({

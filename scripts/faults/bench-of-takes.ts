@@ -29,15 +29,25 @@ export interface Ended {
   readonly stderr: string;
 }
 
-/** The built command on a folder: build first. */
+/** The built command on a folder: build first.
+ *  @param before  program and arguments that run it. Default: none. */
 export function startBatch(
   folder: string,
   out: string,
   options: readonly string[] = [],
+  before: readonly string[] = [],
 ): { readonly child: ChildProcess; readonly end: Promise<Ended> } {
-  const child = spawn(process.execPath, [command, "batch", folder, "--out", out, ...options], {
-    stdio: ["ignore", "pipe", "pipe"],
-  });
+  const [program, ...args] = [
+    ...before,
+    process.execPath,
+    command,
+    "batch",
+    folder,
+    "--out",
+    out,
+    ...options,
+  ];
+  const child = spawn(program, args, { stdio: ["ignore", "pipe", "pipe"] });
   let stdout = "";
   let stderr = "";
   child.stdout?.on("data", (part) => {

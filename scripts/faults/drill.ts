@@ -3,7 +3,8 @@ import { chmod, cp, mkdir, readdir, rename, rm, stat, truncate, utimes } from "n
 import { join } from "node:path";
 import { setTimeout as wait } from "node:timers/promises";
 import { randomFrom } from "../random.js";
-import { differences, digests, startBatch, writeDay } from "./bench-of-takes.js";
+import { differences, digests, type Ended, startBatch, writeDay } from "./bench-of-takes.js";
+import { boundByModes } from "./bound-by-modes.js";
 
 export interface DrillOptions {
   /** Empty, for takes and results. */
@@ -89,15 +90,39 @@ export async function drill({ folder, takes, kills, seed }: DrillOptions): Promi
     return afterwards(out);
   });
 
-  if (process.getuid?.() === 0)
-    drilled.push({ fault: "a take that may not be read", wrong: null, why: "root may read everything" });
-  else
-    await fault("a take that may not be read", async (out) => {
-      await chmod(aTake, 0);
-      const { code } = await startBatch(day, out).end;
-      await chmod(aTake, 0o755);
-      return [...(code === 1 ? [] : [`ended with ${code}, not 1`]), ...(await afterwards(out))];
-    });
+  const bound = await boundByModes(join(folder, "without-permissions"));
+  /** @param run  takes a permission away and gives it back when the batch has ended
+   *  @param isSaid  whether the batch has to say so: where it may be through before, only what is left behind counts */
+  const revoked = async (
+    name: string,
+    isSaid: boolean,
+    run: (out: string, before: readonly string[]) => Promise<Ended>,
+  ) => {
+    if (bound === null)
+      drilled.push({ fault: name, wrong: null, why: "the modes of files do not hold for this user" });
+    else
+      await fault(name, async (out) => {
+        const { code, stdout, stderr } = await run(out, bound);
+        const isTold = code !== 0 && /permission|you may read/.test(stdout + stderr);
+        const wrong = isTold || !isSaid ? [] : [`ended with ${code} and said ${stdout}${stderr}`];
+        return [...wrong, ...(await afterwards(out))];
+      });
+  };
+  for (const [name, path] of [
+    ["a take that may not be read", aTake],
+    ["a frame that may not be read", join(aTake, "tile_00012.png")],
+  ])
+    await revoked(name, true, (out, before) => withMode(path, 0, () => startBatch(day, out, [], before).end));
+  await revoked("a take that may no longer be read while it runs", false, async (out, before) => {
+    const { end } = startBatch(day, out, [], before);
+    await wait(random.uniform(0, milliseconds));
+    return withMode(aTake, 0, () => end);
+  });
+  await revoked("results that may no longer be written while it runs", true, async (out, before) => {
+    const { child, end } = startBatch(day, out, ["--workers", "1"], before);
+    await new Promise((resolve) => child.stdout?.once("data", resolve));
+    return withMode(out, 0o555, () => end);
+  });
 
   const disk = join(folder, "disk");
   await mkdir(disk);
@@ -115,6 +140,17 @@ export async function drill({ folder, takes, kills, seed }: DrillOptions): Promi
       execFileSync("umount", [disk]);
     }
   return drilled;
+}
+
+/** Works while a file or folder has other permissions. */
+async function withMode<Found>(path: string, mode: number, work: () => Promise<Found>): Promise<Found> {
+  const { mode: usual } = await stat(path);
+  await chmod(path, mode);
+  try {
+    return await work();
+  } finally {
+    await chmod(path, usual);
+  }
 }
 
 /** Files under their own names that are not what they would be in the end; the summary of what failed is another. */

@@ -1,5 +1,5 @@
 /** What a batch survives: `pnpm faults [--kills 25] [--takes 6] [--seed 1]`. Invented takes are measured once undisturbed; then the batch is
- *  killed at random moments, meets a frame that is cut short, a take that is taken away, one that it may not read and a full disk. Each time it
+ *  killed at random moments, meets a frame that is cut short, a take that is taken away, permissions that are revoked and a full disk. Each time it
  *  is run again, and every byte that it leaves has to be that of the undisturbed run. Exits 1 where one is not. */
 import { mkdtemp, rm } from "node:fs/promises";
 import { tmpdir } from "node:os";

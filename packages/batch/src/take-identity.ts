@@ -2,16 +2,24 @@ import { createHash, type Hash } from "node:crypto";
 import { createReadStream } from "node:fs";
 import { readFile, stat } from "node:fs/promises";
 import { basename, join, resolve } from "node:path";
-import { listFolder } from "@frontpace/frame-loader";
-import { type MeasureOptions, programVersion, readTakeFile, takeFileOf } from "@frontpace/take";
-import { filesOfTake } from "./layered-options.js";
+import { listFolder, unreadableFrame } from "@frontpace/frame-loader";
+import {
+  type MeasureOptions,
+  programVersion,
+  readTakeFile,
+  TakeError,
+  takeFileOf,
+  unreadableReason,
+} from "@frontpace/take";
+import { pathOfTake } from "./find-takes.js";
+import { filesOfTake, layeredOptions } from "./layered-options.js";
 import type { FilesWanted } from "./measure-to-files.js";
 
 /** SHA-256 over all that the files of a measurement follow from: names and bytes of the frames, options and take.json, the files that
  *  these name, what is to be drawn, and the version of the program.
  *  @param inherited  options as `layeredOptions` gives them
  *  @returns 64 lower-case hexadecimal digits
- *  @throws where something cannot be read */
+ *  @throws FrameLoadError `not-a-folder`, `unreadable-folder`, and `unreadable-frame`, but where stills may be left out; TakeError `file-unreadable` */
 export async function takeIdentity(
   take: string,
   inherited: MeasureOptions,
@@ -26,14 +34,30 @@ export async function takeIdentity(
   );
   for (const [key, file] of Object.entries(await filesOfTake(take, inherited))) {
     add(hash, key);
-    add(hash, await readFile(file));
+    add(hash, await contentOf(key, file));
   }
+  const skipsBad = inherited.skipBad ?? own?.skipBad ?? false;
   for (const { name, path } of await frameFiles(take)) {
     add(hash, name);
-    add(hash, String((await stat(path)).size));
-    for await (const part of createReadStream(path, { highWaterMark: 1 << 20 })) hash.update(part as Buffer);
+    try {
+      add(hash, String((await stat(path)).size));
+      for await (const part of createReadStream(path, { highWaterMark: 1 << 20 }))
+        hash.update(part as Buffer);
+    } catch (cause) {
+      if (!skipsBad) throw unreadableFrame(name, cause);
+      add(hash, "unreadable");
+    }
   }
   return hash.digest("hex");
+}
+
+async function contentOf(key: string, file: string): Promise<Buffer> {
+  try {
+    return await readFile(file);
+  } catch (cause) {
+    const message = `the ${key} ${file} cannot be read (${unreadableReason(cause)}): name a readable file`;
+    throw new TakeError("file-unreadable", message, { file }, { cause });
+  }
 }
 
 /** Time of the last change of anything in `takeStamp`, ms. */
@@ -44,13 +68,38 @@ export async function lastChange(take: string): Promise<number> {
 
 /** What shows that a take is being written to: name, size and time of the last change of every file of its frames, and of its take.json. */
 export async function takeStamp(take: string): Promise<string> {
-  return (await statsOf(take))
-    .map(({ path, size, mtimeNs, ino }) => `${basename(path)} ${size} ${mtimeNs} ${ino}`)
-    .join("\n");
+  return (await statsOf(take)).map(stampOf).join("\n");
+}
+
+function stampOf({ path, size, mtimeNs, ino }: Awaited<ReturnType<typeof statsOfFiles>>[number]): string {
+  return `${basename(path)} ${size} ${mtimeNs} ${ino}`;
+}
+
+/** The same with what stands outside a take and decides over it: options from above it, and the files that these and its own name.
+ *  @param name  of the take below the folder that was searched
+ *  @throws where its frames cannot be listed */
+export async function stampWithOptions(
+  folder: string,
+  name: string,
+  defaults: MeasureOptions,
+): Promise<string> {
+  const take = pathOfTake(folder, name);
+  const own = await takeStamp(take);
+  try {
+    const options = await layeredOptions(folder, name, defaults);
+    const named = await statsOfFiles(Object.values(await filesOfTake(take, options)));
+    return [own, JSON.stringify(sorted({ ...options })), ...named.map(stampOf)].join("\n");
+  } catch (error) {
+    // A take.json that is none fails the take, until it is another.
+    return `${own}\n${String(error)}`;
+  }
 }
 
 async function statsOf(take: string) {
-  const files = [...(await frameFiles(take)).map(({ path }) => path), await takeFileOf(take)];
+  return statsOfFiles([...(await frameFiles(take)).map(({ path }) => path), await takeFileOf(take)]);
+}
+
+async function statsOfFiles(files: readonly string[]) {
   const stats = [];
   for (const path of files) {
     const found = await stat(path, { bigint: true }).catch(() => null);
@@ -61,7 +110,7 @@ async function statsOf(take: string) {
 }
 
 async function frameFiles(take: string): Promise<{ readonly name: string; readonly path: string }[]> {
-  if ((await stat(take)).isFile()) return [{ name: basename(take), path: take }];
+  if ((await stat(take).catch(() => null))?.isFile()) return [{ name: basename(take), path: take }];
   return (await listFolder(take)).stills.map((name) => ({ name, path: join(take, name) }));
 }
 

@@ -1,8 +1,9 @@
 import { createHash } from "node:crypto";
-import { readFile, rm, stat } from "node:fs/promises";
+import { readFile, rm } from "node:fs/promises";
 import { join } from "node:path";
 import { removeLeftovers, type TakeResult, writeOutputs } from "@frontpace/take";
 import { amongOthers } from "./among-others.js";
+import { isThere } from "./is-there.js";
 import type { MeasuredFiles } from "./measure-to-files.js";
 
 /** Beside the files of a take: what they were made from, and a digest of each. */
@@ -51,13 +52,6 @@ async function wholeRecord(folder: string): Promise<string | null> {
   } catch {
     return null;
   }
-}
-
-async function isThere(path: string): Promise<boolean> {
-  return stat(path).then(
-    () => true,
-    () => false,
-  );
 }
 
 function digest(content: string | Uint8Array): string {

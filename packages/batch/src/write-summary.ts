@@ -4,6 +4,7 @@ import type { SummaryExtras } from "@frontpace/report";
 import { removeLeftovers, writeOutputs } from "@frontpace/take";
 import { amongOthers } from "./among-others.js";
 import type { BatchSummary } from "./assemble-summary.js";
+import { isThere } from "./is-there.js";
 import { summaryCsv } from "./summary-csv.js";
 
 /** Size of the picture of a take, px. */
@@ -34,19 +35,21 @@ export async function writeSummary(
 
 async function extrasOf(out: string, result: string): Promise<SummaryExtras> {
   const beside = (name: string) => result.replace(/result\.json$/, name);
-  const has = async (name: string) => readFile(join(out, beside(name))).catch(() => null);
-  const streak = await has("streak-samples.png");
-  const page = (await has("report.html")) !== null;
+  const path = (name: string) => join(out, beside(name));
+  const streak = await readFile(path("streak-samples.png")).catch(() => null);
+  const page = await isThere(path("report.html"));
   return {
     ...(streak && { picture: await small(streak) }),
     ...(page && { page: beside("report.html").split("/").map(encodeURIComponent).join("/") }),
   };
 }
 
+/** In few greys: a page of hundreds of takes holds all of them. */
 async function small(png: Uint8Array): Promise<Uint8Array> {
   const { default: sharp } = await import("sharp");
   return sharp(png)
     .resize({ ...PICTURE, fit: "fill" })
-    .png()
+    .toColourspace("b-w")
+    .png({ palette: true, colours: 16, dither: 0 })
     .toBuffer();
 }

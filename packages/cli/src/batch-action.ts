@@ -3,6 +3,7 @@ import {
   amongOthers,
   assembleSummary,
   type BatchSummary,
+  findTakes,
   runBatch,
   type TakeOutcome,
   watchBatch,
@@ -14,10 +15,10 @@ import { batchProgress } from "./batch-progress.js";
 import { CliError } from "./cli-error.js";
 import { describeCounts } from "./describe-counts.js";
 import { exitCodes } from "./exit-code.js";
-import type { RunContext } from "./io.js";
+import { type RunContext, warn } from "./io.js";
 import { measureOptions } from "./measure-options.js";
 import { parseCount } from "./option-parsers.js";
-import { outputFolder } from "./output-folder.js";
+import { amongFramesError, outputFolder } from "./output-folder.js";
 
 /** `frontpace batch`: measures the takes below a folder, writes the files and the summary, prints a line for each take and one for all.
  *  @returns the exit code
@@ -36,6 +37,7 @@ export async function batchAction(
   const defaults = measureOptions(args);
   const workers = args.workers === undefined ? null : parseCount("--workers", args.workers, "2");
   const out = await amongOthers(() => outputFolder(folder, args.out));
+  await refuseTake(out, args.out);
   const wanted = { pictures: args.pictures !== false, report: args.report !== false };
   const options = { out, defaults, wanted, ...(workers !== null && { workers }) };
   const progress = batchProgress(context, args.json ?? false);
@@ -60,9 +62,21 @@ export async function batchAction(
         await summarise(outcomes);
       });
     const { takes, measured, failed } = (await summarise(await runBatch(folder, options, batch))).counts;
+    if (takes === 0)
+      warn(
+        context,
+        `no take was found below ${folder}: a take is a folder of at least two numbered stills, or a file of frames`,
+      );
     if (failed > 0) return exitCodes.fault;
     return measured === takes && takes > 0 ? exitCodes.measured : exitCodes.notMeasured;
   } finally {
     progress.clear();
   }
+}
+
+/** A folder for the files that is one of the takes itself would be left out of them, without a word. */
+async function refuseTake(out: string, named: string | undefined): Promise<void> {
+  const below = await findTakes(out).catch(() => []);
+  if (below.some(({ name, unreadable }) => name === "." && unreadable === null))
+    throw amongFramesError(out, named);
 }

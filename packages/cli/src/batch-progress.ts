@@ -8,34 +8,42 @@ export interface BatchProgress {
   clear(): void;
 }
 
+/** ms between two lines of how far a batch is, where that is no terminal. */
+const BETWEEN_LINES = 30_000;
+
 /** A line on standard output for each take as it is done, and on a terminal a bar for all of them, with what is being done to the take that
- *  last said so. Takes are done in any order; the files and the summary do not depend on it.
+ *  last said so; elsewhere now and then a line on standard error of how far it is. Takes are done in any order; the files and the summary do not depend on it.
  *  @param quiet  without lines: they would stand before the JSON */
 export function batchProgress(context: RunContext, quiet: boolean): BatchProgress {
   const bar = progressLine(context);
   const width = { names: 0 };
-  let [done, total, started, measured] = [0, 0, 0, 0];
+  let [done, total, started, measured, said] = [0, 0, 0, 0, 0];
   let doing = "";
-  const draw = () => bar.update({ stage: `${throughput()}${doing} takes`, done, total });
+  const draw = () => bar.update({ stage: "takes", done, total, besides: `${throughput()}${doing}` });
   return {
     context: {
       onFound(names) {
         [done, measured, doing] = [0, 0, ""];
         total = names.length;
-        started = performance.now();
+        started = said = performance.now();
         width.names = Math.max(0, ...names.map((name) => name.length));
         draw();
       },
       onProgress(name, { stage, done: part, total: whole }) {
-        doing = `${name}: ${stage} ${part}/${whole},`;
+        doing = `; ${name}: ${stage} ${part}/${whole}`;
         draw();
       },
       onOutcome(outcome) {
         done++;
         if (outcome.isNew) measured++;
+        if (doing.startsWith(`; ${outcome.name}: `)) doing = "";
         bar.clear();
         if (!quiet) context.stdout.write(`${outcome.name.padEnd(width.names)}  ${textOf(outcome)}\n`);
         if (done < total) draw();
+        if (!context.stderr.isTTY && done < total && performance.now() - said >= BETWEEN_LINES) {
+          said = performance.now();
+          context.stderr.write(`${done} of ${total} takes done${throughput()}\n`);
+        }
       },
     },
     clear: bar.clear,
@@ -47,7 +55,7 @@ export function batchProgress(context: RunContext, quiet: boolean): BatchProgres
     const perTake = (performance.now() - started) / measured;
     const left = (perTake * (total - done)) / 1000;
     const time = left < 90 ? `${Math.ceil(left)} s` : `${Math.ceil(left / 60)} min`;
-    return `${(60_000 / perTake).toPrecision(2)} takes a minute, about ${time} left; `;
+    return `, ${Number((60_000 / perTake).toPrecision(2))} a minute, ${time} left`;
   }
 }
 

@@ -3,6 +3,8 @@ export interface Output {
   write(text: string): unknown;
   /** A terminal: progress and colour make sense. */
   readonly isTTY?: boolean;
+  /** Characters in a line of a terminal. */
+  readonly columns?: number;
 }
 
 export interface RunContext {

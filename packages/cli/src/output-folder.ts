@@ -25,7 +25,12 @@ export async function outputFolder(take: string, out: string | undefined): Promi
 /** @param out  as it was given
  *  @throws CliError `output-is-take` where the files would stand in the take */
 export function refuseTake(folder: string, take: string, out: string | undefined): void {
-  if (resolve(folder) !== resolve(take)) return;
+  if (resolve(folder) === resolve(take)) throw amongFramesError(folder, out);
+}
+
+/** The error where the folder for the files holds frames.
+ *  @param out  as it was given */
+export function amongFramesError(folder: string, out: string | undefined): CliError {
   const message = `--out must not be the folder of the take, got "${out ?? folder}": the pictures would stand among the frames`;
-  throw new CliError("output-is-take", message);
+  return new CliError("output-is-take", message);
 }

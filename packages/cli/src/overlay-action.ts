@@ -1,14 +1,14 @@
-import { readdir, stat } from "node:fs/promises";
+import { readdir } from "node:fs/promises";
 import { dirname, join, relative, resolve } from "node:path";
 import { drawOverlays, SEQUENCE_NAME } from "@frontpace/batch";
 import { prepareOutput, readResult, readTips, writeOutputs } from "@frontpace/take";
-import { CliError } from "./cli-error.js";
 import { footageOf } from "./footage-of-result.js";
 import { type RunContext, warn } from "./io.js";
 import { refuseTake } from "./output-folder.js";
 import type { OverlayArguments } from "./overlay-command.js";
 import { overlayOptions } from "./overlay-options.js";
 import { progressLine } from "./progress-line.js";
+import { resultFile } from "./result-file.js";
 
 /** `frontpace overlay`: draws over the frames of a result's event, writes the files, says what was left out.
  *  @throws CliError, TakeError, the frame loader's error; `signal.reason` when stopped */
@@ -18,15 +18,8 @@ export async function overlayAction(
   context: RunContext,
 ): Promise<void> {
   const { signal } = context;
-  for (const [what, text] of [
-    ["the result", named],
-    ["--out", args.out],
-    ["--take", args.take],
-  ])
-    if (text === "") throw new CliError("invalid-option", `${what} must be named, got an empty text`);
+  const file = await resultFile(named, { "--out": args.out, "--take": args.take });
   const wish = overlayOptions(args);
-  const isFolder = (await stat(named).catch(() => null))?.isDirectory() ?? false;
-  const file = isFolder ? join(named, "result.json") : named;
   const result = await readResult(file);
   const tips = await readTips(join(dirname(file), "tips.csv"));
   const needsFootage = wish.kinds.some((kind) => kind !== "png");

@@ -51,9 +51,9 @@ function kindsOf(text: string): OverlayKind[] {
 }
 
 function colourOf(text: string): string {
-  const named = COLOURS[text.trim().toLowerCase()];
-  if (named) return named;
-  if (/^#[0-9a-f]{6}$/i.test(text.trim())) return text.trim().toLowerCase();
+  const name = text.trim().toLowerCase();
+  if (Object.hasOwn(COLOURS, name)) return COLOURS[name];
+  if (/^#[0-9a-f]{6}$/.test(name)) return name;
   throw wrong("--colour", `one of ${Object.keys(COLOURS).join(", ")}, or #rrggbb`, "white", text);
 }
 

@@ -53,10 +53,9 @@ function parseNumber(text: string, rule: QuantityRule, whole: string): number {
   if (!match)
     throw wrong(whole, rule, text.includes(",") ? "the decimal sign is a point" : "this is not a number");
   const [, mantissa, exponent = "0", unit] = match;
-  const power = rule.units[unit];
-  if (power === undefined)
+  if (!Object.hasOwn(rule.units, unit))
     throw wrong(whole, rule, unit === "" ? "the unit is missing" : `unknown unit "${unit}"`);
-  const value = Number(`${mantissa}e${Number(exponent) + power}`);
+  const value = Number(`${mantissa}e${Number(exponent) + rule.units[unit]}`);
   if (!Number.isFinite(value)) throw wrong(whole, rule, "the value is infinite");
   return value;
 }

@@ -1,7 +1,15 @@
 import type { RunContext } from "./io.js";
 
+export interface Progress {
+  readonly stage: string;
+  readonly done: number;
+  readonly total: number;
+  /** What else is said, as far as there is room. */
+  readonly besides?: string;
+}
+
 export interface ProgressLine {
-  update(progress: { readonly stage: string; readonly done: number; readonly total: number }): void;
+  update(progress: Progress): void;
   /** Takes the line away, so that what follows starts on a clean one. */
   clear(): void;
 }
@@ -14,11 +22,13 @@ export function progressLine({ stderr }: RunContext): ProgressLine {
   if (!stderr.isTTY) return { update: () => {}, clear: () => {} };
   let shown = false;
   return {
-    update({ stage, done, total }) {
+    update({ stage, done, total, besides = "" }) {
       const part = total > 0 ? Math.min(1, done / total) : 0;
       const filled = Math.round(part * barLength);
       const bar = "#".repeat(filled) + "-".repeat(barLength - filled);
-      stderr.write(`${clearLine}[${bar}] ${stage} ${done}/${total}`);
+      // A line that is broken would not be taken away whole.
+      const text = `[${bar}] ${stage} ${done}/${total}${besides}`.slice(0, (stderr.columns ?? 80) - 1);
+      stderr.write(`${clearLine}${text}`);
       shown = true;
     },
     clear() {

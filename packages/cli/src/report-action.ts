@@ -1,10 +1,10 @@
-import { readFile, stat } from "node:fs/promises";
+import { readFile } from "node:fs/promises";
 import { basename, dirname, join, relative, resolve } from "node:path";
 import { drawReport, REPORT_FILES, REPORT_PICTURES } from "@frontpace/batch";
 import { prepareOutput, readResult, writeOutputs } from "@frontpace/take";
-import { CliError } from "./cli-error.js";
 import { type RunContext, warn } from "./io.js";
 import type { ReportArguments } from "./report-command.js";
+import { resultFile } from "./result-file.js";
 
 /** `frontpace report`: writes the page of a result from what lies beside it.
  *  @throws CliError `invalid-option`; TakeError */
@@ -14,13 +14,7 @@ export async function reportAction(
   context: RunContext,
 ): Promise<void> {
   const { signal } = context;
-  for (const [what, text] of [
-    ["the result", named],
-    ["--out", out],
-  ])
-    if (text === "") throw new CliError("invalid-option", `${what} must be named, got an empty text`);
-  const isFolder = (await stat(named).catch(() => null))?.isDirectory() ?? false;
-  const file = isFolder ? join(named, "result.json") : named;
+  const file = await resultFile(named, { "--out": out });
   const result = await readResult(file);
   const beside = await readBeside(dirname(file), basename(file));
   const folder = relative(process.cwd(), resolve(out ?? dirname(file))) || ".";

@@ -40,6 +40,31 @@ describe("overlay", () => {
     expect(alpha(30)).toBe(0);
   });
 
+  it("stands on a front whose frames have a table of irregular times, and its pictures are drawn", async () => {
+    const times = range(0, 39).map((k) => k + 0.45 * Math.sin(2.4 * k));
+    const irregular = await renderTake(join(root, "irregular"), {
+      numbers: range(0, 39),
+      times,
+      pixelsPerFrame: 2,
+      start: 5,
+      rows: 40,
+    });
+    const table = join(root, "times.csv");
+    await writeFile(table, `frame,time\n${times.map((time, k) => `${k},${3 + time * 1e-5}`).join("\n")}\n`);
+    const { code } = await runCaptured(["measure", irregular, ...known, "--timestamps", table]);
+    expect(code).toBe(0);
+    const folder = join(root, "irregular-frontpace");
+    expect(await namesIn(folder)).toEqual(expect.arrayContaining(["report.html", "streak.png"]));
+    await runCaptured(["overlay", folder]);
+    for (const frame of [8, 19, 30]) {
+      const file = sharp(join(folder, "overlay", `overlay_00${String(frame).padStart(2, "0")}.png`));
+      const { data } = await file.raw().toBuffer({ resolveWithObject: true });
+      const column = Math.round(5 + 2 * times[frame]);
+      expect(data[4 * (20 * 96 + column) + 3], `frame ${frame}`).toBeGreaterThan(128);
+      expect(data[4 * (20 * 96 + column + 5) + 3], `frame ${frame}`).toBe(0);
+    }
+  });
+
   it("again replaces its own files and leaves others alone", async () => {
     const folder = join(root, "again");
     await cp(out, folder, { recursive: true });
@@ -138,6 +163,7 @@ describe("overlay", () => {
     [["--as", "png,avi"], /--as must be one or several of png, webp, gif, mp4/],
     [["--colour", "mauve"], /--colour must be one of amber, white, .* or #rrggbb/],
     [["--colour", "#12345"], /--colour/],
+    [["--colour", "constructor"], /--colour must be one of amber/],
     [["--text-size", "tall"], /--text-size must be a number >= 5, px/],
     [["--margin", "-1"], /--margin must be a whole number >= 0/],
     [["--as", "gif", "--play", "60"], /--play must be frames a second from 0.1 to 50, for a GIF/],

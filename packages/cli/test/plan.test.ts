@@ -223,6 +223,12 @@ describe("frontpace plan", async () => {
       ],
       ["a wrong unit", [...modes, "--speed", "1500mm", ...length], "invalid-option", 'unknown unit "mm"'],
       [
+        "a word as the unit",
+        [...modes, "--speed", "1500constructor", ...length],
+        "invalid-option",
+        "unknown unit",
+      ],
+      [
         "a reversed range",
         [...modes, "--speed", "1600..1200m/s", ...length],
         "invalid-option",

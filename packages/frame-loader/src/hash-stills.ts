@@ -2,7 +2,7 @@ import { createHash } from "node:crypto";
 import { createReadStream } from "node:fs";
 import { join } from "node:path";
 import { checkUnchanged, type KnownStill } from "./decode-frame.js";
-import { unreadable } from "./read-header.js";
+import { unreadableFrame } from "./read-header.js";
 
 /** SHA-256 over numbered files, streamed: for each its number as a signed 64-bit big-endian integer, then its
  *  bytes.
@@ -23,7 +23,7 @@ export async function hashStills(
       for await (const chunk of stream) hash.update(chunk as Buffer);
     } catch (cause) {
       signal?.throwIfAborted();
-      throw unreadable(file, cause);
+      throw unreadableFrame(file, cause);
     }
   }
   signal?.throwIfAborted();

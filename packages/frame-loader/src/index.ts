@@ -3,6 +3,7 @@ export { FrameLoadError, type FrameLoadErrorCode, type FrameLoadErrorDetails } f
 export { type FolderListing, listFolder } from "./list-folder.js";
 export { type OpenFramesOptions, openFrames } from "./open-frames.js";
 export { parseRawLayout, type RawLayout } from "./raw-frames.js";
+export { unreadableFrame } from "./read-header.js";
 export { readStill, type Still } from "./read-still.js";
 export type { Transfer } from "./transfer.js";
 export type {

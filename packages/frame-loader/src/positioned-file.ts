@@ -1,7 +1,7 @@
 import { type FileHandle, open } from "node:fs/promises";
 import { basename } from "node:path";
 import { FrameLoadError } from "./frame-load-error.js";
-import { corrupt, type FileStamp, unreadable } from "./read-header.js";
+import { corrupt, type FileStamp, unreadableFrame } from "./read-header.js";
 
 /** One open file, read in places. Its size is that at opening. */
 export class PositionedFile {
@@ -28,7 +28,7 @@ export class PositionedFile {
     try {
       handle = await open(path, "r");
     } catch (cause) {
-      throw unreadable(name, cause);
+      throw unreadableFrame(name, cause);
     }
     if (stamp) return new PositionedFile(name, stamp, handle);
     const { size, mtimeMs } = await handle.stat();
@@ -56,7 +56,7 @@ export class PositionedFile {
       const { bytesRead } = await this.handle
         .read(bytes, done, length - done, position + done)
         .catch((cause: unknown) => {
-          throw unreadable(this.name, cause);
+          throw unreadableFrame(this.name, cause);
         });
       if (bytesRead === 0) throw this.changed();
       done += bytesRead;

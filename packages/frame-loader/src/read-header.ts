@@ -106,12 +106,12 @@ export async function fileStamp(folder: string, file: string): Promise<FileStamp
     await access(path, constants.R_OK);
     return { size: found.size, modifiedMilliseconds: found.mtimeMs };
   } catch (cause) {
-    throw cause instanceof FrameLoadError ? cause : unreadable(file, cause);
+    throw cause instanceof FrameLoadError ? cause : unreadableFrame(file, cause);
   }
 }
 
 /** The error for a file the system does not let us read. */
-export function unreadable(file: string, cause: unknown): FrameLoadError {
+export function unreadableFrame(file: string, cause: unknown): FrameLoadError {
   const systemCode = (cause as NodeJS.ErrnoException).code ?? String(cause);
   const hint =
     systemCode === "ENOENT"

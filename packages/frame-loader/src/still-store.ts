@@ -7,7 +7,7 @@ import { hashStills } from "./hash-stills.js";
 import { lightOf } from "./light-table.js";
 import { missingFrames } from "./missing-frames.js";
 import { decodingBytes } from "./read-ahead-depth.js";
-import { type FrameKind, unreadable } from "./read-header.js";
+import { type FrameKind, unreadableFrame } from "./read-header.js";
 import { stillNames } from "./still-names.js";
 import type { Transfer } from "./transfer.js";
 import type { FrameWarning } from "./types.js";
@@ -76,6 +76,6 @@ async function readStill(folder: string, file: string, signal: AbortSignal | und
     return await readFile(join(folder, file), { signal });
   } catch (cause) {
     signal?.throwIfAborted();
-    throw unreadable(file, cause);
+    throw unreadableFrame(file, cause);
   }
 }

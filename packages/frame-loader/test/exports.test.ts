@@ -9,5 +9,6 @@ it("the package exports these values and no others", () => {
     "openFrames",
     "parseRawLayout",
     "readStill",
+    "unreadableFrame",
   ]);
 });

@@ -82,7 +82,7 @@ export function drawStreakFrame(
         domain: layout.frameDomain,
         range: [MARGIN.left, MARGIN.left + plotWidth],
         at: bottom,
-        label: "frame number",
+        label: layout.areTimes ? "time, counted in frames" : "frame number",
         labelDistance: 46,
         wholeNumbers: true,
       },

@@ -6,6 +6,8 @@ export const LINE_HEIGHT = 1.25;
 /** What a box must keep away from in one frame: its distance from each, px. */
 export type Obstacle = (box: Box) => number;
 
+/** A box stands in one place, or in so many one after the other. */
+export const MOST_PLACES = 3;
 /** Frames. */
 const SHORTEST_RUN = 4;
 

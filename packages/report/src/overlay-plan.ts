@@ -4,12 +4,14 @@ import type { OverlayInput, OverlayNote } from "./overlay-input.js";
 import {
   type LayoutRules,
   LINE_HEIGHT,
+  MOST_PLACES,
   type Obstacle,
   placeInFrames,
-  placeWhereClear,
 } from "./overlay-layout.js";
+import { overlayNotes } from "./overlay-notes.js";
 import { aroundBox, numbersBeside, type PlacedNumber } from "./overlay-numbers.js";
-import { type Lines, overlayWords, type Wording } from "./overlay-words.js";
+import { type PlacedText, placeText } from "./overlay-text.js";
+import { type Lines, overlayWords } from "./overlay-words.js";
 import { type ScaleBar, scaleBars } from "./scale-bar.js";
 import type { TextPen } from "./text-pen.js";
 import type { ReportedFrontPlace } from "./words/reported-result.js";
@@ -33,18 +35,8 @@ export interface OverlayPlan {
   readonly notes: readonly OverlayNote[];
 }
 
-/** Below this letters cannot be read, px; common practice, no source. */
-const LEAST_SIZE = 7;
-/** Text may become so much smaller before it moves, and so much before a part of it is left out. */
-const SMALLER = [
-  [1, 0.85, 0.7],
-  [0.6, 0.5],
-];
-const MOST_PLACES = 3;
-/** Share of frames without text, where the front leaves no room, before a part of the text is left out for all. */
-const MOST_ABSENT = 0.15;
-
-/** Decides where text, scale bar and numbers stand: never on the front, in one place for the whole event if there is one. */
+/** Decides where text, scale bar and numbers stand: never on the front, in one place for the whole event if there is one. A straight front is known as
+ *  far as it was averaged, and most run on beyond: that is kept clear, too, as long as nothing has to be left out for it. */
 export function planOverlay(input: OverlayInput, pen: TextPen): OverlayPlan {
   const { result, frames, scale } = input;
   const [width, height] = [result.take.columns * scale, result.take.rows * scale];
@@ -58,14 +50,10 @@ export function planOverlay(input: OverlayInput, pen: TextPen): OverlayPlan {
     placed.flatMap((marks) => marks.map(({ place }) => place)),
     ring,
   );
-  const fronts = placed.map((marks) => [
-    ...trail,
-    ...marks.map(
-      ({ place }): Obstacle =>
-        (box) =>
-          clearanceOfFront(box, place, ring),
-    ),
-  ]);
+  const fronts = placed.map((marks) => marks.map(({ place }) => aroundFront(place, ring)));
+  const longFronts = placed.map((marks) =>
+    marks.map(({ place }) => aroundFront(prolonged(place, width + height), ring)),
+  );
   const rulesFor = (size: number): LayoutRules => ({
     width,
     height,
@@ -73,9 +61,16 @@ export function planOverlay(input: OverlayInput, pen: TextPen): OverlayPlan {
     gap: Math.max(2, 0.35 * size) + 1.2 * lineWidth,
     mostPlaces: MOST_PLACES,
   });
-  const text = placeText(overlayWords(result, frames), wanted, fronts, rulesFor, pen);
-  const beside = fronts.map((some, k) => [...some, ...aroundBox(text.boxes[k])]);
-  const bar = placeBar(scaleBars(result.take), scale, text.size, beside, rulesFor(text.size), pen);
+  const wordings = overlayWords(result, frames);
+  const arranged = (fronts: readonly (readonly Obstacle[])[]) => {
+    const around = fronts.map((some) => [...trail, ...some]);
+    const text = placeText(wordings, wanted, around, rulesFor, pen);
+    const beside = around.map((some, k) => [...some, ...aroundBox(text.boxes[k])]);
+    const bar = placeBar(scaleBars(result.take), scale, text.size, beside, rulesFor(text.size), pen);
+    return { text, bar };
+  };
+  const clear = arranged(longFronts);
+  const { text, bar } = clear.bar && isWhole(clear.text) ? clear : arranged(fronts);
   return {
     width,
     height,
@@ -91,7 +86,7 @@ export function planOverlay(input: OverlayInput, pen: TextPen): OverlayPlan {
         bar: bar && barBox ? { box: barBox, bar: bar.bar } : null,
         numbers: numbersBeside(
           placed[k].map(({ place }) => place),
-          [...beside[k].slice(trail.length), ...aroundBox(barBox ?? null)],
+          [...fronts[k], ...aroundBox(box), ...aroundBox(barBox ?? null)],
           text.size,
           ring,
           rulesFor(text.size),
@@ -99,78 +94,33 @@ export function planOverlay(input: OverlayInput, pen: TextPen): OverlayPlan {
         ),
       };
     }),
-    notes: notesOn(input, text, wanted, bar !== null),
+    notes: overlayNotes(input, text, wanted, bar !== null),
   };
 }
 
-interface PlacedText {
-  readonly size: number;
-  readonly boxes: readonly (Box | null)[];
-  readonly lines: readonly Lines[];
-  readonly leavesOut: readonly string[];
+function aroundFront(place: ReportedFrontPlace, ring: number): Obstacle {
+  return (box) => clearanceOfFront(box, place, ring);
 }
 
-/** A way of setting the text, and how large it is in letters 1 px high, px. */
-interface Setting {
-  readonly lines: readonly Lines[];
-  readonly unit: Pick<Box, "width" | "height">;
-}
-
-function placeText(
-  wordings: readonly Wording[],
-  wanted: number,
-  fronts: readonly (readonly Obstacle[])[],
-  rulesFor: (size: number) => LayoutRules,
-  pen: TextPen,
-): PlacedText {
-  let last: PlacedText | null = null;
-  for (const { leavesOut, settings } of wordings) {
-    const measured = settings.map((lines): Setting => ({ lines, unit: sizeOf(lines, 1, pen) }));
-    for (const factors of SMALLER)
-      for (const mostPlaces of [1, MOST_PLACES])
-        for (const size of sizesOf(wanted, factors))
-          for (const { lines, unit } of measured) {
-            const boxes = placeInFrames(times(unit, size), fronts, { ...rulesFor(size), mostPlaces });
-            if (boxes) return { size, boxes, lines, leavesOut };
-          }
-    const most = mostlyPlaced(measured, Math.min(wanted, LEAST_SIZE), fronts, rulesFor);
-    last = { ...most, leavesOut };
-    if (most.absent <= MOST_ABSENT * fronts.length) return last;
-  }
-  if (!last) throw new RangeError("wordings must hold one at least, got none");
-  return last;
-}
-
-/** In letters of one size, and in the frames that have room for it. */
-function mostlyPlaced(
-  settings: readonly Setting[],
-  size: number,
-  fronts: readonly (readonly Obstacle[])[],
-  rulesFor: (size: number) => LayoutRules,
-) {
-  const tried = settings.map(({ lines, unit }) => {
-    const boxes = placeWhereClear(times(unit, size), fronts, rulesFor(size));
-    return { size, lines, boxes, absent: boxes.filter((box) => box === null).length };
-  });
-  return tried.reduce((best, one) => (one.absent < best.absent ? one : best));
-}
-
-function times({ width, height }: Pick<Box, "width" | "height">, size: number) {
-  return { width: width * size, height: height * size };
-}
-
-function sizesOf(wanted: number, factors: readonly number[]): number[] {
-  const least = Math.min(wanted, LEAST_SIZE);
-  return [...new Set(factors.map((factor) => Math.max(least, factor * wanted)))];
-}
-
-/** Of the text in all frames. */
-function sizeOf(lines: readonly Lines[], size: number, pen: TextPen): Pick<Box, "width" | "height"> {
-  const texts = new Set(lines.flat());
+/** A straight front that is longer by so many px at either end; others are whole. */
+function prolonged({ kind, points, ...rest }: ReportedFrontPlace, pixels: number): ReportedFrontPlace {
+  if (kind !== "line" || !points) return { kind, ...(points && { points }), ...rest };
+  const [[x1, y1], [x2, y2]] = points;
+  const share = pixels / Math.max(1e-9, Math.hypot(x2 - x1, y2 - y1));
+  const [dx, dy] = [share * (x2 - x1), share * (y2 - y1)];
   return {
-    width: [...texts].reduce((most, text) => Math.max(most, pen.width(text, size)), 0),
-    height: Math.max(...lines.map(({ length }) => length)) * LINE_HEIGHT * size,
+    ...rest,
+    kind,
+    points: [
+      [x1 - dx, y1 - dy],
+      [x2 + dx, y2 + dy],
+    ],
   };
+}
+
+/** Whether all of the text stands in all frames. */
+function isWhole({ leavesOut, boxes }: PlacedText): boolean {
+  return leavesOut.length === 0 && boxes.every((box) => box !== null);
 }
 
 function placeBar(
@@ -221,44 +171,4 @@ function enlarged(
     ...(centre && { centre: moved(centre) }),
     ...(radius !== undefined && { radius: radius * scale }),
   };
-}
-
-function notesOn(
-  { textSize, frames }: OverlayInput,
-  { size, boxes, leavesOut }: PlacedText,
-  wanted: number,
-  hasBar: boolean,
-): OverlayNote[] {
-  const notes: OverlayNote[] = [];
-  if (textSize !== undefined && size < wanted)
-    notes.push({
-      code: "text-smaller",
-      message: `the text is ${short(size)} px high, not ${short(wanted)}: larger it would cover the front or not fit into the picture`,
-    });
-  const moves = frames
-    .filter((_, k) => k > 0 && boxes[k] && boxes[k - 1] && boxes[k] !== boxes[k - 1])
-    .map(({ number }) => number);
-  if (moves.length > 0)
-    notes.push({
-      code: "text-moves",
-      message: `the text changes its place in frame ${moves.join(", ")}: no place is clear of the front in all frames`,
-    });
-  const absent = frames.filter((_, k) => boxes[k] === null).map(({ number }) => number);
-  const missing = [...leavesOut, ...(hasBar ? [] : ["the scale bar"])];
-  if (absent.length === frames.length) missing.unshift("the speed");
-  if (missing.length > 0)
-    notes.push({
-      code: "left-out",
-      message: `there is no room clear of the front for ${missing.join(", ")}: left out; a larger picture has more room`,
-    });
-  if (absent.length > 0 && absent.length < frames.length)
-    notes.push({
-      code: "text-absent",
-      message: `there is no text in ${absent.length} of ${frames.length} frames, from ${absent[0]} to ${absent[absent.length - 1]}: it would cover the front`,
-    });
-  return notes;
-}
-
-function short(value: number): string {
-  return String(Number(value.toFixed(1)));
 }

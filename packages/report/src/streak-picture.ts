@@ -28,7 +28,7 @@ export interface StreakPicture {
   readonly quantity?: string;
   /** [frames, positions], each >= 1. */
   readonly shape: readonly [number, number];
-  /** Number of each frame, whole and strictly increasing; frames left out leave a gap. */
+  /** Number of each frame, or its time counted in frames; strictly increasing. Whole numbers that are left out leave a gap. */
   readonly frameNumbers: readonly number[];
   /** Position of sample 0 along the path and distance between samples, px; step > 0. */
   readonly positionsPixels: { readonly first: number; readonly step: number };
@@ -65,8 +65,8 @@ export function checkStreakPicture(picture: StreakPicture): void {
     );
   }
   frameNumbers.forEach((number, i) => {
-    if (!Number.isSafeInteger(number)) {
-      throw new RangeError(`frameNumbers[${i}] must be a whole number, got ${number}`);
+    if (!Number.isFinite(number)) {
+      throw new RangeError(`frameNumbers[${i}] must be finite, got ${number}`);
     }
     if (i > 0 && number <= frameNumbers[i - 1]) {
       throw new RangeError(

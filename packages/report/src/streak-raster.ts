@@ -44,17 +44,17 @@ function greyLevel(value: number, { low, high }: { low: number; high: number }):
 }
 
 function accumulate(picture: StreakPicture, layout: StreakLayout) {
-  const { data, shape, frameNumbers } = picture;
-  const { plotWidth: width, plotHeight: height, frameDomain, framePitch } = layout;
+  const { data, shape } = picture;
+  const { plotWidth: width, plotHeight: height, frameDomain, columns } = layout;
   const sums = new Float64Array(width * height);
   const counts = new Uint32Array(width * height);
   const [frames, positions] = shape;
   const edges = Int32Array.from({ length: positions + 1 }, (_, i) => Math.round((i / positions) * height));
   const pixelsPerFrame = width / (frameDomain[1] - frameDomain[0]);
   for (let frame = 0; frame < frames; frame++) {
-    const left = (frameNumbers[frame] - framePitch / 2 - frameDomain[0]) * pixelsPerFrame;
+    const [left, right] = columns[frame].map((edge) => (edge - frameDomain[0]) * pixelsPerFrame);
     const x0 = Math.min(width - 1, Math.round(left));
-    const x1 = Math.min(width, Math.max(x0 + 1, Math.round(left + framePitch * pixelsPerFrame)));
+    const x1 = Math.min(width, Math.max(x0 + 1, Math.round(right)));
     for (let position = 0; position < positions; position++) {
       const value = data[frame * positions + position];
       if (!Number.isFinite(value)) continue;

@@ -52,6 +52,17 @@ describe("drawStreak", () => {
     }
   });
 
+  test("columns of frames at irregular times reach half-way to their neighbours, and the axis counts time", async () => {
+    const times = [0, 1, 3.5, 4, 6];
+    const picture = inventStreak(times, 12, { brightUpTo: (time) => (time < 3 ? 11 : -1) });
+    const { colourAt, layout } = await decode(picture);
+    for (const time of [0, 0.4, 1.1, 2.2]) expect(colourAt(time, 5)).toEqual([255, 255, 255]);
+    for (const time of [2.3, 3.5, 4.9, 5.1, 6]) expect(colourAt(time, 5)).toEqual([0, 0, 0]);
+    expect(layout).toMatchObject({ areTimes: true, missingFrames: 0, frameDomain: [-0.25, 6.25] });
+    const svg = drawStreakFrame(picture, layout, rasteriseStreak(picture, layout), letterPen).svg;
+    expect(svg).toContain("time, counted in frames");
+  });
+
   test("every second frame taken leaves no gap", () => {
     const picture = inventStreak([0, 2, 4, 6], 12, { brightUpTo: () => 5 });
     const layout = layOutStreak(picture);
@@ -198,7 +209,7 @@ describe("drawStreak", () => {
     ],
     ["a missing number", { frameNumbers: [0, 1] }, "frameNumbers must hold one number per frame, 3, got 2"],
     ["a repeated number", { frameNumbers: [0, 1, 1] }, "frameNumbers[2] must be > 1, the one before, got 1"],
-    ["half a frame", { frameNumbers: [0, 1, 1.5] }, "frameNumbers[2] must be a whole number, got 1.5"],
+    ["no number", { frameNumbers: [0, 1, Number.NaN] }, "frameNumbers[2] must be finite, got NaN"],
     [
       "step zero",
       { positionsPixels: { first: 0, step: 0 } },

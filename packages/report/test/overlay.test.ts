@@ -136,6 +136,39 @@ describe("where text stands", () => {
     );
   });
 
+  it("it keeps clear of a straight front beyond the band in which it was followed, unless it would have to go", () => {
+    const band = (x: number): ReportedFrontPlace => ({
+      kind: "line",
+      points: [
+        [x - 2, 190],
+        [x + 2, 210],
+      ],
+    });
+    const frames = range(0, 40).map((k) => frameOf(k, band(12 * k)));
+    const { frames: planned } = planOverlay(input(sized(480, 400), frames), letterPen);
+    planned.forEach((frame, k) => {
+      for (const { left, top, width, height } of boxesOf(frame))
+        for (const y of [top, top + height]) {
+          const x = 12 * k + (y - 200) / 5;
+          expect(x < left || x > left + width, `frame ${k}`).toBe(true);
+        }
+      expect(frame.text).not.toBeNull();
+      expect(frame.bar).not.toBeNull();
+    });
+    // Along the whole of a low picture nothing would be clear of what lies beyond the band.
+    const along = range(0, 9).map((k) =>
+      frameOf(k, {
+        kind: "line",
+        points: [
+          [100, 24],
+          [140, 24 + k / 9],
+        ],
+      }),
+    );
+    const low = planOverlay(input(sized(240, 48), along), letterPen);
+    for (const { text, bar } of low.frames) expect(text && bar).not.toBeNull();
+  });
+
   it("it is the corner farthest from the front, and the same one throughout", () => {
     const tips = Array.from({ length: 9 }, (_, k) => frameOf(k, { kind: "tip", points: [[20 + 5 * k, 20]] }));
     const { frames, notes } = planOverlay(input(sized(400, 300), tips), letterPen);

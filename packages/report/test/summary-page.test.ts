@@ -22,16 +22,21 @@ describe("summaryPage", async () => {
 
   it("has every take with its speed rounded, a bound rounded down, and why there is none", () => {
     const text = textOf(page);
-    expect(text).toContain("firing/tile-1 measured 1500.0 9.0");
-    expect(text).toContain("spark bounded at least 912");
+    expect(text).toContain("firing/tile-1 1500.0 9.0 measured");
+    expect(text).toContain("spark at least 912 bounded");
     expect(text).toContain("cut failed tile_0005.png is damaged: export it again.");
     expect(page).toContain('<a href="firing/tile-1/report.html">firing/tile-1</a>');
   });
 
-  it("says the mean with its interval, its parts and who disagrees", () => {
+  const together = (chance: number) =>
+    summaryPage({ ...summary, repeats: [{ ...summary.repeats[0], disagreeing: [], chance }] });
+
+  it("says the mean with its interval, its parts, who disagrees, and how unlikely it is", async () => {
     const text = textOf(page);
     expect(text).toContain("Mean of 3 takes: 1570 ± 280 m/s");
     expect(text).toContain("firing/tile-2 disagrees with the others");
+    expect(textOf(await together(0))).toContain("so much in under 0.1 % of cases");
+    expect(textOf(await together(0.012))).toContain("so much in 1.2 % of cases");
     expect(text).toContain("scale 7.8 m/s: standard uncertainties that more takes do not shrink");
   });
 

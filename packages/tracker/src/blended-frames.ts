@@ -33,18 +33,18 @@ interface Sample {
 /** Frames that are weighted means of two frames of a source at another rate: their noise is smaller, and shared with
  *  their neighbours, in a pattern that the two rates rule. Looked for in the noise of differences of neighbours, of second
  *  differences, and of differences across a frame: independent noise gives each of them everywhere the same, and noise that
- *  lasts lowers the third as well.
+ *  lasts lowers the third as well. The pattern is one of frames as they are stored, also where a table tells their times.
  *  @returns the conversion that explains it, or null */
 export function blendedFrames(
-  { frameNumbers, roundingNoise, width }: Pick<StripedStreak, "frameNumbers" | "roundingNoise" | "width">,
+  { storedNumbers, roundingNoise, width }: Pick<StripedStreak, "storedNumbers" | "roundingNoise" | "width">,
   seen: Readonly<Record<BlendKind, DifferencesInTime>>,
 ): BlendPattern | null {
-  if (frameNumbers.length < LEAST_FRAMES) return null;
-  const step = frameNumbers
+  if (storedNumbers.length < LEAST_FRAMES) return null;
+  const step = storedNumbers
     .slice(1)
-    .reduce((least, number, k) => Math.min(least, number - frameNumbers[k]), Number.POSITIVE_INFINITY);
-  const place = (i: number) => Math.round((frameNumbers[i] - frameNumbers[0]) / step);
-  const follows = (i: number) => frameNumbers[i] - frameNumbers[i - 1] === step;
+    .reduce((least, number, k) => Math.min(least, number - storedNumbers[k]), Number.POSITIVE_INFINITY);
+  const place = (i: number) => Math.round((storedNumbers[i] - storedNumbers[0]) / step);
+  const follows = (i: number) => storedNumbers[i] - storedNumbers[i - 1] === step;
   const rounding = roundingNoise ** 2 * width;
   const samples = BLEND_KINDS.flatMap((kind) => {
     const isTold = (i: number) => follows(i) && (kind === "first" || follows(i + 1));
@@ -60,7 +60,7 @@ export function blendedFrames(
   let least = (1 - EXPLAINED) * about;
   const total = samples.reduce((sum, { variance }) => sum + variance * variance, 0);
   for (const [source, every] of CONVERTED_RATES) {
-    if (place(frameNumbers.length - 1) < Math.min(LEAST_PERIODS * every, LONG_PERIOD)) continue;
+    if (place(storedNumbers.length - 1) < Math.min(LEAST_PERIODS * every, LONG_PERIOD)) continue;
     const parts = Math.ceil(1 / (every * PHASE_STEP));
     const seenAt = byPhase(samples, every, (frame) => place(frame) % every);
     for (let part = 0; part < parts * every; part++) {

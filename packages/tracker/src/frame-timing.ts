@@ -20,7 +20,7 @@ export type FrameTiming =
 export function frameTiming(streak: StripedStreak): FrameTiming {
   const differences = differencesInTime(streak);
   const copies = copiedFrames(streak, differences.first);
-  const pattern = copies && regularPattern(streak.frameNumbers, copies);
+  const pattern = copies && regularPattern(streak.storedNumbers, copies);
   if (pattern) {
     const { copies: count, every } = pattern;
     const some = count === 1 ? "one" : String(count);

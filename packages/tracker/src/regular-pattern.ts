@@ -14,7 +14,7 @@ const LEAST_PERIODS = 3;
 const ONE_IN = 20;
 
 /** The conversion from a lower rate by repeating the nearest frame that leaves copies where they were seen.
- *  @param frameNumbers  increasing; a pair that a gap parts is not looked at
+ *  @param frameNumbers  as stored, increasing; a pair that a gap parts is not looked at
  *  @param copies  indices of frames that are copies of the one before
  *  @returns null where the copies fit none, or are too few to tell */
 export function regularPattern(

@@ -48,6 +48,16 @@ describe("blendedFrames", () => {
     expect(await blendsOf(withPictures(source, shot))).toBeNull();
   });
 
+  it("finds none where a table tells irregular times, and the same blends as without it", async () => {
+    const normal = seededNormal(15);
+    const times = TAKE.numbers.map((number) => number + 0.2 * Math.tanh(normal()));
+    const timed = (source: FrameSource) => ({ ...source, timeFrames: (number: number) => times[number] });
+    const original = render({ ...TAKE, frontAt: (number) => 10 + 1.6 * times[number] });
+    expect(await blendsOf(timed(original))).toBeNull();
+    const clip = withPictures(original, converted(await picturesOf(original), [4, 5], "blend"));
+    expect(await blendsOf(timed(clip))).toEqual({ source: 4, every: 5 });
+  });
+
   it("finds none where noise lasts from frame to frame, renewed at regular intervals by the compression", async () => {
     const source = render({ ...TAKE, noise: 0, bitDepth: 32 });
     const normal = seededNormal(14);

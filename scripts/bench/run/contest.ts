@@ -7,22 +7,25 @@ export type Rounds = Readonly<Record<string, readonly Run[]>>;
 
 /** Runs contestants in turn (A B A B …), so that whatever else the machine does meets all of them, after one round that
  *  is not counted.
+ *  @param uncounted  rounds before those that count. Default: one.
  *  @param pixelsPerFrame  the true speed; who measures one must come to it within 1 %
  *  @throws Error where one fails, or measures another speed */
 export async function contest(
   contestants: Readonly<Record<string, Contestant>>,
   rounds: number,
   pixelsPerFrame: number,
+  { uncounted = 1 }: { readonly uncounted?: number } = {},
 ): Promise<Rounds> {
   const runs: Record<string, Run[]> = {};
-  for (let round = 0; round <= rounds; round++) {
+  for (let round = 0; round < uncounted + rounds; round++) {
     for (const [name, contestant] of Object.entries(contestants)) {
+      await contestant.prepare?.();
       const run = await timedRun(contestant);
       const speed = contestant.speedOf?.(run.output) ?? pixelsPerFrame;
       if (!(Math.abs(speed / pixelsPerFrame - 1) < 0.01))
         throw new Error(`${name} gave ${speed} px a frame, the true speed is ${pixelsPerFrame}`);
       runs[name] ??= [];
-      if (round > 0) runs[name].push(run);
+      if (round >= uncounted) runs[name].push(run);
     }
   }
   return runs;

@@ -1,3 +1,4 @@
+import { rm } from "node:fs/promises";
 import { fileURLToPath } from "node:url";
 import { READING_ALONE } from "./bundle-reading.js";
 
@@ -7,6 +8,8 @@ export interface Contestant {
   readonly args: readonly string[];
   /** Speed in px a frame out of what it prints; absent where it measures none. */
   readonly speedOf?: (output: string) => number;
+  /** Done before every run, in no one's time. */
+  readonly prepare?: () => Promise<void>;
 }
 
 /** Band of rows about the path that every contestant is told of. */
@@ -60,6 +63,44 @@ export function findCommand(file: string, layout: string, shortest: number, out:
   const options = ["--raw", layout, "--shortest", String(shortest), "--out", out, "--json"];
   const args = [...PEAK, COMMAND, "find", file, ...options];
   return { command: process.execPath, args };
+}
+
+/** `frontpace batch` on takes of one speed, into a folder that is not there: nothing is as before.
+ *  @param takes  how many there are; where one was not measured there is no speed */
+export function batchCommand(
+  folder: string,
+  out: string,
+  workers: number,
+  takes: number,
+  more: readonly string[] = [],
+): Contestant {
+  const options = ["--rate", "1", "--scale", "1m", "--workers", String(workers), "--out", out, "--json"];
+  const speedsOf = (output: string) =>
+    (JSON.parse(output).takes as { speed: { value: number } | null }[]).map(({ speed }) => speed?.value);
+  return {
+    command: process.execPath,
+    args: [...PEAK, COMMAND, "batch", folder, ...options, ...more],
+    speedOf: (output) => oneSpeed(speedsOf(output), takes),
+    prepare: () => rm(out, { recursive: true, force: true }),
+  };
+}
+
+/** The same takes measured in one process. */
+export function oneAfterAnother(folder: string, out: string, takes: number): Contestant {
+  return {
+    command: process.execPath,
+    args: [here("measure-takes.mjs"), folder, out],
+    speedOf: (output) => oneSpeed(JSON.parse(output), takes),
+    prepare: () => rm(out, { recursive: true, force: true }),
+  };
+}
+
+/** Speed of takes that show the same: NaN where one is missing or has another. */
+function oneSpeed(speeds: readonly (number | null | undefined)[], takes: number): number {
+  const [first] = speeds;
+  return speeds.length === takes && speeds.every((speed) => speed === first)
+    ? (first ?? Number.NaN)
+    : Number.NaN;
 }
 
 /** The arrival map of a folder of stills. */

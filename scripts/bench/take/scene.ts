@@ -11,6 +11,8 @@ export interface Scene {
   readonly pixelsPerFrame: number;
   /** Column of the front at mid-exposure of frame 0. */
   readonly columnAtZero: number;
+  /** Of noise and grain. Default: one and the same. */
+  readonly seed?: number;
 }
 
 export type Picture = Uint8Array | Uint16Array;
@@ -35,9 +37,9 @@ export function crossingScene(frames: number, rows: number, columns: number, bit
  *  has become.
  *  @returns row-major samples, shape [rows, columns]; each call fills a new array */
 export function sceneRenderer(scene: Scene): (frame: number) => Picture {
-  const { rows, columns, bits, pixelsPerFrame, columnAtZero } = scene;
+  const { rows, columns, bits, pixelsPerFrame, columnAtZero, seed = SEED } = scene;
   const largest = 2 ** bits - 1;
-  const random = randomFrom(SEED);
+  const random = randomFrom(seed);
   const noise = Float32Array.from(
     { length: NOISE_VALUES + columns },
     () => 0.5 + NOISE * largest * random.normal(),
@@ -45,7 +47,7 @@ export function sceneRenderer(scene: Scene): (frame: number) => Picture {
   const grain = grainOf(rows * columns, random);
   const edge = edgeTable(BLUR_PIXELS, SMEAR_SHARE * pixelsPerFrame);
   return (frame) => {
-    const { integer } = randomFrom(SEED + 1 + frame);
+    const { integer } = randomFrom(seed + 1 + frame);
     const front = columnAtZero + pixelsPerFrame * frame;
     const profile = Float32Array.from(
       { length: columns },

@@ -25,7 +25,7 @@ export async function repeatsSection(
     disagreeing.length > 0
       ? `${disagreeing.join(", ")} ${disagreeing.length === 1 ? "disagrees" : "disagree"} with the others: look at ${disagreeing.length === 1 ? "it" : "them"} before you use the mean.`
       : chance < 0.05
-        ? `The takes differ by more than their own uncertainties explain (so much in ${percentText(chance)} of cases), and none stands apart: the event itself, or how it was filmed, varied.`
+        ? `The takes differ by more than their own uncertainties explain (so much in ${chance < 0.001 ? "under 0.1 %" : percentText(chance)} of cases), and none stands apart: the event itself, or how it was filmed, varied.`
         : "The takes differ by no more than their own uncertainties explain.";
   return section(
     `repeats-${number}`,

@@ -36,12 +36,14 @@ export async function streakSection(
     fitted: track!.fittedPixels[k],
     used: track!.used[k],
   }));
-  const absent = take.lastFrame - take.firstFrame + 1 > take.frames * (take.frameStep ?? 1);
+  const absent =
+    !take.timestamps && take.lastFrame - take.firstFrame + 1 > take.frames * (take.frameStep ?? 1);
+  const across = take.timestamps ? "time, counted in frames" : "frame number";
   const used = rows.filter((row) => row.used);
   const stride = Math.ceil(used.length / MARKS);
   const marked = used.filter((_, k) => k % stride === 0);
   const rejected = rows.filter((row) => !row.used);
-  const what = `position along the path against frame number: ${READ[channel]}`;
+  const what = `position along the path against ${across}: ${READ[channel]}`;
   // The streak of a network of cracks is that of its first one, along which no other runs.
   const lines = (branches ? [] : fronts).map((line, k) => ({
     ...line,
@@ -56,7 +58,7 @@ export async function streakSection(
       : `Streak picture, ${what}. No line was fitted.`,
     (width, plot) => ({
       height: Math.min(460, Math.max(260, 0.55 * width)),
-      x: { domain: frames, label: "frame number", ticks: width / 100, tickFormat: (d: number) => `${d}` },
+      x: { domain: frames, label: across, ticks: width / 100, tickFormat: (d: number) => `${d}` },
       y: { domain: positions, label: "position along the path, px", ticks: 6 },
       marks: [
         (_index, { x, y }, _values, _dimensions, context) => {

@@ -77,7 +77,7 @@ thead th { color: var(--soft); font-size: .88rem; } tfoot th, tfoot td { font-we
   :root { --paper: #fff; --ink: #000; --soft: #444; --line: #bbb; --accent: #0b5c86; --band: #0b5c8633; --alert: #8c231e; color-scheme: light; }
   body { font-size: 10.5pt; } main { max-width: none; padding: 0; }
   .wide { display: block; } .narrow { display: none; }
-  figure, table, .pairs > div, .warnings li, li { break-inside: avoid; } h2, h3 { break-after: avoid; }
+  figure, table, tr, .pairs > div, .warnings li, li, #limits { break-inside: avoid; } h2, h3 { break-after: avoid; }
   header { padding-bottom: 1rem; } section { padding-top: 1.1rem; margin-top: 1rem; } h1 { margin: .1em 0 .3em; }
   .frames { gap: .6rem; } .frames.columns { grid-template-columns: repeat(3, 1fr); } .frames figure { margin: 0; }
   .still { max-height: 75mm; } .wide svg { max-height: 92mm; }

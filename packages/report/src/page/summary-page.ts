@@ -14,7 +14,9 @@ const style = `
 .takes button { all: unset; cursor: pointer; text-decoration: underline dotted; }
 .takes button:focus-visible { outline: 3px solid var(--accent); outline-offset: 2px; }
 .takes [aria-sort="ascending"] button::after { content: " ↑"; } .takes [aria-sort="descending"] button::after { content: " ↓"; }
-@media print { .takes p { min-width: 0; } .takes tbody th { white-space: normal; } }
+@media (max-width: 43rem) { .takes img { width: 3.2rem; } .takes td, .takes th { padding-right: .5rem; } .takes .number { white-space: normal; } }
+/* A head that is repeated on the next sheet is painted without the boxes of its buttons. */
+@media print { table.takes { break-inside: auto; } .takes p { min-width: 0; } .takes tbody th { white-space: normal; } .takes button { display: contents; } }
 `;
 
 /** One self-contained page of a batch: how many takes were measured, every take in a table that sorts, and for the takes of a folder their mean

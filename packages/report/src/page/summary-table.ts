@@ -21,7 +21,7 @@ export function summaryTable(
   apart: ReadonlySet<string>,
 ): Markup {
   return html`<div class="scroll" tabindex="0" role="region" aria-label="table of the takes"><table class="sortable takes">
-<thead><tr><th scope="col">Streak</th><th scope="col" data-sorts="1">Take</th><th scope="col" data-sorts="1">Outcome</th><th scope="col" class="number" data-sorts="1">Speed, m/s</th><th scope="col" class="number" data-sorts="1">±, m/s (95\u202f%)</th><th scope="col">Remarks</th></tr></thead>
+<thead><tr><th scope="col">Streak</th><th scope="col" data-sorts="1">Take</th><th scope="col" class="number" data-sorts="1">Speed, m/s</th><th scope="col" class="number" data-sorts="1">±, m/s (95\u202f%)</th><th scope="col" data-sorts="1">Outcome</th><th scope="col">Remarks</th></tr></thead>
 <tbody>${takes.map((take) => row(take, extras[take.take] ?? {}, apart))}</tbody></table></div>`;
 }
 
@@ -33,9 +33,9 @@ function row(take: SummaryTake, { picture, page }: SummaryExtras, apart: Readonl
   return html`<tr${take.status === "failed" && html` class="broken"`}>
 <td>${picture && html`<img src="${pngAddress(picture)}" alt="streak of ${take.take}">`}</td>
 <th scope="row" data-key="${take.take}">${page ? html`<a href="${page}">${take.take}</a>` : take.take}</th>
-<td>${statuses[take.status]}</td>
 <td class="number" data-key="${speed?.value ?? lowerBound?.value ?? ""}">${shown}</td>
 <td class="number" data-key="${speed?.expandedUncertainty ?? ""}">${speed && rounded && amount(speed.expandedUncertainty, rounded.halfWidth)}</td>
+<td>${statuses[take.status]}</td>
 <td>${remarks(take, apart).map((text) => html`<p>${text}</p>`)}</td></tr>`;
 }
 
