@@ -45,6 +45,8 @@ export function blendedFrames(
     .reduce((least, number, k) => Math.min(least, number - frameNumbers[k]), Number.POSITIVE_INFINITY);
   const place = (i: number) => Math.round((frameNumbers[i] - frameNumbers[0]) / step);
   const follows = (i: number) => frameNumbers[i] - frameNumbers[i - 1] === step;
+  // Where times are uneven few frames follow at the least step: a pattern explains any three or four.
+  if (frameNumbers.filter((_, i) => i > 0 && follows(i)).length < LEAST_FRAMES - 1) return null;
   const rounding = roundingNoise ** 2 * width;
   const samples = BLEND_KINDS.flatMap((kind) => {
     const isTold = (i: number) => follows(i) && (kind === "first" || follows(i + 1));

@@ -61,4 +61,13 @@ describe("blendedFrames", () => {
     );
     expect(await blendsOf(withPictures(source, compressed))).toBeNull();
   });
+
+  it("finds none in frames at uneven times, of which too few follow at the least step to show a pattern", async () => {
+    for (const seed of [1, 2, 3, 4]) {
+      const streak = await streakOf(render({ ...TAKE, seed }));
+      const random = seededNormal(seed);
+      const frameNumbers = streak.frameNumbers.map((number) => number + 0.2 * Math.sin(5 * random()));
+      expect(blendedFrames({ ...streak, frameNumbers }, differencesInTime(streak))).toBeNull();
+    }
+  });
 });
