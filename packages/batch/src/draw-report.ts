@@ -1,5 +1,6 @@
 import type { ReportPictures } from "@frontpace/report";
 import type { TakeResult } from "@frontpace/take";
+import { describeAir } from "./describe-air.js";
 import { describeMaterial } from "./describe-material.js";
 
 /** Pictures that a report shows, by file name: they lie beside result.json. */
@@ -31,6 +32,6 @@ export async function drawReport(
   return reportPage(result, {
     pictures,
     files: REPORT_FILES.filter((name) => name in files),
-    material: describeMaterial(result),
+    surroundings: [describeMaterial(result), describeAir(result)].filter((line) => line !== null),
   });
 }

@@ -114,7 +114,7 @@ describe("reportPage", () => {
       result,
       { ...notFound, take: result.take, notFound: { reason: "x", message: hostile } },
     ]) {
-      const page = await reportPage(one, { files: [hostile], material: hostile });
+      const page = await reportPage(one, { files: [hostile], surroundings: [hostile] });
       const { document } = parseHTML(page);
       expect(document.querySelectorAll("script, img").length).toBe(0);
       const attributes = [...document.querySelectorAll("*")].flatMap((element) =>

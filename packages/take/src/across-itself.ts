@@ -1,3 +1,4 @@
+import type { FrontShape } from "@frontpace/arrival";
 import type { FrameSource, TrackOutcome } from "@frontpace/tracker";
 import type { FrameRange } from "./check-against-frames.js";
 import { type InPlane, NEARLY, TOLD } from "./front-in-plane.js";
@@ -9,19 +10,22 @@ import type { MeasureContext } from "./types.js";
 
 type Path = Extract<InPlane["along"], { kind: "path" }>;
 
-/** A front that was followed along rows or columns and meets them at an angle, followed across itself. A faint one shows no shape in its arrivals, and
- *  its angle in the tracker, which has the whole picture: along the rows it would be reported at its trace speed.
- *  @returns null where it meets them squarely, the angle is not told, or nothing is followed that way */
+/** A front that was followed along rows or columns and meets them at an angle, followed across itself. A faint one shows no shape in its arrivals, one
+ *  of few frames has none, and its angle is in the tracker, which has the whole picture: along the rows it would be reported at its trace speed.
+ *  @param shape  by its arrivals; null where there is no map
+ *  @returns null where a path or one of several fronts is asked for, it meets the rows squarely, the angle is not told, or nothing is followed that
+ *    way */
 export async function acrossItself(
   outcome: TrackOutcome,
-  { shape }: InPlane,
+  shape: FrontShape["shape"] | null,
   frames: FrameSource,
   settings: Settings,
   range: FrameRange,
   context: MeasureContext,
 ): Promise<{ readonly outcome: TrackOutcome; readonly along: Path } | null> {
-  if (outcome.status !== "tracked" || bendsLengths(settings.calibration)) return null;
-  if (shape.shape !== "no-front" && shape.shape !== "straight") return null;
+  const { path: asked, front, calibration } = settings;
+  if (outcome.status !== "tracked" || asked || front !== null || bendsLengths(calibration)) return null;
+  if (shape === "none" || shape === "circle") return null;
   const { tilt } = outcome.track;
   if (!tilt || !(Math.abs(tilt.degrees) > Math.max(NEARLY, TOLD * tilt.standardUncertaintyDegrees)))
     return null;
@@ -36,7 +40,12 @@ export async function acrossItself(
     width: Math.min(settings.width ?? band.width, band.width),
   };
   const { path, width } = along;
-  const again = await trackIn(frames, { ...settings, path: pathOf(path), width }, range, context);
+  const again = await trackIn(
+    frames,
+    { ...settings, path: pathOf(path), isPathFound: true, width },
+    range,
+    context,
+  );
   if (again.status !== "tracked") return null;
   const { degrees } = again.track.tilt ?? { degrees: 0 };
   return Math.abs(degrees) < Math.abs(tilt.degrees) / 2 ? { outcome: again, along } : null;

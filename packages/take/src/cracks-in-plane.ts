@@ -31,7 +31,7 @@ const STRAIGHT = 1.5;
 /** Cracks that run as thin lines through the picture, each followed along its own course; with a plane map or a lens along a straight path.
  *  @param frames  in which the lines are looked for
  *  @param timed  the same, in which they are followed
- *  @returns null where they are not looked for (a path or an origin is given, times are uneven, frames
+ *  @returns null where they are not looked for (a path or an origin is given, rows are read in turn, frames
  *    are few), where what changed is not made of a few thin lines, or where it is one straight line along rows or columns,
  *    and where no tips ran along most of it */
 export async function cracksInPlane(
@@ -41,8 +41,8 @@ export async function cracksInPlane(
   range: FrameRange,
   context: MeasureContext,
 ): Promise<CracksInPlane | null> {
-  const { path, origin, cell, calibration, timestamps, rowTimeSeconds, front } = settings;
-  if (path || origin || cell !== null || timestamps || rowTimeSeconds !== null) return null;
+  const { path, origin, cell, calibration, rowTimeSeconds, front } = settings;
+  if (path || origin || cell !== null || rowTimeSeconds !== null) return null;
   if (range.end - range.start < FEWEST_FRAMES) return null;
   const { crackNetwork } = await import("@frontpace/cracks");
   const network = await finiteSamples(crackNetwork(frames, range, context.signal));

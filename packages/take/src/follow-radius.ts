@@ -37,7 +37,9 @@ export async function followRadius(
     width: source.rows,
     effectiveRows: null,
   };
-  const found = radialPositions({ ...streak, times: numbers, arrival, kind: map.kind });
+  const { timeFrames } = source;
+  const times = timeFrames ? numbers.map((number) => timeFrames(number)) : numbers;
+  const found = radialPositions({ ...streak, times, arrival, kind: map.kind });
   if (found.length < FEWEST) {
     const message = `a circle that ${map.kind === "stays" ? "stays" : "passes"} is seen, whose speed changes on the way, and only ${found.length} frames tell its radius; at least ${FEWEST} are needed. Give a path along a radius, and the frames in which it runs there`;
     return { status: "not-found", reason: "not-resolved", message, streak, warnings: [] };
@@ -46,7 +48,7 @@ export async function followRadius(
   return {
     status: "tracked",
     track: {
-      ...straightCourse(found, numbers),
+      ...straightCourse(found, numbers, times),
       channel: "brightness",
       polarity: polarityOf(map, found),
       direction: [(x2 - x1) / length, (y2 - y1) / length],
@@ -95,8 +97,10 @@ async function meanOfRays(
 function straightCourse(
   found: ReturnType<typeof radialPositions>,
   numbers: readonly number[],
+  frameTimes: readonly number[],
 ): Pick<FrontTrack, "positions" | "line" | "firstFrame" | "lastFrame"> {
-  const times = found.map(({ index }) => numbers[index]);
+  const times = found.map(({ index }) => frameTimes[index]);
+  const isTimed = frameTimes !== numbers;
   const { model, speed } = fitMotion(
     times,
     found.map(({ position }) => position),
@@ -107,8 +111,9 @@ function straightCourse(
   };
   return {
     positions: found.map(
-      ({ position, standardUncertainty }, k): FrontPosition => ({
-        frame: times[k],
+      ({ index, position, standardUncertainty }, k): FrontPosition => ({
+        frame: numbers[index],
+        ...(isTimed && { timeFrames: times[k] }),
         positionPixels: position,
         standardUncertaintyPixels: standardUncertainty,
         residualPixels: model.residuals[k],
@@ -128,7 +133,7 @@ function straightCourse(
         modelChoice: notEvaluated,
       },
     },
-    firstFrame: times[0],
-    lastFrame: times[times.length - 1],
+    firstFrame: numbers[found[0].index],
+    lastFrame: numbers[found[found.length - 1].index],
   };
 }

@@ -4,6 +4,7 @@ import { finiteSamples } from "./finite-samples.js";
 import { frameSamples } from "./frame-samples.js";
 import type { InPlane } from "./front-in-plane.js";
 import { bendsLengths, type Settings } from "./settle.js";
+import { timeFramesOf } from "./timestamps.js";
 import type { ArrivalPicture, MeasureContext, TakeFrames } from "./types.js";
 import { wholeMap } from "./whole-map.js";
 
@@ -23,7 +24,7 @@ export async function mapInPlane(
   const none = { picture: null, refused: null };
   const decided = inPlane && (inPlane.along.kind !== "rows-or-columns" || inPlane.shape.shape === "none");
   if (!decided && !settings.map) return none;
-  const refused = inPlane ? null : refusal(settings, range);
+  const refused = inPlane ? null : refusal(range);
   if (refused) return { picture: null, refused };
   const map = inPlane?.map ?? (await finiteSamples(wholeMap(frames, settings, range, context)));
   const shape = inPlane?.shape;
@@ -32,10 +33,7 @@ export async function mapInPlane(
   return { picture: await pictureOf(map, origin, frames, settings, range, context.signal), refused: null };
 }
 
-function refusal({ timestamps, rowTimeSeconds }: Settings, { start, end }: FrameRange): string | null {
-  if (timestamps) return "the frames are uneven in time, and a map takes them as even";
-  if (rowTimeSeconds !== null)
-    return "rows are taken one after the other, and a map takes them as taken at once";
+function refusal({ start, end }: FrameRange): string | null {
   if (end - start < FEWEST_FRAMES)
     return `it needs at least ${FEWEST_FRAMES} frames, and ${end - start} were used`;
   return null;
@@ -46,15 +44,16 @@ async function pictureOf(
   map: ArrivalMap,
   origin: ArrivalPicture["origin"],
   frames: TakeFrames,
-  { rateHz, metresPerPixel, calibration }: Settings,
+  { rateHz, metresPerPixel, calibration, timestamps }: Settings,
   { start, end }: FrameRange,
   signal: AbortSignal | undefined,
 ): Promise<ArrivalPicture> {
   const times = map.arrival.filter((time) => !Number.isNaN(time)).sort();
-  const half = times.length > 0 ? times[times.length >> 1] : frames.numbers[(start + end) >> 1];
+  const timeOf = timestamps ? timeFramesOf(timestamps, rateHz.value) : (number: number) => number;
+  const taken = frames.numbers.map((number, k) => (k < start || k >= end ? Number.NaN : timeOf(number)));
+  const half = times.length > 0 ? times[times.length >> 1] : taken[(start + end) >> 1];
   let at = start;
-  for (let k = start; k < end; k++)
-    if (Math.abs(frames.numbers[k] - half) < Math.abs(frames.numbers[at] - half)) at = k;
+  for (let k = start; k < end; k++) if (Math.abs(taken[k] - half) < Math.abs(taken[at] - half)) at = k;
   const [data] = await frameSamples(frames, at, at + 1, signal);
   return {
     map,

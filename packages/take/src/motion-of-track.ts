@@ -6,7 +6,7 @@ import type {
   SlopeContribution as TrackedEffect,
   TrackOutcome,
 } from "@frontpace/tracker";
-import type { Settings } from "./settle.js";
+import { rowTimeFrames, type Settings } from "./settle.js";
 import { TakeError } from "./take-error.js";
 import { timeFramesAt } from "./timestamps.js";
 import type { TakeWarning } from "./types.js";
@@ -48,10 +48,12 @@ export function motionOfTrack(
 ): Motion {
   const { interceptPixels, slopePixelsPerFrame } = track.line;
   const onLine = (timeFrames: number) => interceptPixels + slopePixelsPerFrame * timeFrames;
-  const rowTimeFrames = (settings.rowTimeSeconds ?? 0) * settings.rateHz.value;
-  const timed = settings.rowTimeSeconds === null ? track : withRows(track, path, rowTimeFrames);
+  const rowTime = rowTimeFrames(settings);
+  // The rays of a circle are read so that its radii are those at the time of the origin's row.
+  const [firstRow, rowsAlong] = circleOrigin ? [circleOrigin[1], 0] : [path[0][1], rowsPerPixel(path)];
+  const timed = rowTime === 0 ? track : withRows(track, rowTime, rowsAlong);
   const readAt = (timeFrames: number, positionPixels: number) =>
-    timeFrames + rowTimeFrames * (path[0][1] + rowsPerPixel(path) * positionPixels);
+    timeFrames + rowTime * (firstRow + rowsAlong * positionPixels);
   const asTracked = { track: timed, fit: null, soundSpeed: null, warnings };
   if (settings.model === null || settings.model === "constant")
     return { ...asTracked, straightAt: onLine, readAt, fittedAt: onLine };
@@ -150,10 +152,10 @@ function rowsPerPixel(path: Streak["path"]): number {
   return (path[1][1] - path[0][1]) / lengthOf(path);
 }
 
-function withRows(track: FrontTrack, path: Streak["path"], rowTimeFrames: number): FrontTrack {
+function withRows(track: FrontTrack, rowTime: number, rowsAlong: number): FrontTrack {
   const { line } = track;
   try {
-    const { slope, derivative } = withRowTime(line.slopePixelsPerFrame, rowTimeFrames, rowsPerPixel(path));
+    const { slope, derivative } = withRowTime(line.slopePixelsPerFrame, rowTime, rowsAlong);
     return {
       ...track,
       line: {

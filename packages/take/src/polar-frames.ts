@@ -30,19 +30,29 @@ const FEWEST_RAYS = 8;
 const SHORTEST = 16;
 const MOST_RAYS = 720;
 
+/** How the rays of a front are read. */
+export interface PolarOptions {
+  /** Of an ellipse; radii then are the geometric means of its half axes. Default: a circle. */
+  readonly oval?: Oval | undefined;
+  /** How far the front runs while a row is read, px, where rows are read in turn: rays down the picture are then read in longer steps than those
+   *  up, and radii are those at the time of the origin's row. Default: 0, all rows are taken at once. */
+  readonly pixelsPerRow?: number;
+}
+
 /** @param origin  px, in the picture or outside
- *  @param oval  of an ellipse; radii then are the geometric means of its half axes. Default: a circle
  *  @returns null where no rays long enough lie in the picture */
 export function polarFrames(
   frames: FrameSource,
   origin: Point,
-  oval: Oval = { ratio: 1, angleDegrees: 0 },
+  { oval = { ratio: 1, angleDegrees: 0 }, pixelsPerRow = 0 }: PolarOptions = {},
 ): PolarFrames | null {
-  const chosen = chooseRays(frames, origin, (angle) => ovalRadius(oval, angle));
+  // r = s v (t + rowTime r sin angle), s the radius of the oval.
+  const stepAt = (angle: number) => 1 / (1 / ovalRadius(oval, angle) - pixelsPerRow * Math.sin(angle));
+  const chosen = chooseRays(frames, origin, stepAt);
   if (!chosen) return null;
   const { angles, first, count } = chosen;
   const rays = angles.length;
-  const steps = angles.map((angle) => ovalRadius(oval, angle));
+  const steps = angles.map(stepAt);
   const placeAt = (ray: number, step: number): Point => [
     origin[0] + (first + step) * steps[ray] * Math.cos(angles[ray]),
     origin[1] + (first + step) * steps[ray] * Math.sin(angles[ray]),

@@ -20,6 +20,7 @@ export function sampledFrames(frames: FrameSource, samples: SamplePlaces): Frame
     rows: height,
     columns: width,
     bitDepth: 32,
+    ...(frames.timeFrames && { timeFrames: frames.timeFrames }),
     // A sample is interpolated between four that were rounded by themselves.
     roundingStep: frames.roundingStep ?? (() => (frames.bitDepth <= 16 ? 1 : 0)),
     async *frames(range, region = { row: 0, column: 0, rows: height, columns: width }, options) {

@@ -130,6 +130,11 @@ export function settle(
   };
 }
 
+/** Time from the reading of one row to that of the next, counted in frames; 0 where all are taken at once. */
+export function rowTimeFrames({ rowTimeSeconds, rateHz }: Settings): number {
+  return (rowTimeSeconds ?? 0) * rateHz.value;
+}
+
 function statedIn(options: MeasureOptions, file: TakeFile | null): string[] {
   const { format: _, version: __, notes: ___, ...ofFile } = file ?? {};
   // What is kept of a measurement changes nothing in it.

@@ -1,4 +1,4 @@
-import type { FrameSource, TrackOutcome } from "@frontpace/tracker";
+import type { FrameSource, Streak, TrackOutcome } from "@frontpace/tracker";
 import { acrossItself } from "./across-itself.js";
 import type { FrameRange } from "./check-against-frames.js";
 import { finiteSamples } from "./finite-samples.js";
@@ -21,10 +21,13 @@ export async function trackAlong(
 ): Promise<{ readonly outcome: TrackOutcome; readonly inPlane: InPlane | null }> {
   const along = inPlane?.along;
   if (along?.kind === "path") {
-    const band = { ...settings, path: pathOf(along.path), width: along.width };
-    return { outcome: await trackIn(frames, band, range, context), inPlane };
+    const isSpot = inPlane?.isSpot ?? false;
+    // A spot that is known to be one need not be looked for in parts of the width.
+    const band = { ...settings, path: pathOf(along.path), isPathFound: !isSpot, width: along.width };
+    const outcome = await trackIn(frames, band, range, context);
+    return { outcome: isSpot && outcome.status === "tracked" ? onlyASpot(outcome.streak) : outcome, inPlane };
   }
-  const polar = along?.kind === "radius" ? polarFrames(frames, along.origin, along.oval) : null;
+  const polar = along?.kind === "radius" ? polarFrames(frames, along.origin, along) : null;
   if (inPlane && along?.kind === "radius" && polar) {
     if (along.varying) {
       const { followRadius } = await import("./follow-radius.js");
@@ -35,8 +38,14 @@ export async function trackAlong(
     return { outcome: inPicture(await trackIn(polar.source, rays, range, context), polar.ray), inPlane };
   }
   const outcome = await trackIn(frames, settings, range, context);
-  const across = inPlane && (await acrossItself(outcome, inPlane, frames, settings, range, context));
-  return across && inPlane
-    ? { outcome: across.outcome, inPlane: { ...inPlane, along: across.along } }
-    : { outcome, inPlane };
+  const across = await acrossItself(outcome, inPlane?.shape.shape ?? null, frames, settings, range, context);
+  if (!across) return { outcome, inPlane };
+  return { outcome: across.outcome, inPlane: inPlane && { ...inPlane, along: across.along } };
+}
+
+/** In a path as narrow as itself a spot looks like a front. */
+function onlyASpot(streak: Streak): TrackOutcome {
+  const message =
+    "what runs passes in a part of the picture and leaves nothing, like a fragment that flies past. If that is the front, give the path that it runs";
+  return { status: "not-found", reason: "only-a-spot", message, streak, warnings: [] };
 }

@@ -6,10 +6,13 @@ import type { Settings } from "./settle.js";
 import { throttleProgress } from "./throttle-progress.js";
 import type { MeasureContext } from "./types.js";
 
+/** Settings whose path was laid through what runs in the picture. */
+type Followed = Settings & Pick<TrackOptions, "isPathFound">;
+
 /** Follows the front of these frames, within a range of them. */
 export async function trackIn(
   frames: FrameSource,
-  settings: Settings,
+  settings: Followed,
   { start, end }: FrameRange,
   { signal, onProgress }: MeasureContext,
 ): Promise<TrackOutcome> {
@@ -25,12 +28,13 @@ export async function trackIn(
   );
 }
 
-async function trackOptions(settings: Settings): Promise<TrackOptions> {
-  const { path, width, polarity, front, rateHz, calibration } = settings;
+async function trackOptions(settings: Followed): Promise<TrackOptions> {
+  const { path, isPathFound, width, polarity, front, rateHz, calibration } = settings;
   const plane = calibration?.scale.planeMap ? await import("./straightened.js") : null;
   const seconds = collectionSeconds(settings);
   return {
     ...(path && { path }),
+    ...(isPathFound && { isPathFound }),
     ...(width !== null && { width }),
     ...(polarity && { polarity }),
     ...(front !== null && { front }),

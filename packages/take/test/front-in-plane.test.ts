@@ -91,7 +91,7 @@ describe("polarFrames", () => {
       const [dx, dy] = [x - origin[0], y - origin[1]];
       return Math.hypot((c * dx + s * dy) / Math.sqrt(1.3), (c * dy - s * dx) * Math.sqrt(1.3));
     };
-    const { source, ray } = polarFrames(frameOf(mean), origin, oval)!;
+    const { source, ray } = polarFrames(frameOf(mean), origin, { oval })!;
     const first = Math.hypot(ray[0][0] - origin[0], ray[0][1] - origin[1]);
     for await (const { frame } of source.frames())
       for (let column = 0; column < source.columns; column += 7)
@@ -122,16 +122,32 @@ describe("alongShape", () => {
     }) as unknown as FrontShape;
   const frames = { ...picture, numbers: [0], bitDepth: 8, async *frames() {} };
   const kindAt = (value: number, standardUncertainty: number) =>
-    alongShape(straightAt(value, standardUncertainty), frames, null, false).kind;
+    alongShape(straightAt(value, standardUncertainty), frames, { width: null, bends: false, rowTime: 0 })
+      .kind;
 
   it.each([
     [4, 0.01, "path"],
     [-4, 3, "rows-or-columns"],
     [94, 3, "rows-or-columns"],
     [30, 3, "path"],
-    [1.5, 0.01, "rows-or-columns"],
+    [1.5, 0.01, "path"],
+    [0.4, 0.01, "rows-or-columns"],
     [4, Number.POSITIVE_INFINITY, "rows-or-columns"],
   ])("follows a front at %d degrees, known to %d, along its %s", (angle, uncertainty, kind) => {
     expect(kindAt(angle, uncertainty)).toBe(kind);
+  });
+
+  it("follows a circle along its radius whether it opens or closes", () => {
+    const circleOf = (value: number) =>
+      ({
+        shape: "circle",
+        circle: { origin: [64, 48], slownessFramesPerPixel: { value, standardUncertainty: 0.0003 } },
+      }) as unknown as FrontShape;
+    for (const slowness of [0.5, -0.5])
+      expect(alongShape(circleOf(slowness), frames, { width: null, bends: false, rowTime: 0.01 })).toEqual({
+        kind: "radius",
+        origin: [64, 48],
+        pixelsPerRow: 0.01 / slowness,
+      });
   });
 });

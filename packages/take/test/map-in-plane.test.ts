@@ -76,13 +76,12 @@ describe("the arrival map of a take", () => {
   });
 
   it("that is asked for but cannot be made is a warning that says why", async () => {
-    const asked = { ...options, path, map: true, rowTimeSeconds: 1e-8 };
+    const asked = { ...options, path, map: true, firstFrame: 8, lastFrame: 12 };
     const { result, arrival } = await measureTake({ frames }, asked);
     expect(arrival).toBeNull();
     expect(result.warnings).toContainEqual({
       code: "no-map",
-      message:
-        "an arrival map was asked for, but rows are taken one after the other, and a map takes them as taken at once",
+      message: "an arrival map was asked for, but it needs at least 7 frames, and 5 were used",
     });
   });
 });

@@ -27,6 +27,16 @@ describe("the shape of a front", () => {
     expect(codes(oval(false, "radius"))).toEqual([]);
   });
 
+  const straightAt = (value: number, name = "straight", measuredAlong = "rows-or-columns") =>
+    ({ name, measuredAlong, straight: { angleDegrees: found(value) }, circle: null }) as unknown as Shape;
+
+  it("warns of a front that was followed along rows or columns and is not known to run that way", () => {
+    expect(codes(straightAt(0, "none"))).toEqual(["direction-unsure"]);
+    expect(codes(straightAt(-69))).toEqual(["direction-unsure"]);
+    expect(codes(straightAt(91))).toEqual([]);
+    expect(codes(straightAt(-69, "straight", "path"))).toEqual([]);
+  });
+
   it("warns of a circle that was followed along rows or columns", () => {
     expect(codes(oval(false, "rows-or-columns"))).toEqual(["circle-not-followed"]);
   });

@@ -45,6 +45,8 @@ export function blendedFrames(
     .reduce((least, number, k) => Math.min(least, number - storedNumbers[k]), Number.POSITIVE_INFINITY);
   const place = (i: number) => Math.round((storedNumbers[i] - storedNumbers[0]) / step);
   const follows = (i: number) => storedNumbers[i] - storedNumbers[i - 1] === step;
+  // Where many frames are missing few follow each other: a pattern explains any three or four.
+  if (storedNumbers.filter((_, i) => i > 0 && follows(i)).length < LEAST_FRAMES - 1) return null;
   const rounding = roundingNoise ** 2 * width;
   const samples = BLEND_KINDS.flatMap((kind) => {
     const isTold = (i: number) => follows(i) && (kind === "first" || follows(i + 1));

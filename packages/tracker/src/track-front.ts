@@ -40,7 +40,7 @@ export async function trackFront(source: FrameSource, options: TrackOptions = {}
   }));
   const converted = convertedBand(timed);
   if (converted) return convertedClip(converted.streak, converted.message);
-  const isPathGiven = options.path !== undefined;
+  const isPathGiven = pathIsGiven(options);
   const found = await followChannels(
     timed,
     { sign, exposureFraction, isPathGiven, pause },
@@ -52,6 +52,10 @@ export async function trackFront(source: FrameSource, options: TrackOptions = {}
   // Texture that moves is alike over many rows, too, and is no noise.
   const own = outcome.warnings.filter(({ code }) => moved.length === 0 || code !== "samples-correlated");
   return { ...outcome, warnings: [...found.warnings, ...own, ...moved] };
+}
+
+function pathIsGiven({ path, isPathFound = false }: TrackOptions): boolean {
+  return path !== undefined && !isPathFound;
 }
 
 /** Decides between the outcomes. */
@@ -70,7 +74,7 @@ function crossedOrNotFound(streak: StripedStreak, found: Found, options: TrackOp
   const [frames, positions] = streak.shape;
   const crossing = findCrossing({ data: streak.data, frames, positions }, found.look.noise);
   // One change of everything between two frames may be a lamp; a given path says where a front was expected.
-  if (!crossing || !(crossing.seenUnderway || options.path)) return notFound(streak, found);
+  if (!crossing || !(crossing.seenUnderway || pathIsGiven(options))) return notFound(streak, found);
   const lastFrameBefore = streak.frameNumbers[crossing.lastBefore];
   const firstFrameAfter = streak.frameNumbers[crossing.firstAfter];
   const warnings = [...streakWarnings(streak)];

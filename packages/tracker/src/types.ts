@@ -39,6 +39,8 @@ export interface TrackOptions {
   /** Line along which the front is followed, from its first point to its second. Default: the take itself
    *  says whether the front runs along rows or along columns. */
   readonly path?: readonly [Point, Point];
+  /** Whether the path was laid through what runs, so that it is no sign that a front was expected there. Default: false. */
+  readonly isPathFound?: boolean;
   /** Width of the band averaged across the path, px, >= 1. Default: 15 about a given path; without a path the
    *  whole picture. */
   readonly width?: number;

@@ -71,4 +71,14 @@ describe("blendedFrames", () => {
     );
     expect(await blendsOf(withPictures(source, compressed))).toBeNull();
   });
+
+  it("finds none where frames are missing, of which too few follow each other to show a pattern", async () => {
+    // Takes in which some pattern explains the three pairs that follow each other, as in one of eight.
+    for (const seed of [12, 16, 25, 30]) {
+      const streak = await streakOf(render({ ...TAKE, seed }));
+      const closer = (number: number) => [5, 9, 14].filter((place) => number > place).length;
+      const storedNumbers = streak.storedNumbers.map((number) => 3 * number - 2 * closer(number));
+      expect(blendedFrames({ ...streak, storedNumbers }, differencesInTime(streak))).toBeNull();
+    }
+  });
 });

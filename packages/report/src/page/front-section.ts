@@ -8,7 +8,7 @@ import { html, type Markup } from "./html.js";
 import { sentence, typeset } from "./typeset.js";
 
 /** What the front was, how it was followed, and as what else it may be read. */
-export function frontSection(result: ReportedResult, material: string | null): Markup | null {
+export function frontSection(result: ReportedResult, surroundings: readonly string[]): Markup | null {
   const { front, speed, model, fronts, alternatives, branches, take } = result;
   const lines = [
     ...(front ? [frontText(front), ...channelTexts(front)] : []),
@@ -16,7 +16,7 @@ export function frontSection(result: ReportedResult, material: string | null): M
     ...describeBranches(result).slice(0, 1),
     ...(model ? describeModel(model) : []),
     ...(front && speed ? tiltTexts(front, speed) : []),
-    ...(material ? [material] : []),
+    ...surroundings,
   ];
   const isChosen = front !== null && fronts !== undefined && !branches;
   if (lines.length === 0) return null;

@@ -19,6 +19,6 @@ export interface ReportInput {
   readonly pictures?: ReportPictures;
   /** Names of the files beside the page that hold its figures: they are linked to. Default: none. */
   readonly files?: readonly string[];
-  /** The speed against what cracked, in words. Default: not said. */
-  readonly material?: string | null;
+  /** The speed against that of waves in what cracked and of sound in the air, in words. Default: not said. */
+  readonly surroundings?: readonly string[];
 }

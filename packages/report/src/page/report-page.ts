@@ -22,13 +22,13 @@ import { wholePage } from "./whole-page.js";
  *  @returns an HTML document
  *  @throws RangeError where a picture is not what its name says */
 export async function reportPage(result: ReportedResult, input: ReportInput = {}): Promise<string> {
-  const { pictures = {}, files = [], material = null } = input;
+  const { pictures = {}, files = [], surroundings = [] } = input;
   const title = typeset(`${result.take.name}: ${speedText(result)}`);
   const sections = [
     eventSection(result, pictures),
     cracksSection(result, pictures),
     searchSection(result, pictures),
-    frontSection(result, material),
+    frontSection(result, surroundings),
     await streakSection(result, pictures),
     await fitSection(result),
     await speedSection(result),
