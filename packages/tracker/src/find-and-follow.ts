@@ -34,7 +34,10 @@ export async function findAndFollow(streak: StripedStreak, options: FollowOption
   const { fronts, others } = await findInCalm(
     streak,
     (part) => findReadings(part, options),
-    (found) => followInWhole(streak, found, options),
+    async (found) => {
+      const again = await followInWhole(streak, found, options);
+      return again && believedFront(streak, again, options).front ? again : null;
+    },
   );
   return { fronts: fronts.map((found) => asSureAsItsBlocks(streak, found)), others };
 }

@@ -24,7 +24,7 @@ const TRAILING = 3;
  *  in which nothing does. Where the whole width leaves doubt which front that is, the parts of the width tell, each read by
  *  itself: fragments and glints cross few of them, and there are as many lines of these as there are parts.
  *  @param read  finds the fronts of one streak
- *  @param again  follows a front that was found in a part of the width in all of it; null where it is not to be followed there */
+ *  @param again  follows a front that was found in a part of the width in all of it; null where it is not seen there */
 export async function findInCalm(
   streak: StripedStreak,
   read: (streak: StripedStreak) => Promise<SortedReadings>,
@@ -63,7 +63,13 @@ export async function findInCalm(
       ? { ...ofWhole, fronts }
       : (isAgreed && ofCalm) ||
         ((await readCalm(streak, isAgreed ? surest : agreed[0].found, read)) ?? ofWhole);
-  return { ...ofAgreed, fronts: [...ofAgreed.fronts, ...beside.map(({ found }) => found)] };
+  // Most parts show a front that the whole width, less noisy, hides behind what runs with it: a glow of another form.
+  const isHidden = surest.front === null && ofAgreed === ofWhole && agreed.length > parts.length / 2;
+  const shown = isHidden ? await again({ ...agreed[0].found, look: surest.look }) : null;
+  return {
+    ...ofAgreed,
+    fronts: [...(shown ? [shown] : ofAgreed.fronts), ...beside.map(({ found }) => found)],
+  };
 }
 
 /** The fronts in those parts of the width in which a followed front and noise are all that changes.

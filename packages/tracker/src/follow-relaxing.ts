@@ -5,6 +5,7 @@ import { type FollowOptions, type Found, followDivided } from "./follow-divided.
 import { glowWindow } from "./glow-window.js";
 import { levelsDrift } from "./levels-drift.js";
 import { misfit } from "./misfit.js";
+import { nearPassage } from "./near-passage.js";
 import type { StripedStreak } from "./read-streak.js";
 import { type FrontRun, pixelsAt, relaxingWindow } from "./relaxing-window.js";
 import { areResidualsRandom } from "./residuals-random.js";
@@ -37,7 +38,8 @@ export async function followRelaxing(
   const stride = Math.max(1, Math.floor(positions / ENOUGH_POSITIONS));
   const start = { motion: front.motion, numbers: worked.numbers, frontPixels: front.state.frontPixels };
   const doDrift = levelsDrift(worked.field, front.state, front.models, noiseVariance);
-  if (!doDrift && !mayGlow(worked.field, start, stride, noiseVariance)) return null;
+  const near = nearPassage(worked.field, start);
+  if (!doDrift && !mayGlow(near, start, stride, noiseVariance)) return null;
   const followed = async (run: FrontRun, window: StreakWindow, slopeOpenPixels: number) => {
     const again = await followDivided(streak, gain, options, { look, motion: run.motion, window });
     return again.front && misfit(again) <= MOST_LEFT ? { ...again, slopeOpenPixels } : null;
@@ -45,7 +47,7 @@ export async function followRelaxing(
 
   await options.pause();
   const inAllFrames = (run: FrontRun) => ofAllFrames(run, streak, kept);
-  const alike = chooseGlow(worked.field, start, stride, noiseVariance);
+  const alike = chooseGlow(near, start, stride, noiseVariance);
   if (alike) {
     const window = glowWindow(inAllFrames(alike.run), positions, alike.glow, found.window);
     const withGlow = await followed(alike.run, window, alike.slopeOpenPixels);
