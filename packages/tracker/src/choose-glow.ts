@@ -6,8 +6,8 @@ import { smearOf } from "./joint-fit.js";
 import type { FrontRun } from "./relaxing-window.js";
 import { varianceByOther } from "./variance-by-other.js";
 
-/** How else a glow may fall off and meet the front. */
-const OTHER_FORMS = ["covered", "bell", "tailed", "rounded"] as const;
+/** How else a glow that an edge covers may fall off. */
+const OTHER_FORMS = ["bell", "tailed", "rounded"] as const;
 /** Lengths to start from, in widths of the front's edge. */
 const STARTS = [2, 8];
 
@@ -69,12 +69,18 @@ export function chooseGlow(
   if (ended.misfit > MAY_EXPLAIN && unexplained > 1 - LEAST_EXPLAINED) return null;
   const also = (change: Partial<Glow>) =>
     fitGlow(field, { run: ended.run, glow: { ...ended.glow, ...change } }, stride, noiseVariance);
-  const fits = [ended, ...OTHER_FORMS.map((form) => also({ form }))];
+  const covered = also({ form: "covered" });
+  const isOfEdge = ({ glow, misfit }: FittedGlow) =>
+    misfit <= MAY_EXPLAIN && glow.lengthPixels < SHORTEST * width;
+  // An edge of another form explains more the less of it lies behind the front: no other form is as close to it.
+  if (isOfEdge(ended) && isOfEdge(covered) && covered.left < ended.left) return null;
+  const fits = [ended, covered, ...OTHER_FORMS.map((form) => also({ form }))];
   // What all of these miss may be the light behind; one form tells whether it is.
   if (leastLeft(fits).misfit > MAY_EXPLAIN) {
     const litBehind = also({ lightsBehind: true });
     if (litBehind.misfit > MAY_COME_CLOSE) return null;
-    fits.push(litBehind, ...OTHER_FORMS.map((form) => also({ form, lightsBehind: true })));
+    const others = (["covered", ...OTHER_FORMS] as const).map((form) => also({ form, lightsBehind: true }));
+    fits.push(litBehind, ...others);
   }
   const best = leastLeft(fits);
   if (best.misfit > MAY_EXPLAIN || best.glow.lengthPixels < SHORTEST * width) return null;

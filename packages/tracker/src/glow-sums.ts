@@ -1,6 +1,7 @@
 import { Matrix } from "ml-matrix";
 import { dot } from "./dot.js";
 import { driftingLevels, fitDriftingLevels } from "./drifting-levels.js";
+import { profileReach } from "./edge-profile.js";
 import type { BrightnessField } from "./front-model.js";
 import { type EdgeLook, edgeAt, type GlowForm, glowAt } from "./glow-at.js";
 import { smearOf } from "./joint-fit.js";
@@ -8,6 +9,8 @@ import { type FrontRun, partOfRun } from "./relaxing-window.js";
 
 /** Differences by which effects are told: px, and of logarithms. */
 const DIFFERENCE = 0.02;
+/** Of the reach of the edge: ten widths of it, beyond which the edge and what it leaves of a glow are level to all digits. */
+const PASSED = 2;
 
 /** A glow: light that runs ahead of a front, the same part of its change at all positions. */
 export interface Glow {
@@ -61,6 +64,9 @@ export function glowSums(
   const look = { blurPixels, smearPixels: smearOf(motion) };
   const blurrier = { ...look, blurPixels: blurPixels * Math.exp(DIFFERENCE) };
   const longer = { ...glow, lengthPixels: glow.lengthPixels * Math.exp(DIFFERENCE) };
+  // Farther behind the front nothing depends on where it is.
+  const passed = PASSED * profileReach(blurrier.blurPixels, look.smearPixels);
+  const litBehind = glow.lightsBehind ? 1 : 0;
   const normal = Matrix.zeros(PARAMETERS, PARAMETERS);
   const gradient = Matrix.zeros(PARAMETERS, 1);
   let squares = 0;
@@ -74,12 +80,18 @@ export function glowSums(
     for (let i = first, k = 0; i < end; i++, k++) {
       const behind = sense * (frontPixels[i] - position);
       const size = glow.size + glow.growth * parts[i];
+      samples[k] = data[i * positions + position];
+      if (behind > passed) {
+        profile[k] = 1 + size * litBehind;
+        columns[3][k] = litBehind;
+        columns[4][k] = litBehind * parts[i];
+        continue;
+      }
       // A glow of no size, with which each take is tried, takes no time to light.
       const shining = (at: number, as: EdgeLook) => (size === 0 ? 0 : size * lightOf(glow, at, as));
       const valueAt = (at: number, as: EdgeLook) => edgeAt(at, as) + shining(at, as);
       const whole = lightOf(glow, behind, look);
       const value = edgeAt(behind, look) + size * whole;
-      samples[k] = data[i * positions + position];
       profile[k] = value;
       const byFront = (sense * (valueAt(behind + DIFFERENCE, look) - value)) / DIFFERENCE;
       columns[0][k] = byFront;

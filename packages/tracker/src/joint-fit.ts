@@ -60,16 +60,10 @@ export function stateOf(
   deviationPixels: ArrayLike<number>,
 ): FrontState {
   const { shape, sense, interceptPixels, slopePixelsPerFrame, blurPixels } = motion;
-  return {
-    shape,
-    sense,
-    blurPixels,
-    smearPixels: smearOf(motion),
-    frontPixels: Float64Array.from(
-      frameNumbers,
-      (number, i) => interceptPixels + slopePixelsPerFrame * number + deviationPixels[i],
-    ),
-  };
+  const frontPixels = new Float64Array(frameNumbers.length);
+  for (let i = 0; i < frontPixels.length; i++)
+    frontPixels[i] = interceptPixels + slopePixelsPerFrame * frameNumbers[i] + deviationPixels[i];
+  return { shape, sense, blurPixels, smearPixels: smearOf(motion), frontPixels };
 }
 
 /** Fits position, speed and blur of the front and the levels before and after at every position to the whole
