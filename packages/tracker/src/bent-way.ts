@@ -49,7 +49,7 @@ export function bentWay(change: ChangeInTime, frameNumbers: readonly number[]): 
 
 /** The strongest change of every position that changes in the sense that most do, in order of position. */
 function changesOfOneSense(
-  { positions, columns, strength, strongest }: ChangeInTime,
+  { columns, strength, strongest }: ChangeInTime,
   frameNumbers: readonly number[],
 ): readonly Knot[] {
   const least = leastStrength(columns);
@@ -60,7 +60,7 @@ function changesOfOneSense(
   })).filter(({ size }) => Math.abs(size) >= least);
   const sign = Math.sign(sized.reduce((sum, { size }) => sum + Math.sign(size), 0));
   return sized
-    .filter(({ size, position }) => size * sign > 0 && position < positions)
+    .filter(({ size }) => size * sign > 0)
     .map(({ column, position }) => ({
       position,
       frame: (frameNumbers[column - 1] + frameNumbers[column]) / 2,
