@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
-import { assembleResult } from "../../take/src/assemble-result.js";
-import { withAir } from "../../take/src/with-air.js";
+import { assembleResult } from "../../take/src/result/assemble-result.js";
+import { withAir } from "../../take/src/result/with-air.js";
 import { frames, settings, tracked } from "../../take/test/outcomes.js";
 import { drawReport } from "../src/draw-report.js";
 

@@ -1,5 +1,5 @@
 import { type Camera, project, type Target } from "../../../scripts/calibration/render-target.js";
-import type { Correspondence } from "../src/check-points.js";
+import type { Correspondence } from "../src/plane/check-points.js";
 import type { Point } from "../src/types.js";
 
 export const board: Target = { kind: "corners", along: 9, across: 6, pitch: 0.01 };

@@ -1,16 +1,16 @@
 import { describe, expect, it } from "vitest";
 import { renderTarget } from "../../../scripts/calibration/render-target.js";
-import { blurredEllipse, blurredEllipseSlopes, sampleGrid } from "../src/blurred-ellipse.js";
-import { cornerCandidates } from "../src/corner-candidates.js";
-import { crossing, crossingSlopes } from "../src/crossing.js";
-import { type Field, fieldOf } from "../src/field.js";
-import { type Candidate, growLattices, keyOf, type Lattice } from "../src/grow-lattice.js";
-import { centralDifferences } from "../src/least-squares.js";
-import { extentOf, matchLattice } from "../src/match-lattice.js";
-import { refineCorner } from "../src/refine-corner.js";
-import { refineDot } from "../src/refine-dot.js";
-import { step, stepSlopes } from "../src/refine-edge.js";
-import { spot, spotSlopes } from "../src/spot.js";
+import { blurredEllipse, blurredEllipseSlopes, sampleGrid } from "../src/grid/blurred-ellipse.js";
+import { cornerCandidates } from "../src/grid/corner-candidates.js";
+import { crossing, crossingSlopes } from "../src/grid/crossing.js";
+import { type Candidate, growLattices, keyOf, type Lattice } from "../src/grid/grow-lattice.js";
+import { extentOf, matchLattice } from "../src/grid/match-lattice.js";
+import { refineCorner } from "../src/grid/refine-corner.js";
+import { refineDot } from "../src/grid/refine-dot.js";
+import { spot, spotSlopes } from "../src/grid/spot.js";
+import { centralDifferences } from "../src/numbers/least-squares.js";
+import { type Field, fieldOf } from "../src/pictures/field.js";
+import { step, stepSlopes } from "../src/pictures/refine-edge.js";
 import type { Point } from "../src/types.js";
 import { board, dotted, seenPoints, square } from "./cameras.js";
 

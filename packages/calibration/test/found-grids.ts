@@ -5,7 +5,7 @@ import {
   type Target,
   viewTarget,
 } from "../../../scripts/calibration/render-target.js";
-import { findGrid } from "../src/find-grid.js";
+import { findGrid } from "../src/grid/find-grid.js";
 
 export const clear: Look = { blur: 0.8, dark: 30, bright: 200, fall: 1, noise: 2, seed: 3 };
 /** Dim, half the light at the far corner, step to noise 20 in the light and 10 in the shade. */

@@ -1,8 +1,8 @@
 import { describe, expect, it } from "vitest";
 import type { Camera, Look, Target } from "../../../scripts/calibration/render-target.js";
 import { randomFrom } from "../../../scripts/random.js";
-import { blurred } from "../src/field.js";
-import { findGrid } from "../src/find-grid.js";
+import { findGrid } from "../src/grid/find-grid.js";
+import { blurred } from "../src/pictures/field.js";
 import { board, dotted, oblique, seenPoints, square } from "./cameras.js";
 import { clear, find, patternOf, poor, renderTarget } from "./found-grids.js";
 

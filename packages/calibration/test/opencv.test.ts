@@ -1,8 +1,8 @@
 import { readFile } from "node:fs/promises";
 import { describe, expect, it } from "vitest";
-import { fitHomography } from "../src/fit-homography.js";
-import { fitLens } from "../src/fit-lens.js";
-import { mapPoint } from "../src/matrix3.js";
+import { fitHomography } from "../src/plane/fit-homography.js";
+import { fitLens } from "../src/plane/fit-lens.js";
+import { mapPoint } from "../src/plane/matrix3.js";
 import type { Matrix3, Point } from "../src/types.js";
 import { furthest } from "./cameras.js";
 

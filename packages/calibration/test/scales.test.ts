@@ -1,9 +1,9 @@
 import { describe, expect, it } from "vitest";
-import { correctDepth } from "../src/depth-corrections.js";
-import { scaleFromLengths } from "../src/lengths-scale.js";
-import { agreesWithLinear, monteCarlo } from "../src/monte-carlo.js";
-import { scaleFromPlane } from "../src/plane-map-scale.js";
-import { betweenWindows } from "../src/sensor-window.js";
+import { scaleFromPlane } from "../src/plane/plane-map-scale.js";
+import { correctDepth } from "../src/scale/depth-corrections.js";
+import { scaleFromLengths } from "../src/scale/lengths-scale.js";
+import { agreesWithLinear, monteCarlo } from "../src/scale/monte-carlo.js";
+import { betweenWindows } from "../src/scale/sensor-window.js";
 import { board, oblique, seenPoints, square } from "./cameras.js";
 
 const relative = (value: number, expected: number) => Math.abs(value / expected - 1);

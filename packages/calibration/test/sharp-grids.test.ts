@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { type Camera, expose, type Target, viewSharply } from "../../../scripts/calibration/render-target.js";
-import { findGrid } from "../src/find-grid.js";
-import { pixelEdge } from "../src/pixel-edge.js";
+import { findGrid } from "../src/grid/find-grid.js";
+import { pixelEdge } from "../src/pictures/pixel-edge.js";
 import { rootMeanSquare, seenPoints, square } from "./cameras.js";
 import { clear, patternOf } from "./found-grids.js";
 

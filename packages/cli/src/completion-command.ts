@@ -1,5 +1,5 @@
 import { Argument, type Command } from "commander";
-import { manualText, usualExits } from "./manual-text.js";
+import { manualText, usualExits } from "./arguments/manual-text.js";
 
 const manual = manualText({
   notes: [

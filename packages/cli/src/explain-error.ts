@@ -1,7 +1,7 @@
-import { checkOptionKeys } from "./check-options.js";
-import { findOptionKeys } from "./find-options.js";
-import { optionKeys } from "./measure-options.js";
-import { planOptionKeys } from "./plan-options.js";
+import { checkOptionKeys } from "./check/check-options.js";
+import { findOptionKeys } from "./find/find-options.js";
+import { optionKeys } from "./measure/measure-options.js";
+import { planOptionKeys } from "./plan/plan-options.js";
 
 /** What is printed for an error, and whether the user can mend it. */
 export interface Explanation {

@@ -1,3 +1,3 @@
-export { exitCodes } from "./exit-code.js";
-export type { Output, RunContext } from "./io.js";
 export { run } from "./run.js";
+export { exitCodes } from "./terminal/exit-code.js";
+export type { Output, RunContext } from "./terminal/io.js";

@@ -1,17 +1,17 @@
 import { programVersion } from "@frontpace/take";
 import { Command } from "commander";
-import { addBatchCommand, type BatchArguments } from "./batch-command.js";
-import { addCalibrateCommand, type CalibrateArguments } from "./calibrate-command.js";
-import { addCheckCommand, type CheckArguments } from "./check-command.js";
-import { addCompareCommand, type CompareArguments } from "./compare-command.js";
+import { longExits, manualText } from "./arguments/manual-text.js";
+import { addBatchCommand, type BatchArguments } from "./batch/batch-command.js";
+import { addCalibrateCommand, type CalibrateArguments } from "./calibrate/calibrate-command.js";
+import { addCheckCommand, type CheckArguments } from "./check/check-command.js";
+import { addCompareCommand, type CompareArguments } from "./compare/compare-command.js";
 import { addCompletionCommand } from "./completion-command.js";
-import { addFindCommand, type FindArguments } from "./find-command.js";
-import type { RunContext } from "./io.js";
-import { longExits, manualText } from "./manual-text.js";
-import { addMeasureCommand, type MeasureArguments } from "./measure-command.js";
-import { addOverlayCommand, type OverlayArguments } from "./overlay-command.js";
-import { addPlanCommand, type PlanArguments } from "./plan-command.js";
-import { addReportCommand, type ReportArguments } from "./report-command.js";
+import { addFindCommand, type FindArguments } from "./find/find-command.js";
+import { addMeasureCommand, type MeasureArguments } from "./measure/measure-command.js";
+import { addOverlayCommand, type OverlayArguments } from "./overlay/overlay-command.js";
+import { addPlanCommand, type PlanArguments } from "./plan/plan-command.js";
+import { addReportCommand, type ReportArguments } from "./report/report-command.js";
+import type { RunContext } from "./terminal/io.js";
 
 export interface Actions {
   report(result: string, options: ReportArguments): Promise<void>;

@@ -1,7 +1,7 @@
-import { exitCodeOf, exitCodes } from "./exit-code.js";
 import { type Explanation, explainError } from "./explain-error.js";
-import { complain, type RunContext } from "./io.js";
 import { buildProgram } from "./program.js";
+import { exitCodeOf, exitCodes } from "./terminal/exit-code.js";
+import { complain, type RunContext } from "./terminal/io.js";
 
 /** Runs the command with the arguments behind its name. Results go to `stdout`, everything else to `stderr`.
  *  @returns the exit code; never throws */
@@ -12,51 +12,51 @@ export async function run(argv: readonly string[], context: RunContext): Promise
   const program = buildProgram(context, {
     async measure(take, options) {
       args = { ...options };
-      const { measureAction } = await import("./measure-action.js");
+      const { measureAction } = await import("./measure/measure-action.js");
       code = exitCodeOf(await measureAction(take, options, context));
     },
     async batch(folder, options) {
       args = { ...options };
       kept = "the takes that were done are kept, and run again it goes on";
-      const { batchAction } = await import("./batch-action.js");
+      const { batchAction } = await import("./batch/batch-action.js");
       code = await batchAction(folder, options, context);
     },
     async report(result, options) {
       args = { ...options };
-      const { reportAction } = await import("./report-action.js");
+      const { reportAction } = await import("./report/report-action.js");
       await reportAction(result, options, context);
     },
     async overlay(result, options) {
       args = { ...options };
-      const { overlayAction } = await import("./overlay-action.js");
+      const { overlayAction } = await import("./overlay/overlay-action.js");
       await overlayAction(result, options, context);
     },
     async find(take, options) {
       args = { ...options };
-      const { findAction } = await import("./find-action.js");
+      const { findAction } = await import("./find/find-action.js");
       const found = await findAction(take, options, context);
       code = found ? exitCodes.measured : exitCodes.notMeasured;
     },
     async compare(plan, result, options) {
       args = { ...options };
-      const { compareAction } = await import("./compare-action.js");
+      const { compareAction } = await import("./compare/compare-action.js");
       const held = await compareAction(plan, result, options, context);
       code = held ? exitCodes.measured : exitCodes.notMeasured;
     },
     async plan(options) {
       args = { ...options };
-      const { planAction } = await import("./plan-action.js");
+      const { planAction } = await import("./plan/plan-action.js");
       code = (await planAction(options, context)) ? exitCodes.measured : exitCodes.usage;
     },
     async check(take, plan, options) {
       args = { ...options };
-      const { checkAction } = await import("./check-action.js");
+      const { checkAction } = await import("./check/check-action.js");
       const passed = await checkAction(take, plan, options, context);
       code = passed ? exitCodes.measured : exitCodes.notMeasured;
     },
     async calibrate(stills, options) {
       args = { ...options };
-      const { calibrateAction } = await import("./calibrate-action.js");
+      const { calibrateAction } = await import("./calibrate/calibrate-action.js");
       await calibrateAction(stills, options, context);
     },
     async completion(shell, program) {

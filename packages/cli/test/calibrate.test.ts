@@ -4,7 +4,7 @@ import { fileURLToPath } from "node:url";
 import { checkScale } from "@frontpace/take";
 import { describe, expect, it } from "vitest";
 import { temporaryFolder } from "../../take/test/render-take.js";
-import { calibrateOptions } from "../src/calibrate-options.js";
+import { calibrateOptions } from "../src/calibrate/calibrate-options.js";
 import { runCaptured } from "./capture.js";
 
 const grid = fileURLToPath(new URL("../../../fixtures/printed-grid/grid.png", import.meta.url));

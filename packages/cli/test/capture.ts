@@ -1,5 +1,5 @@
-import type { RunContext } from "../src/io.js";
 import { run } from "../src/run.js";
+import type { RunContext } from "../src/terminal/io.js";
 
 export interface Captured {
   readonly context: RunContext;

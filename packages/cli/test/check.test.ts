@@ -6,9 +6,9 @@ import { Command } from "commander";
 import { describe, expect, it } from "vitest";
 import { dryTake, writeStill } from "../../take/test/render-dry-take.js";
 import { temporaryFolder } from "../../take/test/render-take.js";
-import { addCheckCommand } from "../src/check-command.js";
-import { checkOptionKeys, checkOptions } from "../src/check-options.js";
-import { describeCheck } from "../src/describe-check.js";
+import { addCheckCommand } from "../src/check/check-command.js";
+import { checkOptionKeys, checkOptions } from "../src/check/check-options.js";
+import { describeCheck } from "../src/check/describe-check.js";
 import { runCaptured } from "./capture.js";
 
 const grid = fileURLToPath(new URL("../../../fixtures/printed-grid/grid.png", import.meta.url));

@@ -1,7 +1,7 @@
 import { writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
-import { assembleResult } from "../../take/src/assemble-result.js";
+import { assembleResult } from "../../take/src/result/assemble-result.js";
 import { crossed, frames, settings } from "../../take/test/outcomes.js";
 import { range, renderTake, temporaryFolder } from "../../take/test/render-take.js";
 import { runCaptured } from "./capture.js";

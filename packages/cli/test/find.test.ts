@@ -4,7 +4,7 @@ import { Ajv2020 } from "ajv/dist/2020.js";
 import { describe, expect, it } from "vitest";
 import { temporaryFolder } from "../../take/test/render-take.js";
 import { writeRawTake } from "../../take/test/write-raw-take.js";
-import { findOptionKeys, findOptions } from "../src/find-options.js";
+import { findOptionKeys, findOptions } from "../src/find/find-options.js";
 import { runCaptured } from "./capture.js";
 
 describe("frontpace find", async () => {

@@ -1,8 +1,8 @@
 import { takeJsonSchema } from "@frontpace/take";
 import type { Command } from "commander";
 import { beforeAll, describe, expect, it } from "vitest";
-import { optionKeys } from "../src/measure-options.js";
-import { planOptions } from "../src/plan-options.js";
+import { optionKeys } from "../src/measure/measure-options.js";
+import { planOptions } from "../src/plan/plan-options.js";
 import { type Actions, buildProgram } from "../src/program.js";
 import { capture, runCaptured } from "./capture.js";
 

@@ -3,10 +3,10 @@ import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { checkPlan } from "@frontpace/take";
 import { describe, expect, it } from "vitest";
-import { assembleResult } from "../../take/src/assemble-result.js";
+import { assembleResult } from "../../take/src/result/assemble-result.js";
 import { frames, settings, tracked } from "../../take/test/outcomes.js";
 import { temporaryFolder } from "../../take/test/render-take.js";
-import { planOptionKeys, planOptions } from "../src/plan-options.js";
+import { planOptionKeys, planOptions } from "../src/plan/plan-options.js";
 import { buildProgram } from "../src/program.js";
 import { capture, runCaptured } from "./capture.js";
 

@@ -1,10 +1,10 @@
 import { programVersion, TakeError } from "@frontpace/take";
 import { describe, expect, it, vi } from "vitest";
-import { progressLine } from "../src/progress-line.js";
+import { progressLine } from "../src/terminal/progress-line.js";
 import { capture, runCaptured } from "./capture.js";
 
 const failure = vi.hoisted(() => ({ error: null as unknown }));
-vi.mock("../src/measure-action.js", () => ({
+vi.mock("../src/measure/measure-action.js", () => ({
   measureAction: async () => {
     throw failure.error;
   },

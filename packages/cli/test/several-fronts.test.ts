@@ -2,8 +2,8 @@ import { join } from "node:path";
 import type { TakeResult } from "@frontpace/take";
 import { describe, expect, it } from "vitest";
 import { renderTake, TWO_FRONTS, temporaryFolder } from "../../take/test/render-take.js";
-import { describeResult } from "../src/describe-result.js";
-import { exitCodeOf } from "../src/exit-code.js";
+import { describeResult } from "../src/measure/describe-result.js";
+import { exitCodeOf } from "../src/terminal/exit-code.js";
 import { runCaptured } from "./capture.js";
 
 /** Written by hand, not measured. */

@@ -1,11 +1,11 @@
-export { type ClipPictures, encodeClip } from "./encode-clip.js";
+export { type ClipPictures, encodeClip } from "./clips/encode-clip.js";
+export { parseRawLayout, type RawLayout } from "./containers/raw-frames.js";
 export { FrameLoadError, type FrameLoadErrorCode, type FrameLoadErrorDetails } from "./frame-load-error.js";
-export { type FolderListing, listFolder } from "./list-folder.js";
 export { type OpenFramesOptions, openFrames } from "./open-frames.js";
-export { parseRawLayout, type RawLayout } from "./raw-frames.js";
-export { unreadableFrame } from "./read-header.js";
-export { readStill, type Still } from "./read-still.js";
-export type { Transfer } from "./transfer.js";
+export { unreadableFrame } from "./samples/frame-faults.js";
+export type { Transfer } from "./samples/transfer.js";
+export { type FolderListing, listFolder } from "./stills/list-folder.js";
+export { readStill, type Still } from "./stills/read-still.js";
 export type {
   Frame,
   FrameRange,

@@ -3,8 +3,8 @@ import { writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import sharp from "sharp";
 import { describe, expect, it } from "vitest";
+import { openContainer } from "../src/containers/open-container.js";
 import { openFrames } from "../src/index.js";
-import { openContainer } from "../src/open-container.js";
 import type { Region } from "../src/types.js";
 import {
   type ContainerFixture,

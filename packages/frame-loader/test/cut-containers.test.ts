@@ -1,8 +1,8 @@
 import { copyFile, readFile, truncate, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
+import { openContainer } from "../src/containers/open-container.js";
 import { FrameLoadError, openFrames } from "../src/index.js";
-import { openContainer } from "../src/open-container.js";
 import { type ContainerFixture, containerFixtures } from "./support/containerFixtures.js";
 import { scratchFolder } from "./support/scratchFolder.js";
 

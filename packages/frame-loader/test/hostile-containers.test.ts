@@ -2,7 +2,7 @@ import { open, truncate, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
 import { openFrames, parseRawLayout } from "../src/index.js";
-import { PositionedFile } from "../src/positioned-file.js";
+import { PositionedFile } from "../src/places/positioned-file.js";
 import { scratchFolder } from "./support/scratchFolder.js";
 
 /** Bytes asked for since the test began. */

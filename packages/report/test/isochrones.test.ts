@@ -1,11 +1,11 @@
 import sharp from "sharp";
 import { describe, expect, it } from "vitest";
-import type { CellValues } from "../src/cell-values.js";
-import { drawIsochroneMarks } from "../src/draw-isochrones.js";
+import { letterPen } from "../src/drawing/letter-pen.js";
 import { drawIsochrones, type IsochronesPicture } from "../src/index.js";
-import { isochroneLines } from "../src/isochrone-lines.js";
-import { isolines } from "../src/isolines.js";
-import { letterPen } from "../src/letter-pen.js";
+import type { CellValues } from "../src/maps/cell-values.js";
+import { drawIsochroneMarks } from "../src/maps/draw-isochrones.js";
+import { isochroneLines } from "../src/maps/isochrone-lines.js";
+import { isolines } from "../src/maps/isolines.js";
 
 /** Arrivals, in frames, of an invented front by the place in the picture. */
 function arrivals(

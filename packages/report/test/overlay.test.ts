@@ -1,8 +1,8 @@
 import fc from "fast-check";
 import sharp from "sharp";
 import { describe, expect, it } from "vitest";
-import type { Box } from "../src/clearance.js";
-import { ringRadius } from "../src/front-outline.js";
+import { letterPen } from "../src/drawing/letter-pen.js";
+import { loadOutlinePen } from "../src/drawing/outline-pen.js";
 import {
   drawOverlay,
   joinPictures,
@@ -10,11 +10,11 @@ import {
   type OverlayInput,
   type ReportedResult,
 } from "../src/index.js";
-import { letterPen } from "../src/letter-pen.js";
-import { loadOutlinePen } from "../src/outline-pen.js";
-import { type PlannedFrame, planOverlay } from "../src/overlay-plan.js";
-import { overlayWords } from "../src/overlay-words.js";
-import { scaleBars } from "../src/scale-bar.js";
+import type { Box } from "../src/overlay/clearance.js";
+import { ringRadius } from "../src/overlay/front-outline.js";
+import { type PlannedFrame, planOverlay } from "../src/overlay/overlay-plan.js";
+import { overlayWords } from "../src/overlay/overlay-words.js";
+import { scaleBars } from "../src/overlay/scale-bar.js";
 import type { ReportedFrontPlace } from "../src/words/reported-result.js";
 import { bounded, measured } from "./invented-result.js";
 import { pointsOn } from "./points-on.js";

@@ -1,9 +1,9 @@
 import { describe, expect, it } from "vitest";
-import { type Rgb, scaleColour } from "../src/colour-scale.js";
-import { drawKey, paintSpeeds, speedDomain } from "../src/draw-speed-map.js";
-import { EMPTY_COLOURS } from "../src/hatching.js";
+import { type Rgb, scaleColour } from "../src/drawing/colour-scale.js";
+import { EMPTY_COLOURS } from "../src/drawing/hatching.js";
+import { letterPen } from "../src/drawing/letter-pen.js";
 import { drawSpeedMap } from "../src/index.js";
-import { letterPen } from "../src/letter-pen.js";
+import { drawKey, paintSpeeds, speedDomain } from "../src/maps/draw-speed-map.js";
 
 /** Linear light of an 8-bit sRGB value. @see IEC 61966-2-1:1999 */
 const linear = (value: number) => {

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { drawSpeedRose } from "../src/index.js";
-import { roseSectors } from "../src/rose-sectors.js";
+import { roseSectors } from "../src/maps/rose-sectors.js";
 
 /** Invented cells that all run one way, but for a few. */
 function cellsTowards(degrees: number, { odd = 0 } = {}) {

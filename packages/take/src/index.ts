@@ -1,16 +1,29 @@
-export { assemblePlan, type PlanReport, type PlanSubject } from "./assemble-plan.js";
-export { calibrateStills } from "./calibrate.js";
-export type { CalibrateOptions, Calibration, Standard } from "./calibrate-stills.js";
-export { checkPlan } from "./check-plan.js";
-export { checkResult } from "./check-result.js";
-export { compareTake } from "./compare-take.js";
-export { copyFrames } from "./copy-frames.js";
-export { csvText } from "./csv-text.js";
-export { checkTake } from "./dry-check.js";
-export { earlierTake } from "./earlier-take.js";
-export { eventCourse } from "./event-course.js";
-export { findInTake } from "./find-in-take.js";
-export { eachPicture } from "./frame-samples.js";
+export { calibrateStills } from "./calibrating/calibrate.js";
+export type { CalibrateOptions, Calibration, Standard } from "./calibrating/calibrate-stills.js";
+export type { CalibrationStill } from "./calibrating/read-stills.js";
+export { checkTake } from "./checking/dry-check.js";
+export { csvText } from "./files/csv-text.js";
+export { mapFiles } from "./files/map-files.js";
+export { prepareOutput } from "./files/prepare-output.js";
+export { programVersion } from "./files/program-version.js";
+export { readPlan, readResult } from "./files/read-plan.js";
+export { checkScale, readScale } from "./files/read-scale.js";
+export { checkTakeFile, readTakeFile, takeFileOf } from "./files/read-take-file.js";
+export { readTips } from "./files/read-tips.js";
+export { tipsCsv } from "./files/tips-csv.js";
+export { trackCsv } from "./files/track-csv.js";
+export { unreadableReason } from "./files/unreadable-reason.js";
+export { removeLeftovers, type WriteOptions, writeOutputs } from "./files/write-outputs.js";
+export { eachPicture } from "./footage/frame-samples.js";
+export { openFootage } from "./footage/open-footage.js";
+export { measureTake } from "./measure-take.js";
+export { assemblePlan, type PlanReport, type PlanSubject } from "./planning/assemble-plan.js";
+export { compareTake } from "./planning/compare-take.js";
+export { earlierTake } from "./planning/earlier-take.js";
+export { eventCourse } from "./result/event-course.js";
+export { mapQuantities } from "./result/map-quantities.js";
+export { checkPlan } from "./schemas/check-plan.js";
+export { checkResult } from "./schemas/check-result.js";
 export {
   checkJsonSchema,
   eventsJsonSchema,
@@ -18,22 +31,9 @@ export {
   resultJsonSchema,
   scaleJsonSchema,
   takeJsonSchema,
-} from "./json-schemas.js";
-export { mapFiles } from "./map-files.js";
-export { mapQuantities } from "./map-quantities.js";
-export { measureTake } from "./measure-take.js";
-export { openFootage } from "./open-footage.js";
-export { prepareCopy } from "./prepare-copy.js";
-export { prepareOutput } from "./prepare-output.js";
-export { programVersion } from "./program-version.js";
-export { readPlan, readResult } from "./read-plan.js";
-export { checkScale, readScale } from "./read-scale.js";
-export type { CalibrationStill } from "./read-stills.js";
-export { checkTakeFile, readTakeFile, takeFileOf } from "./read-take-file.js";
-export { readTips } from "./read-tips.js";
+} from "./schemas/json-schemas.js";
+export { copyFrames } from "./search/copy-frames.js";
+export { findInTake } from "./search/find-in-take.js";
+export { prepareCopy } from "./search/prepare-copy.js";
 export { TakeError, type TakeErrorCode, type TakeErrorFields } from "./take-error.js";
-export { tipsCsv } from "./tips-csv.js";
-export { trackCsv } from "./track-csv.js";
 export type * from "./types.js";
-export { unreadableReason } from "./unreadable-reason.js";
-export { removeLeftovers, type WriteOptions, writeOutputs } from "./write-outputs.js";

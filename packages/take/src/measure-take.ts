@@ -1,36 +1,36 @@
 import { checkSameTake, findMaterial, wavesIn } from "@frontpace/planner";
 import type { Streak } from "@frontpace/tracker";
-import { branchRecord } from "./branch-record.js";
-import type { CalibratedPath } from "./calibrated-path.js";
-import { calibrationOf } from "./calibration-of.js";
-import { checkAgainstFrames } from "./check-against-frames.js";
-import { checkCalibration } from "./check-calibration.js";
-import { checkOptions } from "./check-keys.js";
-import { chooseFrames } from "./choose-frames.js";
-import { cracksInPlane } from "./cracks-in-plane.js";
-import { eventFrames } from "./event-frames.js";
-import { eventPictures } from "./event-pictures.js";
-import { finiteSamples } from "./finite-samples.js";
-import { frontInPlane } from "./front-in-plane.js";
-import { hashSamples } from "./hash-samples.js";
-import { mapInPlane } from "./map-in-plane.js";
-import { notMeasured } from "./not-measured.js";
-import { planOfTake } from "./plan-of-take.js";
-import { type Settings, settle } from "./settle.js";
-import { shapeRecord } from "./shape-record.js";
-import { throttleProgress } from "./throttle-progress.js";
-import { timeFramesOf, timestampsOf } from "./timestamps.js";
-import { tipRows } from "./tip-rows.js";
-import { trackAlong } from "./track-along.js";
+import { cracksInPlane } from "./following/cracks-in-plane.js";
+import { frontInPlane } from "./following/front-in-plane.js";
+import { mapInPlane } from "./following/map-in-plane.js";
+import { trackAlong } from "./following/track-along.js";
+import { eventPictures } from "./footage/event-pictures.js";
+import { finiteSamples } from "./footage/finite-samples.js";
+import { hashSamples } from "./footage/hash-samples.js";
+import { throttleProgress } from "./footage/throttle-progress.js";
+import { withTake } from "./footage/with-take.js";
+import type { CalibratedPath } from "./path/calibrated-path.js";
+import { branchRecord } from "./result/branch-record.js";
+import { eventFrames } from "./result/event-frames.js";
+import { notMeasured } from "./result/not-measured.js";
+import { shapeRecord } from "./result/shape-record.js";
+import { tipRows } from "./result/tip-rows.js";
+import { withAir } from "./result/with-air.js";
+import { withBranches } from "./result/with-branches.js";
+import { streakRecord, withEvidence } from "./result/with-evidence.js";
+import { withMap } from "./result/with-map.js";
+import { withMaterial } from "./result/with-material.js";
+import { withPlan } from "./result/with-plan.js";
+import { withShape } from "./result/with-shape.js";
+import { checkOptions } from "./schemas/check-keys.js";
+import { chooseFrames } from "./search/choose-frames.js";
+import { calibrationOf } from "./settings/calibration-of.js";
+import { checkAgainstFrames } from "./settings/check-against-frames.js";
+import { checkCalibration } from "./settings/check-calibration.js";
+import { planOfTake } from "./settings/plan-of-take.js";
+import { type Settings, settle } from "./settings/settle.js";
+import { timeFramesOf, timestampsOf } from "./settings/timestamps.js";
 import type { MeasureContext, Measurement, MeasureOptions, PlanFile, TakeFrames } from "./types.js";
-import { withAir } from "./with-air.js";
-import { withBranches } from "./with-branches.js";
-import { streakRecord, withEvidence } from "./with-evidence.js";
-import { withMap } from "./with-map.js";
-import { withMaterial } from "./with-material.js";
-import { withPlan } from "./with-plan.js";
-import { withShape } from "./with-shape.js";
-import { withTake } from "./with-take.js";
 
 /** Measures one take: from its frames to a speed with its uncertainty.
  *
@@ -94,7 +94,7 @@ async function measureFrames(
     : await mapInPlane(frames, settings, range, inPlane, throttled(context));
   signal?.throwIfAborted();
 
-  const { assembleResult } = await import("./assemble-result.js");
+  const { assembleResult } = await import("./result/assemble-result.js");
   const { name, rows, columns, bitDepth } = frames;
   const warnings = frames.warningsWithin?.(range) ?? frames.warnings ?? [];
   const numbers = frames.numbers.slice(range.start, range.end);
@@ -153,6 +153,6 @@ function throttled({ signal, onProgress }: MeasureContext): MeasureContext {
 /** What the calibration says of a path; it is loaded where there is one. */
 async function calibratedBy({ calibration }: Settings, path: Streak["path"]): Promise<CalibratedPath | null> {
   if (!calibration) return null;
-  const { calibratedPath } = await import("./calibrated-path.js");
+  const { calibratedPath } = await import("./path/calibrated-path.js");
   return calibratedPath(calibration, path);
 }

@@ -1,18 +1,18 @@
 import type { ArrivalMap } from "@frontpace/arrival";
 import type { FrameSource, Progress, Streak } from "@frontpace/tracker";
 import type { z } from "zod";
-import type { checkSchema } from "./check-schema.js";
-import type { eventsSchema } from "./events-schema.js";
-import type { FrontPlace } from "./front-places.js";
-import type { planSchema } from "./plan-schema.js";
-import type { resultSchema } from "./result-schema.js";
-import type { scaleFileSchema } from "./scale-schema.js";
+import type { FrontPlace } from "./result/front-places.js";
+import type { checkSchema } from "./schemas/check-schema.js";
+import type { eventsSchema } from "./schemas/events-schema.js";
+import type { planSchema } from "./schemas/plan-schema.js";
+import type { resultSchema } from "./schemas/result-schema.js";
+import type { scaleFileSchema } from "./schemas/scale-schema.js";
 import type {
   dryCheckOptionsSchema,
   findOptionsSchema,
   measureOptionsSchema,
   takeFileSchema,
-} from "./take-schema.js";
+} from "./schemas/take-schema.js";
 
 /** take.json: what is known of one take, beside its frames.
  *  @interface */

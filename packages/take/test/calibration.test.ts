@@ -2,12 +2,12 @@ import { writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import sharp from "sharp";
 import { describe, expect, it } from "vitest";
-import { type CalibrateOptions, calibrateStills } from "../src/calibrate-stills.js";
-import { calibratedPath } from "../src/calibrated-path.js";
-import { calibrationOf } from "../src/calibration-of.js";
-import { checkCalibration } from "../src/check-calibration.js";
-import { checkScale, readScale } from "../src/read-scale.js";
-import { settle } from "../src/settle.js";
+import { type CalibrateOptions, calibrateStills } from "../src/calibrating/calibrate-stills.js";
+import { checkScale, readScale } from "../src/files/read-scale.js";
+import { calibratedPath } from "../src/path/calibrated-path.js";
+import { calibrationOf } from "../src/settings/calibration-of.js";
+import { checkCalibration } from "../src/settings/check-calibration.js";
+import { settle } from "../src/settings/settle.js";
 import type { ScaleFile, TakeFile } from "../src/types.js";
 import { temporaryFolder } from "./render-take.js";
 

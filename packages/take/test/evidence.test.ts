@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
-import { eventFrames } from "../src/event-frames.js";
-import { circleAbout, lineAcross } from "../src/front-places.js";
 import { measureTake } from "../src/index.js";
+import { eventFrames } from "../src/result/event-frames.js";
+import { circleAbout, lineAcross } from "../src/result/front-places.js";
 import { crossed, notFound, settings, tracked } from "./outcomes.js";
 
 const tile = new URL("../../../fixtures/cracking-tile", import.meta.url).pathname;

@@ -1,6 +1,6 @@
 import { expect, it } from "vitest";
 import * as take from "../src/index.js";
-import * as speedSchema from "../src/speed-schema.js";
+import * as speedSchema from "../src/schemas/speed-schema.js";
 
 it("the package exports these values and no others", () => {
   expect(Object.keys(take).sort()).toEqual([

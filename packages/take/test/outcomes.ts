@@ -1,6 +1,6 @@
 import type { Streak, TrackOutcome } from "@frontpace/tracker";
-import type { Settings } from "../src/settle.js";
-import type { FramesUsed } from "../src/take-as-used.js";
+import type { FramesUsed } from "../src/result/take-as-used.js";
+import type { Settings } from "../src/settings/settle.js";
 
 /** Test doubles: outcomes written by hand, not seen by any tracker. */
 export const streak: Streak = {

@@ -1,9 +1,9 @@
 import { mkdir, readdir, readFile, stat, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
-import { prepareOutput } from "../src/prepare-output.js";
-import { trackCsv } from "../src/track-csv.js";
-import { writeOutputs } from "../src/write-outputs.js";
+import { prepareOutput } from "../src/files/prepare-output.js";
+import { trackCsv } from "../src/files/track-csv.js";
+import { writeOutputs } from "../src/files/write-outputs.js";
 import { temporaryFolder } from "./render-take.js";
 
 describe("writing", async () => {

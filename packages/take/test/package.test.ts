@@ -1,16 +1,16 @@
 import { readFile } from "node:fs/promises";
 import { Ajv2020 } from "ajv/dist/2020.js";
 import { describe, expect, it } from "vitest";
-import { assembleResult } from "../src/assemble-result.js";
+import { programVersion } from "../src/files/program-version.js";
+import { throttleProgress } from "../src/footage/throttle-progress.js";
+import { assembleResult } from "../src/result/assemble-result.js";
 import {
   eventsJsonSchema,
   planJsonSchema,
   resultJsonSchema,
   scaleJsonSchema,
   takeJsonSchema,
-} from "../src/json-schemas.js";
-import { programVersion } from "../src/program-version.js";
-import { throttleProgress } from "../src/throttle-progress.js";
+} from "../src/schemas/json-schemas.js";
 import { crossed, frames, notFound, settings, tracked } from "./outcomes.js";
 
 const readJson = async (name: string): Promise<unknown> =>

@@ -2,13 +2,13 @@ import { readFile, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { type PlanRequest, planModes, readModes } from "@frontpace/planner";
 import { describe, expect, it } from "vitest";
-import { assemblePlan } from "../src/assemble-plan.js";
-import { assembleResult } from "../src/assemble-result.js";
-import { checkResult } from "../src/check-result.js";
-import { compareTake } from "../src/compare-take.js";
 import { measureTake } from "../src/measure-take.js";
+import { assemblePlan } from "../src/planning/assemble-plan.js";
+import { compareTake } from "../src/planning/compare-take.js";
+import { assembleResult } from "../src/result/assemble-result.js";
+import { withMaterial } from "../src/result/with-material.js";
+import { checkResult } from "../src/schemas/check-result.js";
 import type { PlanFile } from "../src/types.js";
-import { withMaterial } from "../src/with-material.js";
 import { crossed, frames, notFound, settings, tracked } from "./outcomes.js";
 import { range, renderTake, temporaryFolder } from "./render-take.js";
 

@@ -1,8 +1,8 @@
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
-import { assembleResult } from "../src/assemble-result.js";
-import { checkResult } from "../src/check-result.js";
 import { measureTake } from "../src/measure-take.js";
+import { assembleResult } from "../src/result/assemble-result.js";
+import { checkResult } from "../src/schemas/check-result.js";
 import { frames, notFound, relativeDifference, settings, tracked } from "./outcomes.js";
 import { renderTake, TWO_FRONTS, temporaryFolder } from "./render-take.js";
 

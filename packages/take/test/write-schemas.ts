@@ -7,7 +7,7 @@ import {
   resultJsonSchema,
   scaleJsonSchema,
   takeJsonSchema,
-} from "../src/json-schemas.js";
+} from "../src/schemas/json-schemas.js";
 
 const folder = new URL("../schema/", import.meta.url);
 await mkdir(folder, { recursive: true });

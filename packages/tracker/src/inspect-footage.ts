@@ -1,14 +1,14 @@
-import { acrossShift } from "./across-shift.js";
-import { bandsOf, frameRange } from "./bands-of.js";
-import { edgeShift } from "./edge-shift.js";
-import { flickerAgainstModel } from "./flicker.js";
-import { frameTiming } from "./frame-timing.js";
-import { streakNoise } from "./noise.js";
-import { type PictureShift, pictureShift } from "./picture-shift.js";
-import { readStreaks, type StripedStreak } from "./read-streak.js";
-import { steadySamples } from "./steady-samples.js";
+import { flickerAgainstModel } from "./light/flicker.js";
+import { acrossShift } from "./picture-motion/across-shift.js";
+import { edgeShift } from "./picture-motion/edge-shift.js";
+import { type PictureShift, pictureShift } from "./picture-motion/picture-shift.js";
+import { steadySamples } from "./picture-motion/steady-samples.js";
+import { bandsOf, frameRange } from "./streak/bands-of.js";
+import { streakNoise } from "./streak/noise.js";
+import { readStreaks, type StripedStreak } from "./streak/read-streak.js";
+import { whiteLevel } from "./streak/white-level.js";
+import { frameTiming } from "./timing/frame-timing.js";
 import type { Footage, FrameSource, ShiftOfFootage, TrackOptions } from "./types.js";
-import { whiteLevel } from "./white-level.js";
 
 /** A frame shows light where the mean along the path is so many noise levels. */
 const LIT = 5;

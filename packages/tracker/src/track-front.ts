@@ -1,15 +1,15 @@
-import { bandsOf, frameRange } from "./bands-of.js";
-import { describeTrack } from "./describe-track.js";
-import { findCrossing } from "./find-crossing.js";
-import { type FoundInChannel, followChannels } from "./follow-channels.js";
-import type { Found } from "./follow-divided.js";
-import { convertedBand, frameTiming } from "./frame-timing.js";
-import { motionWarning } from "./motion-warning.js";
-import { convertedClip, notFound, publicStreak, severalFronts } from "./not-found.js";
+import { type FoundInChannel, followChannels } from "./find/follow-channels.js";
+import { findCrossing } from "./first-look/find-crossing.js";
+import type { Found } from "./one-front/follow-divided.js";
 import { pauseFor } from "./pause.js";
-import { readDepartures } from "./read-departures.js";
-import { readStreaks, type StripedStreak } from "./read-streak.js";
-import { streakWarnings } from "./track-warnings.js";
+import { bandsOf, frameRange } from "./streak/bands-of.js";
+import { readDepartures } from "./streak/read-departures.js";
+import { readStreaks, type StripedStreak } from "./streak/read-streak.js";
+import { convertedBand, frameTiming } from "./timing/frame-timing.js";
+import { describeTrack } from "./track/describe-track.js";
+import { motionWarning } from "./track/motion-warning.js";
+import { convertedClip, notFound, publicStreak, severalFronts } from "./track/not-found.js";
+import { streakWarnings } from "./track/track-warnings.js";
 import type { FrameSource, TrackOptions, TrackOutcome } from "./types.js";
 
 /** Follows a bright or dark front along a path through a frame sequence: streak, change in time, first line, joint

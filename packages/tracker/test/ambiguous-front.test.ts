@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
-import { describeTrack } from "../src/describe-track.js";
-import { type Found, followDivided } from "../src/follow-divided.js";
 import { trackFront } from "../src/index.js";
+import { type Found, followDivided } from "../src/one-front/follow-divided.js";
+import { describeTrack } from "../src/track/describe-track.js";
 import { streakOf } from "./support/frame-list.js";
 import { reading } from "./support/reading.js";
 import { sourceOf } from "./support/render.js";

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { trackFront } from "../src/index.js";
-import { foreignFrames } from "../src/noise.js";
+import { foreignFrames } from "../src/streak/noise.js";
 import { render } from "./support/render.js";
 import { seededNormal } from "./support/seeded-normal.js";
 import { frames } from "./support/track.js";

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
-import { splitsInTime } from "../src/change-in-time.js";
-import { leastStrength } from "../src/first-line.js";
+import { splitsInTime } from "../src/first-look/change-in-time.js";
+import { leastStrength } from "../src/first-look/first-line.js";
 import { seededNormal } from "./support/seeded-normal.js";
 import { expectRelative } from "./support/track.js";
 

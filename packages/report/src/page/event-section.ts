@@ -1,4 +1,4 @@
-import { svgNumber } from "../svg.js";
+import { svgNumber } from "../drawing/svg.js";
 import type { ReportedEventFrame, ReportedFrontPlace, ReportedResult } from "../words/reported-result.js";
 import { figure, section } from "./figure.js";
 import { drawFrontPlace } from "./front-place.js";

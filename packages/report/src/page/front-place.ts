@@ -1,5 +1,5 @@
-import { frontOutline, type PictureSize } from "../front-outline.js";
-import { svgNumber } from "../svg.js";
+import { svgNumber } from "../drawing/svg.js";
+import { frontOutline, type PictureSize } from "../overlay/front-outline.js";
 import type { ReportedFrontPlace } from "../words/reported-result.js";
 import { html, type Markup } from "./html.js";
 

@@ -1,4 +1,4 @@
-import { escapeXml } from "../svg.js";
+import { escapeXml } from "../drawing/svg.js";
 
 /** Text that is markup already. */
 export interface Markup {

@@ -1,5 +1,5 @@
-import { chooseUnit } from "../choose-unit.js";
-import { timeOrigin } from "../time-axis.js";
+import { chooseUnit } from "../drawing/choose-unit.js";
+import { timeOrigin } from "../drawing/time-axis.js";
 import type { ReportedResult } from "../words/reported-result.js";
 import { chart } from "./chart.js";
 import { figure, section } from "./figure.js";

@@ -1,6 +1,6 @@
 import ndarray from "ndarray";
 import type { FrameSource } from "../../src/index.js";
-import { readStreaks, type StripedStreak } from "../../src/read-streak.js";
+import { readStreaks, type StripedStreak } from "../../src/streak/read-streak.js";
 
 /** The pictures of a source, row by row. */
 export async function picturesOf(source: FrameSource): Promise<Float32Array[]> {

@@ -1,5 +1,5 @@
-import type { Found } from "../../src/follow-divided.js";
-import type { FollowedFront } from "../../src/follow-front.js";
+import type { Found } from "../../src/one-front/follow-divided.js";
+import type { FollowedFront } from "../../src/one-front/follow-front.js";
 
 export interface InventedReading {
   readonly interceptPixels?: number;

@@ -1,0 +1,82 @@
+import { join, relative } from "node:path";
+import {
+  amongOthers,
+  assembleSummary,
+  type BatchSummary,
+  findTakes,
+  runBatch,
+  type TakeOutcome,
+  watchBatch,
+  writeSummary,
+} from "@frontpace/batch";
+import { caution } from "@frontpace/report/words";
+import { parseCount } from "../arguments/option-parsers.js";
+import { measureOptions } from "../measure/measure-options.js";
+import { CliError } from "../terminal/cli-error.js";
+import { exitCodes } from "../terminal/exit-code.js";
+import { type RunContext, warn } from "../terminal/io.js";
+import { amongFramesError, outputFolder } from "../terminal/output-folder.js";
+import type { BatchArguments } from "./batch-command.js";
+import { batchProgress } from "./batch-progress.js";
+import { describeCounts } from "./describe-counts.js";
+
+/** `frontpace batch`: measures the takes below a folder, writes the files and the summary, prints a line for each take and one for all.
+ *  @returns the exit code
+ *  @throws CliError, TakeError, the frame loader's error; `signal.reason` when stopped */
+export async function batchAction(
+  folder: string,
+  args: BatchArguments,
+  context: RunContext,
+): Promise<number> {
+  const { signal } = context;
+  if (args.watch && args.json)
+    throw new CliError(
+      "invalid-option",
+      "--json prints one object at the end, and --watch has none: leave one out",
+    );
+  const defaults = measureOptions(args);
+  const workers = args.workers === undefined ? null : parseCount("--workers", args.workers, "2");
+  const out = await amongOthers(() => outputFolder(folder, args.out));
+  await refuseTake(out, args.out);
+  const wanted = { pictures: args.pictures !== false, report: args.report !== false };
+  const options = { out, defaults, wanted, ...(workers !== null && { workers }) };
+  const progress = batchProgress(context, args.json ?? false);
+  const batch = { ...(signal && { signal }), ...progress.context };
+
+  const summarise = async (outcomes: readonly TakeOutcome[]): Promise<BatchSummary> => {
+    const summary = assembleSummary(outcomes);
+    const names = await writeSummary(out, summary, signal);
+    const shown = names.map((name) => `  ${relative(process.cwd(), join(out, name))}\n`).join("");
+    const said = args.quiet ? "" : `${caution}\n\n`;
+    context.stdout.write(
+      args.json
+        ? `${JSON.stringify(summary, null, 2)}\n`
+        : `\nwritten:\n${shown}\n${said}${describeCounts(summary.counts)}\n`,
+    );
+    return summary;
+  };
+  try {
+    if (args.watch)
+      await watchBatch(folder, options, batch, async (outcomes) => {
+        progress.clear();
+        await summarise(outcomes);
+      });
+    const { takes, measured, failed } = (await summarise(await runBatch(folder, options, batch))).counts;
+    if (takes === 0)
+      warn(
+        context,
+        `no take was found below ${folder}: a take is a folder of at least two numbered stills, or a file of frames`,
+      );
+    if (failed > 0) return exitCodes.fault;
+    return measured === takes && takes > 0 ? exitCodes.measured : exitCodes.notMeasured;
+  } finally {
+    progress.clear();
+  }
+}
+
+/** A folder for the files that is one of the takes itself would be left out of them, without a word. */
+async function refuseTake(out: string, named: string | undefined): Promise<void> {
+  const below = await findTakes(out).catch(() => []);
+  if (below.some(({ name, unreadable }) => name === "." && unreadable === null))
+    throw amongFramesError(out, named);
+}

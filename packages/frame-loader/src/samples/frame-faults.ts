@@ -1,0 +1,28 @@
+import { FrameLoadError } from "../frame-load-error.js";
+
+/** The error for a file the system does not let us read. */
+export function unreadableFrame(file: string, cause: unknown): FrameLoadError {
+  const systemCode = (cause as NodeJS.ErrnoException).code ?? String(cause);
+  const hint =
+    systemCode === "ENOENT"
+      ? "it is gone, or a link to a file that is not there: restore it or take it out"
+      : "check its permissions and the disk";
+  const reason = `could not be read (${systemCode})`;
+  return new FrameLoadError("unreadable-frame", `${file} ${reason}: ${hint}`, { file, reason, cause });
+}
+
+/** The error for a still whose content is damaged.
+ *  @param reason  what is wrong, as it reads behind the file's name
+ *  @param advice  what to do */
+export function corrupt(file: string, reason: string, advice: string, cause?: unknown): FrameLoadError {
+  return new FrameLoadError("corrupt-frame", `${file} ${reason}: ${advice}`, {
+    file,
+    reason,
+    ...(cause !== undefined && { cause }),
+  });
+}
+
+/** First line of an error's message; decoders repeat themselves in the rest. */
+export function firstLine(cause: unknown): string {
+  return (cause instanceof Error ? cause.message : String(cause)).split(/[\r\n]/)[0];
+}

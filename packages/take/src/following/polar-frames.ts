@@ -1,0 +1,127 @@
+import type { FrameSource } from "@frontpace/tracker";
+import { sampledFrames } from "../footage/sampled-frames.js";
+
+type Point = readonly [x: number, y: number];
+
+/** An ellipse by its axes: longer over shorter, and where the longer lies, degrees from x towards y. */
+export interface Oval {
+  readonly ratio: number;
+  readonly angleDegrees: number;
+}
+
+/** Radius of an ellipse in a direction, where the geometric mean of its half axes is 1. */
+export function ovalRadius({ ratio, angleDegrees }: Oval, angle: number): number {
+  const aside = angle - (angleDegrees * Math.PI) / 180;
+  return 1 / Math.hypot(Math.cos(aside) / Math.sqrt(ratio), Math.sin(aside) * Math.sqrt(ratio));
+}
+
+/** Frames about an origin: a row for every ray that lies in the picture, a column for every pixel of radius. A circle that opens is a
+ *  straight front along the rows; so is an ellipse whose rays are read in steps as long as its radius in their direction. */
+export interface PolarFrames {
+  readonly source: FrameSource;
+  /** One of the rays read, in the picture, px: the one in their middle, of an ellipse one of mean radius. */
+  readonly ray: readonly [Point, Point];
+}
+
+/** Closer to the origin the rays read the same pixels, px. */
+const INNERMOST = 6;
+/** Fewest rays, and shortest, px. */
+const FEWEST_RAYS = 8;
+const SHORTEST = 16;
+const MOST_RAYS = 720;
+
+/** How the rays of a front are read. */
+export interface PolarOptions {
+  /** Of an ellipse; radii then are the geometric means of its half axes. Default: a circle. */
+  readonly oval?: Oval | undefined;
+  /** How far the front runs while a row is read, px, where rows are read in turn: rays down the picture are then read in longer steps than those
+   *  up, and radii are those at the time of the origin's row. Default: 0, all rows are taken at once. */
+  readonly pixelsPerRow?: number;
+}
+
+/** @param origin  px, in the picture or outside
+ *  @returns null where no rays long enough lie in the picture */
+export function polarFrames(
+  frames: FrameSource,
+  origin: Point,
+  { oval = { ratio: 1, angleDegrees: 0 }, pixelsPerRow = 0 }: PolarOptions = {},
+): PolarFrames | null {
+  // r = s v (t + rowTime r sin angle), s the radius of the oval.
+  const stepAt = (angle: number) => 1 / (1 / ovalRadius(oval, angle) - pixelsPerRow * Math.sin(angle));
+  const chosen = chooseRays(frames, origin, stepAt);
+  if (!chosen) return null;
+  const { angles, first, count } = chosen;
+  const rays = angles.length;
+  const steps = angles.map(stepAt);
+  const placeAt = (ray: number, step: number): Point => [
+    origin[0] + (first + step) * steps[ray] * Math.cos(angles[ray]),
+    origin[1] + (first + step) * steps[ray] * Math.sin(angles[ray]),
+  ];
+  const source = sampledFrames(frames, { rows: rays, columns: count, placeAt });
+  // Of an ellipse the ray whose pixels are most nearly those of the mean radius.
+  const middle = angles.reduce(
+    (best, _, k) => (Math.abs(steps[k] - 1) < Math.abs(steps[best] - 1) - 1e-9 ? k : best),
+    Math.floor(rays / 2),
+  );
+  return { source, ray: [placeAt(middle, 0), placeAt(middle, count - 1)] };
+}
+
+interface Rays {
+  readonly angles: readonly number[];
+  /** Smallest radius and number of radii, px. */
+  readonly first: number;
+  readonly count: number;
+}
+
+/** Rays that lie wholly in the picture between two radii: those radii for which the number of rays times the cube of their length is
+ *  greatest, for a slope's variance falls with both. */
+function chooseRays(
+  { rows, columns }: FrameSource,
+  [ox, oy]: Point,
+  stepAt: (angle: number) => number,
+): Rays | null {
+  const [right, bottom] = [columns - 1, rows - 1];
+  const nearest = Math.hypot(Math.max(0, -ox, ox - right), Math.max(0, -oy, oy - bottom));
+  const farthest = Math.hypot(Math.max(ox, right - ox), Math.max(oy, bottom - oy));
+  const total = Math.min(MOST_RAYS, Math.ceil(2 * Math.PI * farthest));
+  const all = Array.from({ length: total }, (_, k) => (2 * Math.PI * k) / total);
+  const spans = all.map((angle) => span(stepAt(angle) * Math.cos(angle), stepAt(angle) * Math.sin(angle)));
+  function span(dx: number, dy: number): readonly [number, number] {
+    let [from, to] = [0, Number.POSITIVE_INFINITY];
+    for (const [o, d, most] of [
+      [ox, dx, right],
+      [oy, dy, bottom],
+    ]) {
+      if (d === 0) {
+        if (o < 0 || o > most) return [0, -1];
+        continue;
+      }
+      const ends = [-o / d, (most - o) / d].sort((a, b) => a - b);
+      from = Math.max(from, ends[0]);
+      to = Math.min(to, ends[1]);
+    }
+    return [from, to];
+  }
+  let best: { score: number; first: number; last: number } | null = null;
+  const steps = 32;
+  const start = Math.max(INNERMOST, nearest);
+  for (let a = 0; a < steps; a++)
+    for (let b = a + 1; b <= steps; b++) {
+      const [first, last] = [a, b].map((k) => start + (k * (farthest - start)) / steps);
+      const seen = spans.filter(([from, to]) => from <= first && to >= last).length;
+      const score = seen * (last - first) ** 3;
+      if (seen >= FEWEST_RAYS && last - first >= SHORTEST && (!best || score > best.score))
+        best = { score, first, last };
+    }
+  if (!best) return null;
+  const { first, last } = best;
+  const seen = all.filter((_, k) => spans[k][0] <= first && spans[k][1] >= last);
+  // No more rays than there are pixels about the middle radius.
+  const most = Math.ceil((seen.length / total) * Math.PI * (first + last));
+  const stride = Math.max(1, seen.length / most);
+  const angles = Array.from(
+    { length: Math.floor(seen.length / stride) },
+    (_, k) => seen[Math.floor(k * stride)],
+  );
+  return { angles, first, count: Math.floor(last - first) + 1 };
+}

@@ -1,0 +1,51 @@
+import type { FrameSource, Streak, TrackOutcome } from "@frontpace/tracker";
+import { finiteSamples } from "../footage/finite-samples.js";
+import { pathOf } from "../path/path-of.js";
+import type { FrameRange } from "../settings/check-against-frames.js";
+import type { Settings } from "../settings/settle.js";
+import type { MeasureContext } from "../types.js";
+import { acrossItself } from "./across-itself.js";
+import type { InPlane } from "./front-in-plane.js";
+import { inPicture } from "./in-picture.js";
+import { polarFrames } from "./polar-frames.js";
+import { alongRows, trackIn } from "./track-in.js";
+
+/** Follows the front along the path that its shape asks for; in rays about its origin the path of the outcome is one of them.
+ *  @returns with the shape, and along what it was followed in the end */
+export async function trackAlong(
+  inPlane: InPlane | null,
+  frames: FrameSource,
+  settings: Settings,
+  range: FrameRange,
+  context: MeasureContext,
+): Promise<{ readonly outcome: TrackOutcome; readonly inPlane: InPlane | null }> {
+  const along = inPlane?.along;
+  if (along?.kind === "path") {
+    const isSpot = inPlane?.isSpot ?? false;
+    // A spot that is known to be one need not be looked for in parts of the width.
+    const band = { ...settings, path: pathOf(along.path), isPathFound: !isSpot, width: along.width };
+    const outcome = await trackIn(frames, band, range, context);
+    return { outcome: isSpot && outcome.status === "tracked" ? onlyASpot(outcome.streak) : outcome, inPlane };
+  }
+  const polar = along?.kind === "radius" ? polarFrames(frames, along.origin, along) : null;
+  if (inPlane && along?.kind === "radius" && polar) {
+    if (along.varying) {
+      const { followRadius } = await import("./follow-radius.js");
+      const followed = followRadius(polar, along.varying, inPlane.map, range, context);
+      return { outcome: await finiteSamples(followed), inPlane };
+    }
+    const rays = alongRows(polar.source, settings);
+    return { outcome: inPicture(await trackIn(polar.source, rays, range, context), polar.ray), inPlane };
+  }
+  const outcome = await trackIn(frames, settings, range, context);
+  const across = await acrossItself(outcome, inPlane?.shape.shape ?? null, frames, settings, range, context);
+  if (!across) return { outcome, inPlane };
+  return { outcome: across.outcome, inPlane: inPlane && { ...inPlane, along: across.along } };
+}
+
+/** In a path as narrow as itself a spot looks like a front. */
+function onlyASpot(streak: Streak): TrackOutcome {
+  const message =
+    "what runs passes in a part of the picture and leaves nothing, like a fragment that flies past. If that is the front, give the path that it runs";
+  return { status: "not-found", reason: "only-a-spot", message, streak, warnings: [] };
+}

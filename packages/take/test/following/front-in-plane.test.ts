@@ -1,0 +1,153 @@
+import type { FrontShape } from "@frontpace/arrival";
+import ndarray from "ndarray";
+import { describe, expect, it } from "vitest";
+import { alongShape } from "../../src/following/front-in-plane.js";
+import { inscribedBand } from "../../src/following/inscribed-band.js";
+import { polarFrames } from "../../src/following/polar-frames.js";
+
+const picture = { rows: 97, columns: 129 };
+
+describe("inscribedBand", () => {
+  it.each([0, 30, 45, 90, 120, -75])(
+    "lies wholly in the picture at %i degrees, through its middle",
+    (degrees) => {
+      const angle = (degrees * Math.PI) / 180;
+      const { path, width } = inscribedBand(picture, angle)!;
+      const [[x1, y1], [x2, y2]] = path;
+      expect(Math.abs((x1 + x2) / 2 - 64)).toBeLessThan(1e-9);
+      expect(Math.abs((y1 + y2) / 2 - 48)).toBeLessThan(1e-9);
+      const across = (width - 1) / 2;
+      for (const [x, y] of path)
+        for (const side of [-across, across]) {
+          expect(x - side * Math.sin(angle)).toBeGreaterThan(-1e-9);
+          expect(x - side * Math.sin(angle)).toBeLessThan(128 + 1e-9);
+          expect(y + side * Math.cos(angle)).toBeGreaterThan(-1e-9);
+          expect(y + side * Math.cos(angle)).toBeLessThan(96 + 1e-9);
+        }
+    },
+  );
+
+  it("is as long as the picture along its rows", () => {
+    const { path, width } = inscribedBand(picture, 0)!;
+    expect(path[1][0] - path[0][0]).toBe(128);
+    expect(width).toBe(97);
+  });
+});
+
+describe("polarFrames", () => {
+  /** A picture of one frame. */
+  function frameOf(brightness: (x: number, y: number) => number) {
+    const { rows, columns } = picture;
+    const data = Float32Array.from({ length: rows * columns }, (_, i) =>
+      brightness(i % columns, Math.floor(i / columns)),
+    );
+    return {
+      ...picture,
+      numbers: [0],
+      bitDepth: 32,
+      async *frames() {
+        yield { index: 0, number: 0, frame: ndarray(data, [rows, columns]) };
+      },
+    };
+  }
+
+  it.each([
+    [64, 48],
+    [5, 40],
+    [-60, 20],
+  ])("reads along rays about %d, %d: a plane brightness is interpolated exactly", async (ox, oy) => {
+    const along = polarFrames(
+      frameOf((x, y) => 3 * x - 2 * y),
+      [ox, oy],
+    )!;
+    const [[x1, y1], [x2, y2]] = along.ray;
+    const { rows, columns } = along.source;
+    for await (const { frame } of along.source.frames()) {
+      const middle = Math.floor(rows / 2);
+      expect(Math.abs(frame.get(middle, 0) - (3 * x1 - 2 * y1))).toBeLessThan(1e-3);
+      expect(Math.abs(frame.get(middle, columns - 1) - (3 * x2 - 2 * y2))).toBeLessThan(1e-3);
+    }
+    expect(Math.abs(Math.hypot(x2 - x1, y2 - y1) - (columns - 1))).toBeLessThan(1e-9);
+  });
+
+  it("shows rings as upright lines", async () => {
+    const origin = [70, 40] as const;
+    const { source } = polarFrames(
+      frameOf((x, y) => Math.hypot(x - origin[0], y - origin[1])),
+      origin,
+    )!;
+    for await (const { frame } of source.frames())
+      for (let c = 0; c < source.columns; c += 7)
+        for (let r = 0; r < source.rows; r += 11)
+          // A cone is interpolated to 1/(8 r) px.
+          expect(Math.abs(frame.get(r, c) - frame.get(0, c))).toBeLessThan(0.05);
+  });
+
+  it("shows the rings of an ellipse as upright lines, whose places are the geometric means of its half axes", async () => {
+    const origin = [64, 48] as const;
+    const oval = { ratio: 1.3, angleDegrees: 25 };
+    const [c, s] = [Math.cos((25 * Math.PI) / 180), Math.sin((25 * Math.PI) / 180)];
+    const mean = (x: number, y: number) => {
+      const [dx, dy] = [x - origin[0], y - origin[1]];
+      return Math.hypot((c * dx + s * dy) / Math.sqrt(1.3), (c * dy - s * dx) * Math.sqrt(1.3));
+    };
+    const { source, ray } = polarFrames(frameOf(mean), origin, { oval })!;
+    const first = Math.hypot(ray[0][0] - origin[0], ray[0][1] - origin[1]);
+    for await (const { frame } of source.frames())
+      for (let column = 0; column < source.columns; column += 7)
+        for (let row = 0; row < source.rows; row += 11)
+          expect(Math.abs(frame.get(row, column) - (first + column))).toBeLessThan(0.25);
+  });
+
+  it("is null where no rays lie in the picture", () => {
+    expect(
+      polarFrames(
+        frameOf(() => 0),
+        [5000, 5000],
+      ),
+    ).toBeNull();
+  });
+});
+
+describe("alongShape", () => {
+  /** A straight front by its angle; nothing else of it is looked at. */
+  const straightAt = (value: number, standardUncertainty: number) =>
+    ({
+      shape: "straight",
+      straight: {
+        slownessFramesPerPixel: { value: 0.5, standardUncertainty: 0.0003 },
+        angleDegrees: { value, standardUncertainty },
+      },
+      circle: null,
+    }) as unknown as FrontShape;
+  const frames = { ...picture, numbers: [0], bitDepth: 8, async *frames() {} };
+  const kindAt = (value: number, standardUncertainty: number) =>
+    alongShape(straightAt(value, standardUncertainty), frames, { width: null, bends: false, rowTime: 0 })
+      .kind;
+
+  it.each([
+    [4, 0.01, "path"],
+    [-4, 3, "rows-or-columns"],
+    [94, 3, "rows-or-columns"],
+    [30, 3, "path"],
+    [1.5, 0.01, "path"],
+    [0.4, 0.01, "rows-or-columns"],
+    [4, Number.POSITIVE_INFINITY, "rows-or-columns"],
+  ])("follows a front at %d degrees, known to %d, along its %s", (angle, uncertainty, kind) => {
+    expect(kindAt(angle, uncertainty)).toBe(kind);
+  });
+
+  it("follows a circle along its radius whether it opens or closes", () => {
+    const circleOf = (value: number) =>
+      ({
+        shape: "circle",
+        circle: { origin: [64, 48], slownessFramesPerPixel: { value, standardUncertainty: 0.0003 } },
+      }) as unknown as FrontShape;
+    for (const slowness of [0.5, -0.5])
+      expect(alongShape(circleOf(slowness), frames, { width: null, bends: false, rowTime: 0.01 })).toEqual({
+        kind: "radius",
+        origin: [64, 48],
+        pixelsPerRow: 0.01 / slowness,
+      });
+  });
+});

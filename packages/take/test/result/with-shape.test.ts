@@ -1,0 +1,43 @@
+import { describe, expect, it } from "vitest";
+import { withShape } from "../../src/result/with-shape.js";
+import type { TakeResult } from "../../src/types.js";
+
+type Shape = NonNullable<TakeResult["shape"]>;
+
+const result = { status: "measured", speed: { value: 100 }, warnings: [] } as unknown as TakeResult;
+const found = (value: number) => ({ value, standardUncertainty: 0.001 });
+/** A circle whose axes are as 1.21 to 1. */
+const oval = (differ: boolean, measuredAlong: Shape["measuredAlong"]) =>
+  ({
+    name: "circle",
+    measuredAlong,
+    circle: { axes: { ratio: found(1.21), angleDegrees: 30, differ } },
+  }) as unknown as Shape;
+const codes = (shape: Shape) => withShape(result, shape).warnings.map(({ code }) => code);
+
+describe("the shape of a front", () => {
+  it("warns of a speed that differs by direction, with the speeds along both axes", () => {
+    const [warning] = withShape(result, oval(true, "radius")).warnings;
+    expect(warning.code).toBe("speed-differs-by-direction");
+    expect(warning.message).toContain("110 m/s along its longer axis, at 30 degrees");
+    expect(warning.message).toContain("90.91 m/s along its shorter one");
+  });
+
+  it("warns of nothing where the axes of a circle do not differ", () => {
+    expect(codes(oval(false, "radius"))).toEqual([]);
+  });
+
+  const straightAt = (value: number, name = "straight", measuredAlong = "rows-or-columns") =>
+    ({ name, measuredAlong, straight: { angleDegrees: found(value) }, circle: null }) as unknown as Shape;
+
+  it("warns of a front that was followed along rows or columns and is not known to run that way", () => {
+    expect(codes(straightAt(0, "none"))).toEqual(["direction-unsure"]);
+    expect(codes(straightAt(-69))).toEqual(["direction-unsure"]);
+    expect(codes(straightAt(91))).toEqual([]);
+    expect(codes(straightAt(-69, "straight", "path"))).toEqual([]);
+  });
+
+  it("warns of a circle that was followed along rows or columns", () => {
+    expect(codes(oval(false, "rows-or-columns"))).toEqual(["circle-not-followed"]);
+  });
+});

@@ -1,0 +1,24 @@
+import { followRelaxing } from "../changing-levels/follow-relaxing.js";
+import { followInLight } from "../light/follow-in-light.js";
+import { type FollowOptions, type Found, followDivided } from "../one-front/follow-divided.js";
+import { followWithinEnds } from "../one-front/follow-within-ends.js";
+import { misfit } from "../one-front/misfit.js";
+import type { StripedStreak } from "../streak/read-streak.js";
+
+/** The one front that explains most of a streak, with the light that varies, with a glow ahead of it and a level behind it that
+ *  settles, or with neither. */
+export async function followAmongLevels(streak: StripedStreak, options: FollowOptions): Promise<Found> {
+  const steady = await followDivided(streak, null, options);
+  const inLight = await followInLight(streak, steady, options);
+  const found = await followWithinEnds(streak, inLight, options);
+  const relaxing = await followRelaxing(streak, found, options);
+  // A glow fills much of the picture and looks like light that varies.
+  const inSteadyLight =
+    inLight === steady
+      ? null
+      : await followRelaxing(streak, await followWithinEnds(streak, steady, options), options);
+  const [best] = [relaxing, inSteadyLight]
+    .filter((one) => one !== null)
+    .sort((a, b) => misfit(a) - misfit(b));
+  return best && (best.gain || !found.gain || misfit(best) < misfit(found)) ? best : found;
+}

@@ -1,0 +1,48 @@
+import { bentWay } from "../first-look/bent-way.js";
+import { changeInTime } from "../first-look/change-in-time.js";
+import { flickerBetweenFrames } from "../light/flicker.js";
+import { workedStreak } from "../model/worked-streak.js";
+import { type FollowOptions, type Found, followDivided } from "../one-front/follow-divided.js";
+import { leavesMore } from "../one-front/misfit.js";
+import type { StripedStreak } from "../streak/read-streak.js";
+
+/** px, of the edge, to start from */
+const BLUR = 2;
+/** Of the exposure, to start from where it is not known. */
+const EXPOSURE = 0.5;
+
+/** The one front of a streak followed about the way that the changes of all positions show, however bent: a straight line that is laid
+ *  through a way with turns of speed misses the sharp front almost everywhere.
+ *  @param found  what a straight line led to
+ *  @returns null where the changes show no such way, or a front on it does not explain the streak
+ *  @throws what `options.pause` throws */
+export async function followBent(
+  streak: StripedStreak,
+  { look, kept }: Found,
+  options: FollowOptions,
+): Promise<Found | null> {
+  // Against its model a front that was missed makes flicker; from frame to frame it crosses few positions.
+  const gain = flickerBetweenFrames(streak.data, streak.shape, look.noise);
+  const { field, numbers } = workedStreak(streak, gain, kept);
+  const shape = [field.frames, field.positions] as const;
+  const way = bentWay(changeInTime(field.data, shape, look.noise, "step", options.sign), numbers);
+  if (!way) return null;
+  const [begin, end] = way.ends;
+  const from = way.positionAt(begin);
+  const slopePixelsPerFrame = (way.positionAt(end) - from) / (end - begin);
+  const motion = {
+    shape: "step",
+    sense: way.sense,
+    slopePixelsPerFrame,
+    interceptPixels: from - slopePixelsPerFrame * begin,
+    blurPixels: BLUR,
+    exposureFraction: options.exposureFraction ?? EXPOSURE,
+    tiltSpreadPixels: 0,
+  } as const;
+  const departurePixels = Float64Array.from(
+    streak.frameNumbers,
+    (number) => way.positionAt(number) - motion.interceptPixels - slopePixelsPerFrame * number,
+  );
+  const followed = await followDivided(streak, gain, options, { look, motion, departurePixels });
+  return followed.front && !leavesMore(followed) ? followed : null;
+}

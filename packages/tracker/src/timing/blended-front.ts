@@ -1,0 +1,179 @@
+import { median } from "@frontpace/fit";
+import type { StripedStreak } from "../streak/read-streak.js";
+import { CONVERTED_RATES } from "./converted-rates.js";
+import { type BlendPattern, PHASE_STEP, sourceShares } from "./source-shares.js";
+
+/** What changes in a frame must vary from frame to frame by this much of its mean, root mean square, and a conversion
+ *  explain this part of that variance. */
+const LEAST_VARIATION = 0.15;
+const EXPLAINED = 0.75;
+/** A frame shows the front where the frames about it change by so many times what most frames do by noise. */
+const SHOWS = 6;
+/** Fewer frames, or fewer periods of the pattern, may look so by chance. */
+const LEAST_FRAMES = 14;
+const LEAST_PERIODS = 4;
+
+/** Frames that are weighted means of two frames of a source at another rate, told by how much changes from frame
+ *  to frame, of the front above all: in a blend it stands at two places, and it jumps, waits and jumps in a pattern that the two
+ *  rates rule. That outlasts a compression that leaves little of the noise.
+ *  @returns the conversion that explains it, or null */
+export function blendedFront({
+  data,
+  shape: [frames, positions],
+  frameNumbers,
+}: Pick<StripedStreak, "data" | "shape" | "frameNumbers">): BlendPattern | null {
+  if (frames < LEAST_FRAMES || frameNumbers.some((number, i) => number - frameNumbers[0] !== i)) return null;
+  const changes = secondChanges(data, frames, positions);
+  const quiet = quietest(changes);
+  let best: BlendPattern | null = null;
+  let most = EXPLAINED;
+  for (const [source, every] of CONVERTED_RATES) {
+    const all = aboutTheirMean(changes, quiet, every);
+    for (const seen of [all, all.filter(({ showsFront }) => showsFront)]) {
+      if (seen.length < Math.max(LEAST_FRAMES, LEAST_PERIODS * every)) continue;
+      const byPhase = aboutMeanByPhase(seen, every);
+      if (!(byPhase.variation > LEAST_VARIATION)) continue;
+      const parts = Math.ceil(1 / (every * PHASE_STEP));
+      for (let part = 0; part < parts * every; part++) {
+        const explained = explainedBy(frontInBlends(source, every, part / parts), byPhase);
+        if (explained < most) continue;
+        most = explained;
+        best = { source, every };
+      }
+    }
+  }
+  return best;
+}
+
+/** What was seen, by the place in a pattern. */
+interface SeenByPhase {
+  /** Standard deviation over the mean. */
+  readonly variation: number;
+  /** Σ (seen − mean)² of all. */
+  readonly about: number;
+  /** Of each place Σ (seen − mean) and the number of frames, shape (every,). */
+  readonly sum: Float64Array;
+  readonly count: Float64Array;
+}
+
+function aboutMeanByPhase(
+  seen: readonly { readonly frame: number; readonly relative: number }[],
+  every: number,
+): SeenByPhase {
+  const mean = seen.reduce((sum, { relative }) => sum + relative, 0) / seen.length;
+  const sum = new Float64Array(every);
+  const count = new Float64Array(every);
+  let about = 0;
+  for (const { frame, relative } of seen) {
+    sum[frame % every] += relative - mean;
+    count[frame % every]++;
+    about += (relative - mean) ** 2;
+  }
+  return { variation: Math.sqrt(about / seen.length) / mean, about, sum, count };
+}
+
+/** Part of the variance of what was seen that a pattern explains, besides a constant that noise and compression add; 0 where
+ *  it runs against it. */
+function explainedBy(pattern: readonly number[], { about, sum, count }: SeenByPhase): number {
+  let total = 0;
+  let frames = 0;
+  for (let phase = 0; phase < pattern.length; phase++) {
+    total += count[phase] * pattern[phase];
+    frames += count[phase];
+  }
+  const mean = total / frames;
+  let squares = 0;
+  let product = 0;
+  for (let phase = 0; phase < pattern.length; phase++) {
+    const apart = pattern[phase] - mean;
+    squares += count[phase] * apart * apart;
+    product += apart * sum[phase];
+  }
+  return squares > 0 && product > 0 ? product ** 2 / (squares * about) : 0;
+}
+
+/** Sum of squares of the second difference in time at each frame, all in the light of the first; shape (frames,), 0 at both
+ *  ends. */
+function secondChanges(data: Float64Array, frames: number, positions: number): Float64Array {
+  const light = lightOf(data, frames, positions);
+  const sums = new Float64Array(frames);
+  for (let i = 1; i + 1 < frames; i++)
+    sums[i] = squaresOfSecond(
+      data,
+      i * positions,
+      positions,
+      1 / light[i - 1],
+      1 / light[i],
+      1 / light[i + 1],
+    );
+  return sums;
+}
+
+/** @param from  where a frame begins, in whose light and that of its neighbours samples are taken: times `before`, `itself` and
+ *    `after` */
+function squaresOfSecond(
+  data: Float64Array,
+  from: number,
+  positions: number,
+  before: number,
+  itself: number,
+  after: number,
+): number {
+  let sum = 0;
+  for (let at = from; at < from + positions; at++) {
+    const second = data[at - positions] * before - 2 * data[at] * itself + data[at + positions] * after;
+    sum += second * second;
+  }
+  return sum;
+}
+
+/** Light of each frame over that of the first, from frame to frame the median over the positions; shape (frames,). */
+function lightOf(data: Float64Array, frames: number, positions: number): Float64Array {
+  const light = new Float64Array(frames).fill(1);
+  const shares = new Float64Array(positions);
+  for (let i = 1; i < frames; i++) {
+    let count = 0;
+    for (let p = 0, at = i * positions; p < positions; p++, at++)
+      if (data[at] > 0 && data[at - positions] > 0) shares[count++] = data[at] / data[at - positions];
+    light[i] = light[i - 1] * (count > 0 ? median(shares.subarray(0, count)) : 1);
+  }
+  return light;
+}
+
+/** What the quietest tenth of the inner frames changes by at most. */
+function quietest(changes: Float64Array): number {
+  const inner = changes.slice(1, changes.length - 1).sort();
+  return inner[Math.floor(inner.length / 10)];
+}
+
+/** Change of each frame over the mean of those about it in two periods of a pattern. */
+function aboutTheirMean(changes: Float64Array, quiet: number, every: number) {
+  const found: { frame: number; relative: number; showsFront: boolean }[] = [];
+  for (let frame = 1 + every; frame + every < changes.length - 1; frame++) {
+    // Of the outermost two, which have the same place in the pattern, a half each.
+    let sum = -(changes[frame - every] + changes[frame + every]) / 2;
+    for (let k = frame - every; k <= frame + every; k++) sum += changes[k];
+    const mean = sum / (2 * every);
+    found.push({
+      frame,
+      relative: mean > 0 ? changes[frame] / mean : 1,
+      showsFront: mean > SHOWS * quiet,
+    });
+  }
+  return found;
+}
+
+/** What a front that runs by more than its own width in a frame of the source changes in second differences of the clip,
+ *  over the mean; shape (every,). */
+function frontInBlends(source: number, every: number, phase: number): number[] {
+  const squares = sourceShares("second", source, every, phase).map((shares) => {
+    // Shares of frames are those of the steps between them, summed up.
+    let step = 0;
+    return shares.reduce((sum, share) => {
+      step += share;
+      return sum + step * step;
+    }, 0);
+  });
+  const mean = squares.reduce((sum, value) => sum + value, 0) / every;
+  return squares.map((value) => value / mean);
+}

@@ -1,0 +1,113 @@
+import { describe, expect, it } from "vitest";
+import { followRelaxing } from "../../src/changing-levels/follow-relaxing.js";
+import { followDivided } from "../../src/one-front/follow-divided.js";
+import { misfit } from "../../src/one-front/misfit.js";
+import { streakOf } from "../support/frame-list.js";
+import { sourceOf } from "../support/render.js";
+import { seededNormal } from "../support/seeded-normal.js";
+import { frames } from "../support/track.js";
+
+const COLUMNS = 70;
+const FRAMES = 64;
+const SPEED = 1.5;
+const BEGINS = 10;
+const edge = (behind: number) => 1 / (1 + Math.exp(-1.7 * behind));
+/** Normal distribution to 2e-4: Page, J. R. Stat. Soc. C 26 (1977) 75; from memory. */
+const blurred = (behind: number) => 1 / (1 + Math.exp(-1.5976 * behind - 0.07056 * behind ** 3));
+const options = { sign: 0, exposureFraction: undefined, isPathGiven: false, pause: async () => {} } as const;
+
+async function followed(
+  change: (behind: number, time: number, column: number) => number,
+  seed: number,
+  noise = 4,
+) {
+  const normal = seededNormal(seed);
+  const streak = await streakOf(
+    sourceOf(
+      { numbers: frames(FRAMES), rows: 6, columns: COLUMNS },
+      (_, c, t) => 80 + 40 * change(SPEED * (t - BEGINS) - c, t, c) + noise * normal(),
+    ),
+  );
+  const found = await followDivided(streak, null, options);
+  return { found, relaxing: await followRelaxing(streak, found, options) };
+}
+
+/** A glow ahead of the front that grows from a fifth to the whole of its size while it runs. */
+function withGlow(behind: number, t: number): number {
+  const grown = Math.min(1, Math.max(0, ((t - BEGINS) * SPEED) / COLUMNS));
+  const glow = 0.4 * (0.2 + 0.8 * grown) * Math.exp(Math.min(0, behind) / 12);
+  return edge(behind) + (1 - edge(behind)) * glow;
+}
+
+describe("followRelaxing", () => {
+  it("measures a front with a glow ahead of it that grows as one without, where constant levels are wrong", async () => {
+    const off = { plain: 0, relaxing: 0 };
+    const SEEDS = [1, 2, 3, 4, 5, 6];
+    for (const seed of SEEDS) {
+      const { found, relaxing } = await followed(withGlow, seed);
+      if (!found.front || !relaxing?.front) throw new Error("expected a front");
+      expect(misfit(relaxing)).toBeLessThan(1.15);
+      const { slope, slopeStandardUncertainty } = relaxing.front.line;
+      const open = Math.hypot(slopeStandardUncertainty, relaxing.slopeOpenPixels ?? Number.NaN);
+      // the size, growth and length of the glow are told by the same frames as the front
+      expect(relaxing.slopeOpenPixels).toBeGreaterThan(0.2 * slopeStandardUncertainty);
+      // one in 10⁴ is this far out
+      expect(Math.abs(slope - SPEED)).toBeLessThan(4 * open);
+      off.relaxing += (slope - SPEED) / open / SEEDS.length;
+      const { line } = found.front;
+      off.plain += (line.slope - SPEED) / line.slopeStandardUncertainty / SEEDS.length;
+    }
+    // standard deviation of these means: the root of a sixth
+    expect(Math.abs(off.relaxing)).toBeLessThan(1.5);
+    expect(Math.abs(off.plain)).toBeGreaterThan(2);
+  });
+
+  it("measures a front whose light grows behind it, too, and falls off ahead with the square of the distance", async () => {
+    const SEEDS = [1, 2, 3, 4];
+    let mean = 0;
+    for (const seed of SEEDS) {
+      const { found, relaxing } = await followed(
+        (behind, t) => {
+          const light = 0.5 * Math.min(1, Math.max(0, t / FRAMES));
+          const ahead = 1 / (1 + (Math.min(0, behind) / 8) ** 2);
+          return blurred(behind) * (1 + light) + (1 - blurred(behind)) * light * ahead;
+        },
+        seed,
+        1,
+      );
+      if (!found.front || !relaxing?.front) throw new Error("expected a front");
+      console.log(
+        relaxing.front.line.slope,
+        relaxing.front.line.slopeStandardUncertainty,
+        relaxing.slopeOpenPixels,
+        misfit(relaxing),
+      );
+      const { slope, slopeStandardUncertainty } = relaxing.front.line;
+      const open = Math.hypot(slopeStandardUncertainty, relaxing.slopeOpenPixels ?? Number.NaN);
+      // one in 10⁴ is this far out
+      expect(Math.abs(slope - SPEED)).toBeLessThan(4 * open);
+      expect(open).toBeLessThan(0.003 * SPEED);
+      mean += (slope - SPEED) / open / SEEDS.length;
+    }
+    expect(Math.abs(mean)).toBeLessThan(2);
+  });
+
+  it("measures a front with a level behind it that settles", async () => {
+    const { found, relaxing } = await followed(
+      (behind) => edge(behind) * (behind > 0 ? 0.4 + 0.6 * Math.exp(-behind / 15) : 1),
+      7,
+    );
+    if (!found.front || !relaxing?.front) throw new Error("expected a front");
+    expect(misfit(found)).toBeGreaterThan(1.5);
+    expect(misfit(relaxing)).toBeLessThan(1.15);
+    const { slope, slopeStandardUncertainty } = relaxing.front.line;
+    expect(Math.abs(slope - SPEED)).toBeLessThan(4 * slopeStandardUncertainty);
+  });
+
+  it("is null where levels are constant, and where something else changes too", async () => {
+    expect((await followed(edge, 8)).relaxing).toBeNull();
+    const flash = (behind: number, t: number, c: number) =>
+      edge(behind) + (c > 20 && c < 45 && t > 40 && t < 55 ? 0.5 : 0);
+    expect((await followed(flash, 9)).relaxing).toBeNull();
+  });
+});

@@ -1,0 +1,52 @@
+import { describe, expect, it } from "vitest";
+import { blendedFront } from "../../src/timing/blended-front.js";
+import { seededNormal } from "../support/seeded-normal.js";
+import { frames } from "../support/track.js";
+
+const POSITIONS = 120;
+
+/** A clip of `count` frames that stand `ratio` frames of their source apart, each a blend of the two about it; compressed after
+ *  that, so that noise is its own in every frame. */
+function clip(ratio: number, count: number, level: (time: number, position: number) => number) {
+  const normal = seededNormal(8);
+  const data = new Float64Array(count * POSITIONS);
+  for (let i = 0; i < count; i++) {
+    const first = Math.floor(i * ratio + 0.3);
+    const part = i * ratio + 0.3 - first;
+    for (let p = 0; p < POSITIONS; p++)
+      data[i * POSITIONS + p] = (1 - part) * level(first, p) + part * level(first + 1, p) + 0.4 * normal();
+  }
+  return { data, shape: [count, POSITIONS] as const, frameNumbers: frames(count) };
+}
+
+const edge = (behind: number) => 1 / (1 + Math.exp(-1.7 * behind));
+const front = (speed: number) => (time: number, p: number) => 80 + 60 * edge(speed * (time - 6) - p);
+
+describe("blends that only the front shows", () => {
+  it.each([
+    [1 / 2, 120],
+    [4 / 5, 80],
+    [2 / 5, 150],
+  ])("are told at %f source frames for each of the clip", (ratio, count) => {
+    const pattern = blendedFront(clip(ratio, count, front(2.3)));
+    expect(pattern).not.toBeNull();
+    expect((pattern?.source ?? 0) / (pattern?.every ?? 1)).toBeCloseTo(ratio, 9);
+  });
+
+  it("are none where every frame was taken: a front, and one that halts and runs on", () => {
+    expect(blendedFront(clip(1, 70, front(2.3)))).toBeNull();
+    const halting = (time: number, p: number) =>
+      80 + 60 * edge(2.3 * (time < 20 ? time : Math.max(20, time - 9)) - 14 - p);
+    expect(blendedFront(clip(1, 90, halting))).toBeNull();
+  });
+
+  it("are none under lamps that ripple with a period of four frames", () => {
+    const ripple = (time: number, p: number) =>
+      front(2.3)(time, p) * (1 + 0.05 * Math.sin((Math.PI / 2) * time));
+    expect(blendedFront(clip(1, 70, ripple))).toBeNull();
+  });
+
+  it("cannot be told in a few frames", () => {
+    expect(blendedFront(clip(1 / 2, 12, front(6)))).toBeNull();
+  });
+});
