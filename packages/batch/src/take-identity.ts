@@ -1,5 +1,5 @@
 import { createHash, type Hash } from "node:crypto";
-import { createReadStream } from "node:fs";
+import { closeSync, fstatSync, openSync, readSync } from "node:fs";
 import { readFile, stat } from "node:fs/promises";
 import { basename, join, resolve } from "node:path";
 import { listFolder, unreadableFrame } from "@frontpace/frame-loader";
@@ -14,6 +14,11 @@ import {
 import { pathOfTake } from "./find-takes.js";
 import { filesOfTake, layeredOptions } from "./layered-options.js";
 import type { FilesWanted } from "./measure-to-files.js";
+
+/** Bytes of a frame hashed at a time. */
+const PART_BYTES = 1 << 20;
+/** Files whose state is asked for at a time. */
+const AT_ONCE = 32;
 
 /** SHA-256 over all that the files of a measurement follow from: names and bytes of the frames, options and take.json, the files that
  *  these name, what is to be drawn, and the version of the program.
@@ -37,18 +42,33 @@ export async function takeIdentity(
     add(hash, await contentOf(key, file));
   }
   const skipsBad = inherited.skipBad ?? own?.skipBad ?? false;
+  const buffer = Buffer.allocUnsafeSlow(PART_BYTES);
   for (const { name, path } of await frameFiles(take)) {
     add(hash, name);
     try {
-      add(hash, String((await stat(path)).size));
-      for await (const part of createReadStream(path, { highWaterMark: 1 << 20 }))
-        hash.update(part as Buffer);
+      addContent(hash, path, buffer);
     } catch (cause) {
       if (!skipsBad) throw unreadableFrame(name, cause);
       add(hash, "unreadable");
     }
   }
   return hash.digest("hex");
+}
+
+/** The whole of a file with its size ahead, in parts that lie in one buffer: a take may have very many small files, of which
+ *  each asked for by itself took longer than to read it, and a buffer each was long work for the collector. */
+function addContent(hash: Hash, path: string, buffer: Buffer): void {
+  const file = openSync(path, "r");
+  try {
+    add(hash, String(fstatSync(file).size));
+    for (;;) {
+      const bytes = readSync(file, buffer, 0, buffer.length, null);
+      if (bytes === 0) return;
+      hash.update(buffer.subarray(0, bytes));
+    }
+  } finally {
+    closeSync(file);
+  }
 }
 
 async function contentOf(key: string, file: string): Promise<Buffer> {
@@ -101,12 +121,14 @@ async function statsOf(take: string) {
 
 async function statsOfFiles(files: readonly string[]) {
   const stats = [];
-  for (const path of files) {
-    const found = await stat(path, { bigint: true }).catch(() => null);
-    if (found)
-      stats.push({ path, size: found.size, mtimeNs: found.mtimeNs, mtimeMs: found.mtimeMs, ino: found.ino });
-  }
-  return stats;
+  for (let from = 0; from < files.length; from += AT_ONCE)
+    stats.push(...(await Promise.all(files.slice(from, from + AT_ONCE).map(statsOfFile))));
+  return stats.filter((found) => found !== null);
+}
+
+async function statsOfFile(path: string) {
+  const found = await stat(path, { bigint: true }).catch(() => null);
+  return found && { path, size: found.size, mtimeNs: found.mtimeNs, mtimeMs: found.mtimeMs, ino: found.ino };
 }
 
 async function frameFiles(take: string): Promise<{ readonly name: string; readonly path: string }[]> {

@@ -1,9 +1,8 @@
 import { createHash } from "node:crypto";
-import { readFile, rm } from "node:fs/promises";
+import { readdir, readFile, rm } from "node:fs/promises";
 import { join } from "node:path";
 import { removeLeftovers, type TakeResult, writeOutputs } from "@frontpace/take";
 import { amongOthers } from "./among-others.js";
-import { isThere } from "./is-there.js";
 import type { MeasuredFiles } from "./measure-to-files.js";
 
 /** Beside the files of a take: what they were made from, and a digest of each. */
@@ -47,8 +46,8 @@ async function wholeRecord(folder: string): Promise<string | null> {
     const record = JSON.parse(await readFile(join(folder, RECORD), "utf8"));
     for (const [name, expected] of Object.entries(record.files))
       if (digest(await readFile(join(folder, name))) !== expected) return null;
-    for (const name of record.absent) if (await isThere(join(folder, name))) return null;
-    return record.identity;
+    const present = new Set(await readdir(folder));
+    return record.absent.some((name: string) => present.has(name)) ? null : record.identity;
   } catch {
     return null;
   }

@@ -125,6 +125,7 @@ describe("abort and progress", () => {
     const of = (stage: string) => seen.filter((progress) => progress.stage === stage);
     expect(of("reading").map(({ done }) => done)).toEqual(frames(17, 1));
     expect(new Set(of("reading").map(({ total }) => total))).toEqual(new Set([17]));
-    expect(of("fitting").map(({ done, total }) => `${done}/${total}`)).toEqual(["0/2", "1/2", "2/2"]);
+    // The front is square to the rows: the columns are not looked at.
+    expect(of("fitting").map(({ done, total }) => `${done}/${total}`)).toEqual(["0/2", "2/2"]);
   });
 });

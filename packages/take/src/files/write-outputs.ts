@@ -52,14 +52,20 @@ export async function writeOutputs(
     }
     signal?.throwIfAborted();
     for (const { from, to } of moves) await rename(from, to);
-    for (const name of stale) await rm(join(directory, name), { force: true });
+    await removeThose(directory, stale);
   } catch (error) {
+    for (const { from } of moves) await rm(from, { force: true });
     signal?.throwIfAborted();
     throw outputError(directory, error);
   } finally {
-    for (const { from } of moves) await rm(from, { force: true });
     await removeEmptyFolders(directory, created);
   }
+}
+
+/** Of many names few are there as a rule: one look tells which. */
+async function removeThose(directory: string, names: readonly string[]): Promise<void> {
+  const present = new Set(await readdir(directory));
+  for (const name of names) if (present.has(name)) await rm(join(directory, name), { force: true });
 }
 
 async function refuseFolder(path: string): Promise<void> {

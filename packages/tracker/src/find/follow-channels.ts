@@ -1,10 +1,11 @@
 import { findCrossing } from "../first-look/find-crossing.js";
+import { findFront } from "../first-look/find-front.js";
 import { isSeenAlong } from "../one-front/believed-front.js";
 import { blockwiseUncertainty } from "../one-front/blockwise-uncertainty.js";
 import { ONE_SENSE, onePolarity } from "../one-front/choose-fit.js";
 import { type FollowOptions, type Found, followDivided } from "../one-front/follow-divided.js";
 import { relativeUncertainty } from "../one-front/follow-front.js";
-import { misfit } from "../one-front/misfit.js";
+import { leavesMore, misfit } from "../one-front/misfit.js";
 import type { ReadAcross } from "../picture-motion/steady-across.js";
 import type { StripedStreak } from "../streak/read-streak.js";
 import type { FrameTiming } from "../timing/frame-timing.js";
@@ -16,8 +17,18 @@ import { followInTime } from "./time-base.js";
  *  leaves is no more than this times the noise. */
 const SURE = 0.15;
 const MOST_LEFT = 2;
+/** One direction is enough where the front in it is square to the path by no more than this, and its speed told to this, relative
+ *  (common practice, no source). */
+const SQUARE_DEGREES = 5;
+const PLAINLY_SURE = 0.01;
 
 type DepartedStreak = StripedStreak & { readonly departures: Float64Array };
+
+interface TimedStreak {
+  readonly streak: StripedStreak;
+  readonly timing: FrameTiming;
+  readonly readAcross: ReadAcross;
+}
 
 /** What was found, in which streak and in which of its channels. */
 export interface FoundInChannel extends FoundSteadied {
@@ -31,22 +42,22 @@ export interface FoundInChannel extends FoundSteadied {
  *  @param readDepartures  of every streak as read, shape [frames, positions]; frames are read again for them
  *  @throws what `options.pause` throws */
 export async function followChannels(
-  streaks: readonly {
-    readonly streak: StripedStreak;
-    readonly timing: FrameTiming;
-    readonly readAcross: ReadAcross;
-  }[],
+  streaks: readonly TimedStreak[],
   options: FollowOptions,
   readDepartures: () => Promise<readonly Float64Array[]>,
   onProgress?: (progress: Progress) => void,
 ): Promise<FoundInChannel> {
   const total = streaks.length;
   const brightness: FoundInChannel[] = [];
-  for (const { streak, timing, readAcross } of streaks) {
+  const ordered = mostPromisingFirst(streaks, options);
+  for (const { streak, timing, readAcross } of ordered) {
     onProgress?.({ stage: "fitting", done: brightness.length, total });
     const inTime = await followInTime(streak, timing, options);
-    const found = await findSteadied(inTime, options, streak.storedNumbers, readAcross);
-    brightness.push({ ...found, channel: "brightness" });
+    const steadied = await findSteadied(inTime, options, streak.storedNumbers, readAcross);
+    const found = { ...steadied, channel: "brightness" } as const;
+    brightness.push(found);
+    // Across its way a front that is square to it comes everywhere at once.
+    if (isPlain(found)) break;
   }
   onProgress?.({ stage: "fitting", done: total, total });
   const surest = surestOf(brightness);
@@ -58,7 +69,7 @@ export async function followChannels(
     onProgress?.({ stage: "fitting departures", done: k, total });
     const streak = {
       ...inBrightness.streak,
-      departures: ofFrames(inBrightness.streak, channels[k], streaks[k].streak),
+      departures: ofFrames(inBrightness.streak, channels[streaks.indexOf(ordered[k])], ordered[k].streak),
     };
     const found = await followDepartures(streak, options);
     departures.push({
@@ -72,6 +83,41 @@ export async function followChannels(
   const other = surestOf(departures);
   const isSurer = other.readings.fronts[0].front !== null && sureness(other) > sureness(surest);
   return isSurer ? other : surest;
+}
+
+/** The streaks, that first in which at a first look the most runs. */
+function mostPromisingFirst(
+  streaks: readonly TimedStreak[],
+  { sign }: FollowOptions,
+): readonly TimedStreak[] {
+  if (streaks.length < 2) return streaks;
+  const weights = new Map(
+    streaks.map((timed) => {
+      const { data, shape, frameNumbers, roundingNoise } = timed.streak;
+      const field = { data, frames: shape[0], positions: shape[1] };
+      return [timed, findFront(field, frameNumbers, roundingNoise, sign).weight];
+    }),
+  );
+  return streaks.toSorted((a, b) => (weights.get(b) ?? 0) - (weights.get(a) ?? 0));
+}
+
+/** Whether one front explains a streak, and is square to its path: of the other direction nothing is to be expected. */
+function isPlain(inChannel: FoundInChannel): boolean {
+  const { readings, warnings, motion } = inChannel;
+  const [found, ...others] = readings.fronts;
+  const { front, tilt } = found;
+  const isAtRest = motion.kept === null && !motion.isLeft && motion.acrossPixels === null;
+  return (
+    others.length === 0 &&
+    warnings.length === 0 &&
+    isAtRest &&
+    front !== null &&
+    relativeUncertainty(front) < PLAINLY_SURE &&
+    tilt !== null &&
+    Math.abs(tilt.degrees) < SQUARE_DEGREES &&
+    !leavesMore(found) &&
+    isBelievable(inChannel)
+  );
 }
 
 function surestOf(found: readonly FoundInChannel[]): FoundInChannel {
