@@ -8,11 +8,13 @@ import { corrupt, firstLine } from "../samples/frame-faults.js";
 import type { FrameKind } from "../samples/frame-header.js";
 import { type Samples, typedSamples } from "../samples/frame-of.js";
 import type { Region } from "../types.js";
-import { canCheckChunks, PNG_SIGNATURE, pngChunks } from "./png-chunks.js";
+import { canCheckChunks, PNG_SIGNATURE, type PngChunk, pngChunks } from "./png-chunks.js";
 import { unfilterRows } from "./png-rows.js";
 
 /** The samples of most PNG begin within so many bytes. */
 const HEAD_BYTES = 4096;
+/** Rows hold more or less alike: what holds some of them is likely among the same share of the file's bytes, and so many more. */
+const SPARE_BYTES = 2 ** 16;
 /** Larger pictures are left to the decoder of stills, which says how large they may be. */
 const MOST_BYTES = 2 ** 25;
 /** What stands in IHDR behind the bit depth: grey, deflate, the five filters, not interlaced. */
@@ -73,7 +75,7 @@ export async function readGreyPng(
   const rowBytes = kind.columns * pixelBytes;
   const end = region.row + region.rows;
   try {
-    const filtered = await inflatedRows(bytes, end * (rowBytes + 1));
+    const filtered = await inflatedRows(bytes, end * (rowBytes + 1), end / kind.rows);
     unfilterRows({ bytes: filtered, rowBytes, pixelBytes }, region.row, end);
     const rows = Buffer.allocUnsafeSlow(region.rows * rowBytes);
     for (let r = 0, at = region.row * (rowBytes + 1) + 1; r < region.rows; r++, at += rowBytes + 1)
@@ -99,10 +101,13 @@ async function wholeFile(path: string, stamp: FileStamp): Promise<Buffer | null>
 }
 
 /** The first bytes of the filtered rows.
+ *  @param share  of all rows that they are
  *  @throws Error where what holds them is damaged or not there */
-async function inflatedRows(png: Buffer, length: number): Promise<Buffer> {
+async function inflatedRows(png: Buffer, length: number, share: number): Promise<Buffer> {
   const parts = Array.from(pngChunks(png)).filter(({ type }) => type === "IDAT");
-  const { bytes, taken } = await inflateFirst(Buffer.concat(parts.map(({ content }) => content)), length);
+  const likely = partsWith(parts, share * png.length + SPARE_BYTES);
+  const pieces = [parts.slice(0, likely), parts.slice(likely)].map(joined);
+  const { bytes, taken } = await inflateFirst(pieces, length);
   let at = 0;
   for (const { content, isWhole, isSound } of parts) {
     if (at >= taken) break;
@@ -112,20 +117,43 @@ async function inflatedRows(png: Buffer, length: number): Promise<Buffer> {
   return bytes;
 }
 
+/** How many of the first parts hold so many bytes. */
+function partsWith(parts: readonly PngChunk[], bytes: number): number {
+  let sum = 0;
+  const last = parts.findIndex(({ content }) => {
+    sum += content.length;
+    return sum >= bytes;
+  });
+  return last < 0 ? parts.length : last + 1;
+}
+
+function joined(parts: readonly PngChunk[]): Buffer {
+  return parts.length === 1 ? parts[0].content : Buffer.concat(parts.map(({ content }) => content));
+}
+
 /** Inflates the beginning of what was deflated, in a thread of the pool.
+ *  @param pieces  in their order; a later one is looked at only where those before it do not hold enough
  *  @returns `length` bytes, and how many were taken for them
  *  @throws Error where there are fewer, or what holds them is damaged */
-function inflateFirst(deflated: Buffer, length: number): Promise<{ bytes: Buffer; taken: number }> {
+function inflateFirst(pieces: readonly Buffer[], length: number): Promise<{ bytes: Buffer; taken: number }> {
   return new Promise((resolve, reject) => {
     // One piece of this size is given out as soon as it is full.
     const inflate = createInflate({ chunkSize: Math.max(64, length) });
-    inflate.once("data", (bytes: Buffer) => {
-      if (bytes.length < length) reject(new Error("samples end too early"));
-      else resolve({ bytes, taken: inflate.bytesWritten });
+    const given: Buffer[] = [];
+    let missing = length;
+    inflate.on("data", (bytes: Buffer) => {
+      given.push(bytes);
+      missing -= bytes.length;
+      if (missing > 0) return;
+      resolve({ bytes: given.length === 1 ? given[0] : Buffer.concat(given), taken: inflate.bytesWritten });
       inflate.destroy();
     });
     inflate.once("end", () => reject(new Error("samples end too early")));
     inflate.once("error", reject);
-    inflate.end(deflated);
+    const feed = (next: number): void => {
+      if (next === pieces.length) inflate.end();
+      else inflate.write(pieces[next], () => !inflate.destroyed && feed(next + 1));
+    };
+    feed(0);
   });
 }

@@ -66,6 +66,24 @@ describe("a grey PNG", () => {
     await sequence.close();
   });
 
+  it("whose upper rows take nearly all of the file gives them, too", async () => {
+    const [columns, rows] = [1000, 400];
+    let state = 5;
+    const samples = Uint8Array.from({ length: rows * columns }, (_, at) => {
+      state = (Math.imul(state, 1_664_525) + 1_013_904_223) >>> 0;
+      return at < (rows * columns) / 2 ? state >>> 24 : 90;
+    });
+    const png = await sharp(samples, { raw: { width: columns, height: rows, channels: 1 } })
+      .toColourspace("b-w")
+      .png()
+      .toBuffer();
+    expect(sampleChunks(png).length).toBeGreaterThan(2);
+    const sequence = await opened(png);
+    const part = await sequence.read(0, { row: 190, column: 0, rows: 11, columns });
+    expect(part.data).toEqual(samples.subarray(190 * columns, 201 * columns));
+    await sequence.close();
+  });
+
   it("in which a chunk of samples does not have its checksum is damaged from there on", async () => {
     const png = await written(8, {});
     const chunks = sampleChunks(png);
