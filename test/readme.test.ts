@@ -17,7 +17,9 @@ describe("a package's README", () => {
   it.each(["frame-loader", "tracker", "take"])("names every warning of %s", async (name) => {
     const folder = new URL(`../packages/${name}/`, import.meta.url);
     const text = await readFile(new URL("README.md", folder), "utf8");
-    const files = (await readdir(new URL("src/", folder))).filter((file) => file.endsWith(".ts"));
+    const files = (await readdir(new URL("src/", folder), { recursive: true })).filter((file) =>
+      file.endsWith(".ts"),
+    );
     const sources = await Promise.all(files.map((file) => readFile(new URL(`src/${file}`, folder), "utf8")));
     const codes = [...sources.join("\n").matchAll(/(?:\bcode: |\bwarn\(\s*)"([a-z]+(?:-[a-z]+)*)"/g)].map(
       ([, code]) => code,
