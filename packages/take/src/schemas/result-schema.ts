@@ -39,6 +39,22 @@ const head = {
   program: z.strictObject({ name: z.literal("frontpace"), version: z.string() }),
 };
 
+/** What was learnt besides the speed, where it was. */
+const besides = {
+  comparison: comparisonSchema,
+  material: materialSchema,
+  air: airSchema,
+  shape: shapeSchema,
+  branches: branchesSchema,
+  map: mapSchema,
+};
+
+const evidence = {
+  streak: streakSchema,
+  event: eventFramesSchema,
+  warnings: z.array(warning),
+};
+
 const measured = z.strictObject({
   ...head,
   status: z.literal("measured"),
@@ -51,17 +67,10 @@ const measured = z.strictObject({
   take: takeUsedSchema,
   search,
   notFound: z.null(),
-  comparison: comparisonSchema,
-  material: materialSchema,
-  air: airSchema,
-  shape: shapeSchema,
-  branches: branchesSchema,
-  map: mapSchema,
+  ...besides,
   track: trackSchema,
   speedAlong: speedAlongSchema,
-  streak: streakSchema,
-  event: eventFramesSchema,
-  warnings: z.array(warning),
+  ...evidence,
 });
 
 const bounded = z.strictObject({
@@ -74,15 +83,8 @@ const bounded = z.strictObject({
   take: takeUsedSchema,
   search,
   notFound: z.null(),
-  comparison: comparisonSchema,
-  material: materialSchema,
-  air: airSchema,
-  shape: shapeSchema,
-  branches: branchesSchema,
-  map: mapSchema,
-  streak: streakSchema,
-  event: eventFramesSchema,
-  warnings: z.array(warning),
+  ...besides,
+  ...evidence,
 });
 
 const notFound = z.strictObject({
@@ -96,15 +98,8 @@ const notFound = z.strictObject({
   take: takeUsedSchema,
   search,
   notFound: z.strictObject({ reason: z.string(), message: z.string() }),
-  comparison: comparisonSchema,
-  material: materialSchema,
-  air: airSchema,
-  shape: shapeSchema,
-  branches: branchesSchema,
-  map: mapSchema,
-  streak: streakSchema,
-  event: eventFramesSchema,
-  warnings: z.array(warning),
+  ...besides,
+  ...evidence,
 });
 
 /** result.json, version 1: one shape for each outcome. */
