@@ -9,6 +9,7 @@ import type { Container } from "./places/container.js";
 import { type Transfer, transfers } from "./samples/transfer.js";
 import { abortable } from "./sequence/abortable.js";
 import { frameSequence } from "./sequence/frame-sequence.js";
+import { keptFrames } from "./sequence/kept-frames.js";
 import { applyFrameStep } from "./stills/apply-frame-step.js";
 import { checkShare, skippedFrames } from "./stills/bad-stills.js";
 import { checkHeaders } from "./stills/check-headers.js";
@@ -36,6 +37,9 @@ export interface OpenFramesOptions {
   readonly transfer?: Transfer;
   /** How samples without a header lie in a file. Default: the file says itself what it is. */
   readonly raw?: RawLayout;
+  /** Pictures that have to be decoded are kept from one pass to the next where all of the take's fit in so many bytes.
+   *  Default: 0, none are. */
+  readonly keptBytes?: number;
   /** Called for every still checked with `skipBad`. Default: not reported. */
   readonly onProgress?: (progress: OpeningProgress) => void;
   /** When it aborts, opening rejects with `signal.reason`. Default: never. */
@@ -49,7 +53,7 @@ export interface OpenFramesOptions {
  *  @throws RangeError for a `frameStep` that is not a whole number >= 1, a `transfer` of another name
  *  @throws FrameLoadError where the folder holds no sequence of stills of one size and kind; `code` says why */
 export async function openFrames(path: string, options: OpenFramesOptions = {}): Promise<FrameSequence> {
-  const { frameStep, skipBad = false, transfer = "linear", raw, onProgress, signal } = options;
+  const { frameStep, skipBad = false, transfer = "linear", raw, keptBytes = 0, onProgress, signal } = options;
   if (frameStep !== undefined && (!Number.isSafeInteger(frameStep) || frameStep < 1)) {
     throw new RangeError(`frameStep must be a whole number >= 1, got ${frameStep}`);
   }
@@ -62,7 +66,8 @@ export async function openFrames(path: string, options: OpenFramesOptions = {}):
       await container.close();
       throw notWhole(transfer, basename(path));
     }
-    return frameSequence(containerStore(path, container, { frameStep: frameStep ?? 1, transfer }));
+    const store = containerStore(path, container, { frameStep: frameStep ?? 1, transfer });
+    return frameSequence(keptFrames(store, keptBytes));
   }
   if (raw !== undefined)
     throw new FrameLoadError(
@@ -86,23 +91,22 @@ export async function openFrames(path: string, options: OpenFramesOptions = {}):
   const skipped = skipBad ? [...found.bad, ...decoded.bad].sort((a, b) => a.number - b.number) : [];
   checkShare(skipped, all.length);
   const step = frameStep ?? 1;
-  return frameSequence(
-    stillStore({
-      folder,
-      kind,
-      stills: decoded.stills,
-      step,
-      warnings: [
-        ...ignoredFiles([...strays, ...others]),
-        ...numbered.warnings,
-        ...stepped.warnings,
-        ...warnings,
-        ...skippedFrames(skipped, step),
-      ],
-      skipped,
-      transfer,
-    }),
-  );
+  const store = stillStore({
+    folder,
+    kind,
+    stills: decoded.stills,
+    step,
+    warnings: [
+      ...ignoredFiles([...strays, ...others]),
+      ...numbered.warnings,
+      ...stepped.warnings,
+      ...warnings,
+      ...skippedFrames(skipped, step),
+    ],
+    skipped,
+    transfer,
+  });
+  return frameSequence(keptFrames(store, keptBytes));
 }
 
 /** A file that is open only after the abort is closed again. */

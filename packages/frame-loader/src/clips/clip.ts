@@ -42,6 +42,7 @@ export async function openClip(
     count: index.count,
     warnings: clipWarnings(file.name, facts, samples, index, secondsPerTick),
     readingBytes: () => 0,
+    isDecoded: true,
     checkUnchanged: () => file.checkUnchanged(),
     ...clipReader(file, {
       ...{ path: place, name: file.name, form, rows, columns, pixelFormat, samples, index },

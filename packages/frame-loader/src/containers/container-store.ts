@@ -28,6 +28,8 @@ export function containerStore(
     numbers,
     warnings,
     ...(roundingStep && { roundingStep }),
+    isDecoded: container.isDecoded,
+    checkFrame: () => container.checkUnchanged(),
     load: async (index, region, signal) =>
       frameOf(await container.readSamples(index, region, signal), kind, region, table),
     loadingBytes: (region) =>

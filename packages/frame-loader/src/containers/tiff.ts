@@ -35,6 +35,7 @@ export async function openTiff(file: PositionedFile, form: TiffForm): Promise<Co
       compression === "none"
         ? region.rows * columns * pixelBytes
         : (region.rows + 2 * chunkRows) * (columns + chunkColumns) * pixelBytes,
+    isDecoded: compression !== "none",
     checkUnchanged: () => file.checkUnchanged(),
     close: () => file.close(),
   };

@@ -8,6 +8,8 @@ export interface Container {
   /** Whole frames that are there. */
   readonly count: number;
   readonly warnings: readonly FrameWarning[];
+  /** Whether samples have to be decoded: stored otherwise than they are given. */
+  readonly isDecoded: boolean;
   /** Samples of a part of a frame as they are stored, row-major, of colour interleaved; only what is needed is read
    *  where the file allows.
    *  @param index  0 <= index < count

@@ -32,6 +32,7 @@ export function plainFrames(file: PositionedFile, layout: PlainLayout): Containe
       return croppedColumns(typedSamples(bytes, kind.bitDepth), region, kind.columns, channels);
     },
     readingBytes: ({ rows }) => rows * rowBytes,
+    isDecoded: false,
     checkUnchanged: () => file.checkUnchanged(),
     close: () => file.close(),
   };

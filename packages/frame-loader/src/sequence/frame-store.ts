@@ -13,6 +13,10 @@ export interface FrameStore {
   readonly roundingStep?: (value: number) => number;
   /** @throws FrameLoadError `corrupt-frame`, `unreadable-frame` or `changed-frame` */
   load(index: number, region: Region, signal?: AbortSignal): Promise<Frame>;
+  /** Whether a frame has to be decoded, which takes longer than to keep it. */
+  readonly isDecoded: boolean;
+  /** @throws FrameLoadError `changed-frame` where the frame was written to since the take was opened; `unreadable-frame` */
+  checkFrame(index: number): Promise<void>;
   /** What loading a region takes in bytes. */
   loadingBytes(region: Region): number;
   warningsWithin(range: Required<FrameRange>): readonly FrameWarning[];

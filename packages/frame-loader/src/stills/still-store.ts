@@ -40,6 +40,8 @@ export function stillStore(opened: OpenedStills): FrameStore {
     numbers,
     warnings,
     ...(roundingStep && { roundingStep }),
+    isDecoded: stills.some(({ plain }) => plain === undefined),
+    checkFrame: (index) => checkUnchanged(folder, stills[index].file, stills[index].stamp),
     load: (index, region) => decodeFrame(folder, stills[index], kind, region, table),
     loadingBytes: (region) => decodingBytes(kind, region, table !== null),
 

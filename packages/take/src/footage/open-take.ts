@@ -1,7 +1,12 @@
+import { availableParallelism, totalmem } from "node:os";
 import type { FrameSequence } from "@frontpace/frame-loader";
 import { readTakeFile } from "../files/read-take-file.js";
 import type { MeasureContext, MeasureOptions, TakeFile } from "../types.js";
 import { throttleProgress } from "./throttle-progress.js";
+
+/** What decoded pictures may take at most, and of each processor's share of the memory, as a batch measures with all of them. */
+const MOST_KEPT = 2 ** 29;
+const SHARE_KEPT = 1 / 8;
 
 /** Options that say how a take is opened. */
 export type OpeningOptions = Pick<MeasureOptions, "frameStep" | "skipBad" | "transfer" | "raw">;
@@ -23,8 +28,13 @@ export async function openTake(
     ...(skipBad !== undefined && { skipBad }),
     ...(transfer !== undefined && { transfer }),
     ...(layout && { raw: layout }),
+    keptBytes: keptBytes(),
     ...(signal && { signal }),
     ...(onProgress && { onProgress: throttleProgress(onProgress) }),
   });
   return { frames, file };
+}
+
+function keptBytes(): number {
+  return Math.min(MOST_KEPT, (SHARE_KEPT * totalmem()) / availableParallelism());
 }
