@@ -47,6 +47,8 @@ async function extrasOf(out: string, result: string): Promise<SummaryExtras> {
 /** In few greys: a page of hundreds of takes holds all of them. */
 async function small(png: Uint8Array): Promise<Uint8Array> {
   const { default: sharp } = await import("sharp");
+  // No picture comes twice.
+  sharp.cache(false);
   return sharp(png)
     .resize({ ...PICTURE, fit: "fill" })
     .toColourspace("b-w")
