@@ -1,6 +1,7 @@
 import { median } from "@frontpace/fit";
 import type { BrightnessField } from "../model/front-model.js";
 import type { Polarity } from "../types.js";
+import { isPartInLight } from "./part-in-light.js";
 
 /** A change that passed over the path too fast to be followed. */
 export interface Crossing {
@@ -32,8 +33,9 @@ const BEYOND_NOISE = 3;
 
 /** Looks for a front that is before the path in one frame and past it at most five frames later.
  *  @param noise  standard deviation of a sample
- *  @returns null where the change does not reach from one end of the path to the other, where a frame shows it spread
- *    otherwise than from one end, or where it took longer */
+ *  @returns null where the change does not reach from one end of the path to the other, where one end of it changes as
+ *    the light alone makes it and the rest does not, where a frame shows it spread otherwise than from one end, or where it
+ *    took longer */
 export function findCrossing(field: BrightnessField, noise: number): Crossing | null {
   const { data, frames, positions } = field;
   if (frames < 2) return null;
@@ -45,6 +47,9 @@ export function findCrossing(field: BrightnessField, noise: number): Crossing | 
   const least = CHANGED * noise * Math.sqrt(1 / early + 1 / (frames - late));
   const changed: number[] = [];
   for (let p = 0; p < positions; p++) if (Math.abs(after[p] - before[p]) > least) changed.push(p);
+  const varianceBefore = noise ** 2 / early;
+  const varianceAfter = noise ** 2 / (frames - late);
+  if (isPartInLight({ before, after, varianceBefore, varianceAfter })) return null;
   const brighter = changed.filter((p) => after[p] > before[p]).length;
   if (changed.length < 2) return null;
   const polarity: Polarity = 2 * brighter >= changed.length ? "bright" : "dark";
