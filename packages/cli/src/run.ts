@@ -1,4 +1,5 @@
 import { type Explanation, explainError } from "./explain-error.js";
+import { plainBudget } from "./measure/plain-budget.js";
 import { buildProgram } from "./program.js";
 import { exitCodeOf, exitCodes } from "./terminal/exit-code.js";
 import { complain, type RunContext } from "./terminal/io.js";
@@ -65,7 +66,7 @@ export async function run(argv: readonly string[], context: RunContext): Promise
     },
   });
   try {
-    await program.parseAsync(argv, { from: "user" });
+    await program.parseAsync(plainBudget(argv), { from: "user" });
     return code;
   } catch (error) {
     const help = helpExitCode(error);

@@ -53,6 +53,12 @@ describe("frontpace measure", async () => {
     for (const { source } of speed!.notEvaluated!) expect(stdout).toContain(`\n  ${source}: `);
   });
 
+  it("prints the same budget with --budget all and --budget=all as with --budget", async () => {
+    const plain = await runCaptured(["measure", take, ...known, "--no-pictures", "--budget"]);
+    for (const words of [["--budget", "all"], ["--budget=all"]])
+      expect(await runCaptured(["measure", ...words, take, ...known, "--no-pictures"])).toEqual(plain);
+  });
+
   it("with --json prints the bytes of result.json and nothing else", async () => {
     const elsewhere = join(root, "chosen", "folder");
     const { code, stdout } = await runCaptured(["measure", take, ...known, "--json", "--out", elsewhere]);

@@ -45,7 +45,10 @@ export function addMeasureCommand(
     )
     .argument("<take>", "folder or file of the take");
   addMeasureOptions(command)
-    .option("--budget", "print every line of the uncertainty budget, and why others are not in it")
+    .option(
+      "--budget",
+      "print every line of the uncertainty budget, and why others are not in it; also as --budget all",
+    )
     .option("--no-pictures", "write no pictures, and no report, which shows them")
     .option("--no-report", "write no report.html: frontpace report writes it later from the pictures")
     .option("--json", "print the result as one JSON object, errors too")
