@@ -2,6 +2,7 @@ import { checkSameTake, findMaterial, wavesIn } from "@frontpace/planner";
 import type { Streak } from "@frontpace/tracker";
 import { cracksInPlane } from "./following/cracks-in-plane.js";
 import { frontInPlane } from "./following/front-in-plane.js";
+import { limbOf } from "./following/limb-of.js";
 import { mapInPlane } from "./following/map-in-plane.js";
 import { trackAlong } from "./following/track-along.js";
 import { eventPictures } from "./footage/event-pictures.js";
@@ -22,6 +23,7 @@ import { withMap } from "./result/with-map.js";
 import { withMaterial } from "./result/with-material.js";
 import { withPlan } from "./result/with-plan.js";
 import { withShape } from "./result/with-shape.js";
+import { withoutDistance } from "./result/without-distance.js";
 import { checkOptions } from "./schemas/check-keys.js";
 import { chooseFrames } from "./search/choose-frames.js";
 import { calibrationOf } from "./settings/calibration-of.js";
@@ -102,12 +104,15 @@ async function measureFrames(
   const calibrated = await calibratedBy(settings, outcome.streak.path);
   const radius = inPlane?.along.kind === "radius" ? inPlane.along : null;
   const origin = radius?.origin ?? null;
+  const { metresPerPixel } = calibrated ?? settings;
+  const limb = limbOf(radius, outcome.streak.path, settings, metresPerPixel.value);
   const assembled = assembleResult(outcome, settings, framesUsed, {
     search,
     calibrated,
     origin,
     // Of a circle whose speed changes a constant speed says nothing.
     model: radius?.varying ? "auto" : null,
+    limb,
   });
   const { material } = settings;
   const ofMaterial = material === null ? assembled.result : withMaterial(assembled.result, material);
@@ -116,7 +121,8 @@ async function measureFrames(
   const inShape = inPlane ? withShape(inAir, shapeRecord(inPlane, settings)) : inAir;
   const cracks = inCracks?.cracks ?? [];
   const inBranches = cracks.length > 0 ? withBranches(inShape, branchRecord(cracks, settings)) : inShape;
-  const inMap = withMap(inBranches, kept.picture, kept.refused);
+  const inDistance = limb ? inBranches : withoutDistance(inBranches, settings);
+  const inMap = withMap(inDistance, kept.picture, kept.refused);
   const line = outcome.status === "tracked" ? outcome.track.line : null;
   const tips = tipRows(cracks, settings);
   const channel = outcome.status === "tracked" ? outcome.track.channel : "brightness";

@@ -83,6 +83,7 @@ export const settings: Settings = {
   model: null,
   startTimeSeconds: null,
   airTemperatureKelvin: null,
+  distanceMetres: null,
   rowTimeSeconds: null,
   timestamps: null,
   origin: null,

@@ -86,6 +86,12 @@ export function addMeasureOptions(command: Command): Command {
         "of the air that a shock runs in, for example 20C+-0.5C: gives its Mach number; decaying-shock needs it",
       ),
     )
+    .addOption(
+      single(
+        "--distance <length>",
+        "from the camera to the centre of a sphere seen as a circle, for example 3.2m+-1cm: its limb is corrected",
+      ),
+    )
     .addOption(single("--timestamps <file>", "CSV table frame,time in seconds, in place of number/rate"))
     .addOption(
       single("--row-time <time>", "time from row to row on a rolling-shutter camera (default: all at once)"),

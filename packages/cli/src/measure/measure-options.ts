@@ -18,6 +18,7 @@ export interface MeasureTexts extends FootageTexts {
   readonly model?: string;
   readonly startTime?: string;
   readonly airTemperature?: string;
+  readonly distance?: string;
   readonly rowTime?: string;
   readonly timestamps?: string;
   readonly origin?: string;
@@ -42,6 +43,7 @@ export const optionKeys: Readonly<Record<keyof MeasureTexts, readonly (keyof Mea
   model: ["model"],
   startTime: ["startTimeSeconds"],
   airTemperature: ["airTemperatureKelvin", "airTemperatureUncertaintyKelvin"],
+  distance: ["distanceMetres", "distanceUncertaintyMetres"],
   rowTime: ["rowTimeSeconds"],
   timestamps: ["timestamps"],
   origin: ["origin"],
@@ -54,6 +56,11 @@ export const optionKeys: Readonly<Record<keyof MeasureTexts, readonly (keyof Mea
 };
 
 const scaleRule = lengthRule("--scale", "the length of one pixel", "0.2mm+-0.5%");
+const distanceRule = lengthRule(
+  "--distance",
+  "the distance from the camera's lens to the centre of the sphere",
+  "3.2m+-1cm",
+);
 const lightPulseRule = timeRule("--light-pulse", "the length of the light pulse within each frame", "200ns");
 
 const rowTimeRule = timeRule("--row-time", "the time from the reading of one row to the next", "4us");
@@ -72,6 +79,7 @@ export function measureOptions(texts: MeasureTexts): MeasureOptions {
     model,
     startTime,
     airTemperature,
+    distance,
     rowTime,
     timestamps,
     origin,
@@ -96,6 +104,8 @@ export function measureOptions(texts: MeasureTexts): MeasureOptions {
     ...(model !== undefined && { model: model as NonNullable<MeasureOptions["model"]> }),
     ...(startTime !== undefined && { startTimeSeconds: parseStartTime(startTime) }),
     ...(airTemperature !== undefined && parseTemperature(airTemperature)),
+    ...(distance !== undefined &&
+      quantity(distance, distanceRule, "distanceMetres", "distanceUncertaintyMetres")),
     ...(rowTime !== undefined && { rowTimeSeconds: parseQuantity(rowTime, rowTimeRule).value }),
     ...(timestamps !== undefined && { timestamps: parseName("--timestamps", timestamps, "times.csv") }),
     ...(origin !== undefined && { origin: parsePair("--origin", origin, "412,-30.5") }),

@@ -170,6 +170,25 @@ describe("a text that is no quantity", () => {
   });
 });
 
+describe("--distance", () => {
+  it.each([
+    ["3.2m", 3.2, undefined],
+    ["3.2m+-1cm", 3.2, 0.01],
+    ["40cm+-1%", 0.4, 0.004],
+  ])("reads %s", (text, metres, uncertainty) => {
+    const { distanceMetres, distanceUncertaintyMetres } = measureOptions({ distance: text });
+    expect(Math.abs(distanceMetres! - metres)).toBeLessThan(1e-12);
+    if (uncertainty === undefined) expect(distanceUncertaintyMetres).toBeUndefined();
+    else expect(Math.abs(distanceUncertaintyMetres! - uncertainty)).toBeLessThan(1e-12);
+  });
+
+  it.each(["3.2", "0m", "-1m", "3.2s", "m", "3.2m+-"])("refuses the distance %s", (text) => {
+    expect(() => measureOptions({ distance: text })).toThrow(
+      expect.objectContaining({ code: "invalid-option", message: expect.stringContaining(`got "${text}"`) }),
+    );
+  });
+});
+
 describe("--air-temperature and --start-time", () => {
   it.each([
     ["20C", 293.15, undefined],
@@ -249,6 +268,7 @@ describe("the command line and take.json", () => {
       model: "auto",
       startTime: "-12us",
       airTemperature: "20C+-0.5C",
+      distance: "3.2m+-1cm",
       rowTime: "4us",
       timestamps: "times.csv",
       origin: "412,-30.5",

@@ -90,6 +90,10 @@ function inputs(take: ReportedTake): Pair[] {
     exposure,
     take.lightPulseSeconds !== undefined && ["light pulse", seconds(take.lightPulseSeconds)],
     take.rowTimeSeconds !== undefined && ["time from row to row", seconds(take.rowTimeSeconds)],
+    take.distanceMetres !== undefined && [
+      "camera to the centre of the sphere",
+      amount(take.distanceMetres, withUnit(take.distanceMetres, "m")),
+    ],
     take.polarity !== null && ["polarity", take.polarity],
     take.front !== undefined && ["front", `number ${take.front}`],
     take.model !== undefined && ["model asked for", take.model],

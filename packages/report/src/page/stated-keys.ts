@@ -22,6 +22,8 @@ const NAMES: Readonly<Record<string, string>> = {
   startTimeSeconds: "start of the motion",
   airTemperatureKelvin: "temperature of the air",
   airTemperatureUncertaintyKelvin: "its uncertainty",
+  distanceMetres: "distance of the camera",
+  distanceUncertaintyMetres: "its uncertainty",
   rowTimeSeconds: "time from row to row",
   timestamps: "table of times",
   lightPulseSeconds: "light pulse",

@@ -135,6 +135,7 @@ export interface ReportedTake {
   readonly polarity: string | null;
   readonly front?: number;
   readonly model?: string;
+  readonly distanceMetres?: number;
   readonly rowTimeSeconds?: number;
   readonly timestamps?: true;
   readonly frameStep: number | null;

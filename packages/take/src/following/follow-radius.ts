@@ -12,12 +12,14 @@ const FEWEST = 8;
  *  of such a one the part that is nearly straight. Its line here is that of a constant speed through all positions, as
  *  wide as these leave it open.
  *  @param circle  by which it is known about when the front was where
+ *  @param toRadii  px along the ray by px of the picture, where a sphere is seen by its limb
  *  @returns not-found where fewer than eight frames show it */
 export async function followRadius(
   { source, ray }: PolarFrames,
   circle: VaryingCircle,
   map: ArrivalMap,
   { start, end }: FrameRange,
+  toRadii: ((positionPixels: number) => number) | null,
   { signal }: MeasureContext,
 ): Promise<TrackOutcome> {
   const numbers = source.numbers.slice(start, end);
@@ -48,7 +50,7 @@ export async function followRadius(
   return {
     status: "tracked",
     track: {
-      ...straightCourse(found, numbers, times),
+      ...straightCourse(found, numbers, times, toRadii ?? ((pixels) => pixels)),
       channel: "brightness",
       polarity: polarityOf(map, found),
       direction: [(x2 - x1) / length, (y2 - y1) / length],
@@ -98,12 +100,13 @@ function straightCourse(
   found: ReturnType<typeof radialPositions>,
   numbers: readonly number[],
   frameTimes: readonly number[],
+  straight: (pixels: number) => number,
 ): Pick<FrontTrack, "positions" | "line" | "firstFrame" | "lastFrame"> {
   const times = found.map(({ index }) => frameTimes[index]);
   const isTimed = frameTimes !== numbers;
   const { model, speed } = fitMotion(
     times,
-    found.map(({ position }) => position),
+    found.map(({ position }) => straight(position)),
     { model: "constant", standardUncertainty: found.map(({ standardUncertainty }) => standardUncertainty) },
   );
   const notEvaluated = {

@@ -7,6 +7,7 @@ import type { MeasureContext } from "../types.js";
 import { acrossItself } from "./across-itself.js";
 import type { InPlane } from "./front-in-plane.js";
 import { inPicture } from "./in-picture.js";
+import { limbOf } from "./limb-of.js";
 import { polarFrames } from "./polar-frames.js";
 import { alongRows, trackIn } from "./track-in.js";
 
@@ -29,12 +30,17 @@ export async function trackAlong(
   }
   const polar = along?.kind === "radius" ? polarFrames(frames, along.origin, along) : null;
   if (inPlane && along?.kind === "radius" && polar) {
+    const limb = limbOf(along, polar.ray, settings, settings.metresPerPixel.value);
+    const toRadii = limb && ((pixels: number) => limb.metresAt(pixels) / settings.metresPerPixel.value);
     if (along.varying) {
       const { followRadius } = await import("./follow-radius.js");
-      const followed = followRadius(polar, along.varying, inPlane.map, range, context);
+      const followed = followRadius(polar, along.varying, inPlane.map, range, toRadii, context);
       return { outcome: await finiteSamples(followed), inPlane };
     }
-    const rays = alongRows(polar.source, settings);
+    const rays = {
+      ...alongRows(polar.source, settings),
+      ...(toRadii && { straighten: () => toRadii }),
+    };
     return { outcome: inPicture(await trackIn(polar.source, rays, range, context), polar.ray), inPlane };
   }
   const outcome = await trackIn(frames, settings, range, context);

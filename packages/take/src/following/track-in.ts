@@ -7,7 +7,7 @@ import type { Settings } from "../settings/settle.js";
 import type { MeasureContext } from "../types.js";
 
 /** Settings whose path was laid through what runs in the picture. */
-type Followed = Settings & Pick<TrackOptions, "isPathFound">;
+type Followed = Settings & Pick<TrackOptions, "isPathFound" | "straighten">;
 
 /** Follows the front of these frames, within a range of them. */
 export async function trackIn(
@@ -29,7 +29,7 @@ export async function trackIn(
 }
 
 async function trackOptions(settings: Followed): Promise<TrackOptions> {
-  const { path, isPathFound, width, polarity, front, rateHz, calibration } = settings;
+  const { path, isPathFound, straighten, width, polarity, front, rateHz, calibration } = settings;
   const plane = calibration?.scale.planeMap ? await import("../path/straightened.js") : null;
   const seconds = collectionSeconds(settings);
   return {
@@ -40,6 +40,7 @@ async function trackOptions(settings: Followed): Promise<TrackOptions> {
     ...(front !== null && { front }),
     ...(seconds !== null && { exposureFraction: Math.min(1, seconds * rateHz.value) }),
     ...(calibration && plane && { straighten: (path) => plane.straightened(calibration, path) }),
+    ...(straighten && { straighten }),
   };
 }
 

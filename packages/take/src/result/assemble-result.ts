@@ -1,7 +1,8 @@
 import { type Quantity, type Speed, speedFrom } from "@frontpace/fit";
-import { type TrackOutcome, tiltWarnings } from "@frontpace/tracker";
+import { type SlopeContribution as TrackedEffect, type TrackOutcome, tiltWarnings } from "@frontpace/tracker";
 import { programVersion } from "../files/program-version.js";
 import type { CalibratedPath } from "../path/calibrated-path.js";
+import type { LimbLengths } from "../path/limb-lengths.js";
 import { assertFinite } from "../schemas/assert-finite.js";
 import { otherEvents } from "../search/other-events.js";
 import { collectionSeconds } from "../settings/collection-seconds.js";
@@ -34,6 +35,8 @@ export interface Circumstances {
   readonly model?: Settings["model"];
   /** Origin of a circle that was followed along its radius, px. Default: none was. */
   readonly origin?: readonly [number, number] | null;
+  /** Of a circle that is the limb of a sphere at a stated distance. Default: it is not known to be one. */
+  readonly limb?: LimbLengths | null;
 }
 
 /** The result of a tracker outcome, keys in the order of the file, and the rows of track.csv.
@@ -42,7 +45,7 @@ export function assembleResult(
   outcome: TrackOutcome,
   settings: Settings,
   frames: FramesUsed,
-  { search = null, calibrated = null, origin = null, model = null }: Circumstances = {},
+  { search = null, calibrated = null, origin = null, model = null, limb = null }: Circumstances = {},
 ): {
   readonly result: TakeResult;
   readonly track: readonly TrackRow[];
@@ -52,24 +55,24 @@ export function assembleResult(
 } {
   const used = calibrated ? { ...settings, metresPerPixel: calibrated.metresPerPixel } : settings;
   const { metresPerPixel } = used;
-  const lengths = calibrated?.lengths ?? null;
+  const lengths = calibrated?.lengths ?? limb;
   const straight = (pixels: number) => (lengths ? lengths.metresAt(pixels) / metresPerPixel.value : pixels);
   const motion =
     outcome.status === "tracked"
-      ? motionOfTrack(outcome, { ...used, model: used.model ?? model }, straight, origin)
+      ? motionOfTrack(outcome, { ...used, model: used.model ?? model }, straight, origin, limb)
       : null;
   const moved =
     motion && outcome.status === "tracked"
       ? { ...outcome, track: motion.track, warnings: motion.warnings }
       : outcome;
   const isCurved = motion?.fit ? motion.fit.model.name !== "constant" : false;
-  const rows = trackRows(outcome, used, calibrated);
+  const rows = trackRows(outcome, used, lengths);
   const track = motion && isCurved ? aboutModel(rows, motion, used) : rows;
   const inPicture = (pixels: number) => lengths?.pixelsAt(pixels * metresPerPixel.value) ?? pixels;
   const course = motion && (lengths || isCurved) ? courseOf(motion, inPicture) : null;
   const along = motion && speedAlong(track, motion, used);
   const assembled = {
-    result: resultOf(moved, motion, used, frames, search, calibrated, origin !== null),
+    result: resultOf(moved, motion, used, frames, search, calibrated, origin !== null, limb),
     track,
     evidence: {
       ...(motion && { track: trackRecord(track, motion, used, lengths) }),
@@ -127,6 +130,7 @@ function resultOf(
   search: TakeSearch | null,
   calibrated: CalibratedPath | null,
   isCircle: boolean,
+  limb: LimbLengths | null,
 ): TakeResult {
   const head = {
     format: "frontpace-result" as const,
@@ -191,6 +195,7 @@ function resultOf(
   const { further, notEvaluated } = effectsBeyondFit(outcome.track, calibrated?.effects, {
     soundSpeed: motion?.soundSpeed ?? null,
     isCircle,
+    limb: limb && motion && limbEffect(limb, motion.track, settings.distanceMetres),
   });
   const speed = orderedSpeed(speedFrom(outcome.track.line, rateHz, metresPerPixel, further), notEvaluated);
   if (!speed.complete) warnings.push(readingOnly(speed.missing, "interval"));
@@ -221,6 +226,25 @@ function resultOf(
     ...searched,
     notFound: null,
     warnings: inPlane ? [...warnings.filter(({ code }) => code !== "front-tilted"), ...inPlane] : warnings,
+  };
+}
+
+/** What the uncertainty of the camera's distance makes of the speed, at the middle of the positions used. */
+function limbEffect(
+  limb: LimbLengths,
+  { positions, line }: Motion["track"],
+  distance: Quantity | null,
+): TrackedEffect {
+  if (distance?.standardUncertainty === undefined)
+    return {
+      notEvaluated: `the radii are corrected for a camera at ${distance?.value} m from the centre, and the uncertainty of that distance was not stated`,
+    };
+  const used = positions.filter((position) => position.used).map(({ positionPixels }) => positionPixels);
+  const share = limb.speedByDistance((Math.min(...used) + Math.max(...used)) / 2);
+  const relative = (share * distance.standardUncertainty) / distance.value;
+  return {
+    standardUncertaintyPixelsPerFrame: relative * Math.abs(line.slopePixelsPerFrame),
+    degreesOfFreedom: Number.POSITIVE_INFINITY,
   };
 }
 

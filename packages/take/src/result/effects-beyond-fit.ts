@@ -14,6 +14,8 @@ export interface OfMotion {
   readonly soundSpeed?: TrackedEffect | null;
   /** Whether the front was followed along the radius of a circle. */
   readonly isCircle?: boolean;
+  /** What the camera's distance leaves open where radii were corrected by it; null: they were not. */
+  readonly limb?: TrackedEffect | null;
 }
 
 /** The effects that neither the residuals of the fit nor scale and rate hold: those that the track has figures for, px
@@ -27,7 +29,7 @@ export interface OfMotion {
 export function effectsBeyondFit(
   { line, tilt }: FrontTrack,
   calibrated: CalibratedPath["effects"] | null = null,
-  { soundSpeed = null, isCircle = false }: OfMotion = {},
+  { soundSpeed = null, isCircle = false, limb = null }: OfMotion = {},
 ): {
   readonly further: readonly SlopeContribution[];
   readonly notEvaluated: readonly NotEvaluated[];
@@ -55,7 +57,7 @@ export function effectsBeyondFit(
     ["motion of pane or camera", "A", motion],
     ["model choice", "B", modelChoice],
     ...(soundSpeed ? [["speed of sound", "B", soundSpeed] as const] : []),
-    ...(isCircle ? [["limb of a sphere", "B", { notEvaluated: limb }] as const] : []),
+    ...(isCircle ? [["limb of a sphere", "B", limb ?? { notEvaluated: unknownDistance }] as const] : []),
   ];
   const further: SlopeContribution[] = [];
   const notEvaluated: NotEvaluated[] = [];
@@ -73,8 +75,8 @@ const planes =
   "how far the front ran from the plane of the length standard is not known: 1 % of the camera's distance makes 1 % of the speed. Film the standard where the front runs, or widen the uncertainty of the scale by it";
 
 // Seen at r = R (1 + (R/Z)²/2), the speed is v (1 + 3 (R/Z)²/2).
-const limb =
-  "whether the circle is the limb of a sphere is not known: from a distance Z that of radius R is seen (R/Z)²/2 beyond it, and its speed is read too high by three times that share, 1.5 % where R is a tenth of Z. A circle in a plane has none of it; of a sphere, film from farther away, or take it off";
+const unknownDistance =
+  "whether the circle is the limb of a sphere is not known: from a distance Z that of radius R is seen (R/Z)²/2 beyond it, and its speed is read too high by three times that share, 1.5 % where R is a tenth of Z. A circle in a plane has none of it; of a sphere, give the camera's distance from its centre (--distance), or film from farther away";
 
 const lens =
   "the distortion of the lens is not known. Film the length standard in the part of the picture where the path runs";

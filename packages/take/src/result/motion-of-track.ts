@@ -6,6 +6,7 @@ import type {
   SlopeContribution as TrackedEffect,
   TrackOutcome,
 } from "@frontpace/tracker";
+import type { LimbLengths } from "../path/limb-lengths.js";
 import { rowTimeFrames, type Settings } from "../settings/settle.js";
 import { timeFramesAt } from "../settings/timestamps.js";
 import { TakeError } from "../take-error.js";
@@ -39,12 +40,14 @@ export interface Motion {
  *  @param straight  positions as they are seen square on, px, by those in the picture
  *  @param circleOrigin  of a circle that was followed along its radius, px: distances are counted from there, otherwise from where the
  *    path begins
+ *  @param limb  of a circle that is the limb of a sphere at a stated distance
  *  @throws TakeError `model-not-determined`, `invalid-value` where the row time cannot be */
 export function motionOfTrack(
   { track, streak: { path }, warnings }: Extract<TrackOutcome, { status: "tracked" }>,
   settings: Settings,
   straight: (positionPixels: number) => number,
   circleOrigin: readonly [number, number] | null = null,
+  limb: LimbLengths | null = null,
 ): Motion {
   const { interceptPixels, slopePixelsPerFrame } = track.line;
   const onLine = (timeFrames: number) => interceptPixels + slopePixelsPerFrame * timeFrames;
@@ -59,7 +62,8 @@ export function motionOfTrack(
     return { ...asTracked, straightAt: onLine, readAt, fittedAt: onLine };
   const used = track.positions.filter((position) => position.used);
   const sign = Math.sign(slopePixelsPerFrame);
-  const inner = circleOrigin ? lengthOf([circleOrigin, path[0]]) : 0;
+  const seen = circleOrigin ? lengthOf([circleOrigin, path[0]]) : 0;
+  const inner = limb ? limb.firstMetres / settings.metresPerPixel.value : seen;
   const origin = sign > 0 ? inner : straight(lengthOf(path));
   const times = used.map(({ frame, timeFrames, positionPixels }) =>
     readAt(timeFrames ?? frame, positionPixels),

@@ -54,6 +54,10 @@ export function takeAsUsed(
       airTemperatureKelvin: settings.airTemperatureKelvin.value,
       airTemperatureUncertaintyKelvin: settings.airTemperatureKelvin.standardUncertainty ?? null,
     }),
+    ...(settings.distanceMetres && {
+      distanceMetres: settings.distanceMetres.value,
+      distanceUncertaintyMetres: settings.distanceMetres.standardUncertainty ?? null,
+    }),
     ...(settings.rowTimeSeconds !== null && { rowTimeSeconds: settings.rowTimeSeconds }),
     ...(settings.timestamps && { timestamps: true as const }),
     frameStep: settings.frameStep,

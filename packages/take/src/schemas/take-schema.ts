@@ -44,6 +44,10 @@ export const takeRules = {
     "a finite number > 0, K: of the air that a shock runs in, taken as dry; the model decaying-shock needs it",
   airTemperatureUncertaintyKelvin:
     "a finite number >= 0, K: one standard uncertainty of airTemperatureKelvin; 0 states that it is exact",
+  distanceMetres:
+    "a finite number > 0, m: from the camera's lens to the centre of a sphere whose limb is seen as a circle; its radii are corrected by it",
+  distanceUncertaintyMetres:
+    "a finite number >= 0, m: one standard uncertainty of distanceMetres; 0 states that it is exact",
   rowTimeSeconds:
     "a finite number >= 0: time from the reading of one row to that of the next below it, s, on a rolling-shutter camera",
   timestamps:
@@ -117,6 +121,8 @@ const options = {
     "airTemperatureUncertaintyKelvin",
     atLeast("airTemperatureUncertaintyKelvin", 0),
   ),
+  distanceMetres: optional("distanceMetres", positive("distanceMetres")),
+  distanceUncertaintyMetres: optional("distanceUncertaintyMetres", atLeast("distanceUncertaintyMetres", 0)),
   rowTimeSeconds: optional("rowTimeSeconds", atLeast("rowTimeSeconds", 0)),
   timestamps: optional("timestamps", z.string({ error: takeRules.timestamps }).min(1)),
   origin: optional("origin", point),

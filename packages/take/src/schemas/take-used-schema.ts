@@ -53,6 +53,13 @@ export const takeUsedSchema = z
       .nullable()
       .exactOptional()
       .meta({ description: "null: not stated" }),
+    distanceMetres: positive.exactOptional().meta({
+      description: "from the camera to the centre of a sphere seen by its limb, as stated",
+    }),
+    distanceUncertaintyMetres: notNegative
+      .nullable()
+      .exactOptional()
+      .meta({ description: "null: not stated" }),
     rowTimeSeconds: notNegative.exactOptional(),
     timestamps: z
       .literal(true)

@@ -25,6 +25,8 @@ export interface Settings {
   readonly startTimeSeconds: number | null;
   /** Of the air that a shock runs in, K; null: not stated. */
   readonly airTemperatureKelvin: Quantity | null;
+  /** From the camera to the centre of a sphere that is seen by its limb, m; null: not stated. */
+  readonly distanceMetres: Quantity | null;
   /** Time from row to row; null: all rows of a frame are taken at once. */
   readonly rowTimeSeconds: number | null;
   /** Times of the frames; null: number/rate. */
@@ -114,6 +116,7 @@ export function settle(
     model: joined.model ?? null,
     startTimeSeconds: joined.startTimeSeconds ?? null,
     airTemperatureKelvin: airTemperature(options, file, joined.model),
+    distanceMetres: distance(options, file),
     rowTimeSeconds: joined.rowTimeSeconds ?? null,
     timestamps,
     origin: joined.origin ?? null,
@@ -140,6 +143,7 @@ function statedIn(options: MeasureOptions, file: TakeFile | null): string[] {
   // What is kept of a measurement changes nothing in it.
   const replaced = new Set<string>([
     ...(options.airTemperatureKelvin === undefined ? [] : ["airTemperatureUncertaintyKelvin"]),
+    ...(options.distanceMetres === undefined ? [] : ["distanceUncertaintyMetres"]),
     ...(options.rateHz === undefined ? [] : ["rateUncertaintyHz"]),
     ...(options.metresPerPixel === undefined ? [] : ["metresPerPixelUncertainty"]),
   ]);
@@ -160,6 +164,12 @@ function airTemperature(
   const message =
     "the model decaying-shock tends to the speed of sound, and the temperature of the air is not given: give airTemperatureKelvin as an option or in take.json";
   throw new TakeError("air-temperature-missing", message, { key: "airTemperatureKelvin" });
+}
+
+function distance(options: MeasureOptions, file: TakeFile | null): Quantity | null {
+  const value = options.distanceMetres ?? file?.distanceMetres;
+  if (value === undefined) return null;
+  return withUncertainty(options, file, value, "distanceMetres", "distanceUncertaintyMetres");
 }
 
 function quantity(
@@ -183,8 +193,12 @@ function withUncertainty(
   options: MeasureOptions,
   file: TakeFile | null,
   value: number,
-  key: "rateHz" | "metresPerPixel" | "airTemperatureKelvin",
-  uncertaintyKey: "rateUncertaintyHz" | "metresPerPixelUncertainty" | "airTemperatureUncertaintyKelvin",
+  key: "rateHz" | "metresPerPixel" | "airTemperatureKelvin" | "distanceMetres",
+  uncertaintyKey:
+    | "rateUncertaintyHz"
+    | "metresPerPixelUncertainty"
+    | "airTemperatureUncertaintyKelvin"
+    | "distanceUncertaintyMetres",
 ): Quantity {
   const uncertainty =
     options[uncertaintyKey] ?? (options[key] === undefined ? file?.[uncertaintyKey] : undefined);
