@@ -34,8 +34,9 @@ export function fitMotionModel(
   const degreesOfFreedom = inflatedFreedom(times.length, numbersFitted, inflation);
   const scatter =
     times.length < 20 ? chiSquared / degreesOfFreedom : chiSquared / (degreesOfFreedom * inflation);
-  const least = standardUncertainty && times.length >= 20 ? 1 : 0;
-  const variance = inflation * Math.max(scatter, least);
+  // Few residuals may be small by chance: the noise of the readings remains.
+  const least = standardUncertainty ? (times.length < 20 ? 1 : inflation) : 0;
+  const variance = Math.max(inflation * scatter, least);
   const covariance = fitted.unscaledCovariance.map((row) => row.map((value) => variance * value));
 
   const names = [...form.linear, ...form.shape];

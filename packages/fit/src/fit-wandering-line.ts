@@ -23,7 +23,7 @@ export interface WanderingLineFit {
   /** y − line, shape (N,). */
   readonly residuals: readonly number[];
   /** "wander": noise and wander told apart; "few-points": below 20 points the variance is three times that of
-   *  white noise, because a correlation cannot be estimated from so few. */
+   *  white noise by the residuals, because a correlation cannot be estimated from so few, and no less than that of the readings. */
   readonly rule: "wander" | "few-points";
 }
 
@@ -85,12 +85,14 @@ function fewPoints(
 ): WanderingLineFit {
   const degreesOfFreedom = x.length - 2;
   const scatter = line.chiSquared / degreesOfFreedom;
+  // Few residuals are small by chance, or because what they have in common moves them together: the noise of the readings remains.
+  const variance = Math.max(1, FEW_POINTS_VARIANCE_FACTOR * scatter);
   return {
     intercept: line.intercept,
     slope: line.slope,
-    slopeStandardUncertainty: Math.sqrt(FEW_POINTS_VARIANCE_FACTOR * scatter * line.slopeVariance),
+    slopeStandardUncertainty: Math.sqrt(variance * line.slopeVariance),
     degreesOfFreedom,
-    readingShare: Math.min(1, 1 / (FEW_POINTS_VARIANCE_FACTOR * scatter)),
+    readingShare: 1 / variance,
     wander: {
       standardDeviation: Math.sqrt(Math.max(0, scatter - 1) / meanDiagonal(information)),
       correlation: 0,

@@ -62,6 +62,17 @@ describe("fitWanderingLine", () => {
       });
     });
 
+    it.each([3, 5, 12])("is no surer than its readings, however small the residuals (N = %i)", (n) => {
+      const x = count(n);
+      const u = x.map((_, i) => 0.2 + 0.1 * (i % 4));
+      const y = x.map((v, i) => 4 + 2 * v + 0.01 * u[i] * (i % 2));
+      const fit = fitWanderingLine(x, y, independent(u));
+      const plain = fitPolynomial(x, y, 1, { standardUncertainty: u });
+      expect(plain.chiSquared / (n - 2)).toBeLessThan(1 / 3);
+      expectRelative(fit.slopeStandardUncertainty, Math.sqrt(plain.covariance[1][1]), 1e-12);
+      expect(fit.readingShare).toBe(1);
+    });
+
     it("is generalised least squares where readings are tied", () => {
       const normal = seededNormal(8);
       const x = count(15);
