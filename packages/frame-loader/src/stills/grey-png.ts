@@ -148,8 +148,11 @@ function inflateFirst(pieces: readonly Buffer[], length: number): Promise<{ byte
       resolve({ bytes: given.length === 1 ? given[0] : Buffer.concat(given), taken: inflate.bytesWritten });
       inflate.destroy();
     });
-    inflate.once("end", () => reject(new Error("samples end too early")));
-    inflate.once("error", reject);
+    const endsEarly = () => reject(new Error("samples end too early"));
+    inflate.once("end", endsEarly);
+    inflate.once("error", (error: NodeJS.ErrnoException) =>
+      error.code === "Z_BUF_ERROR" ? endsEarly() : reject(error),
+    );
     const feed = (next: number): void => {
       if (next === pieces.length) inflate.end();
       else inflate.write(pieces[next], () => !inflate.destroyed && feed(next + 1));
