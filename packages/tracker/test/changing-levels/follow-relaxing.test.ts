@@ -76,12 +76,6 @@ describe("followRelaxing", () => {
         1,
       );
       if (!found.front || !relaxing?.front) throw new Error("expected a front");
-      console.log(
-        relaxing.front.line.slope,
-        relaxing.front.line.slopeStandardUncertainty,
-        relaxing.slopeOpenPixels,
-        misfit(relaxing),
-      );
       const { slope, slopeStandardUncertainty } = relaxing.front.line;
       const open = Math.hypot(slopeStandardUncertainty, relaxing.slopeOpenPixels ?? Number.NaN);
       // one in 10⁴ is this far out
