@@ -7,10 +7,10 @@ import { reading } from "./support/reading.js";
 import { sourceOf } from "./support/render.js";
 import { seededNormal } from "./support/seeded-normal.js";
 import { frames } from "./support/track.js";
+import { edge } from "./support/whole-picture.js";
 
 const COLUMNS = 48;
 const SPEED = 2.1;
-const edge = (behind: number) => 1 / (1 + Math.exp(-1.7 * behind));
 const front = (c: number, t: number) => edge(SPEED * t - 2 - c);
 /** A cloud nearly as bright that follows, falls back and passes. */
 const cloud = (c: number, t: number) => 0.9 * Math.exp(-0.5 * ((t - 20 - c / 1.9) / 4) ** 2);

@@ -3,17 +3,11 @@ import { type FrontLine, trackFront } from "../src/index.js";
 import { sourceOf } from "./support/render.js";
 import { seededNormal } from "./support/seeded-normal.js";
 import { frames } from "./support/track.js";
+import { edge, wholePicture } from "./support/whole-picture.js";
 
 const COLUMNS = 64;
 const ROWS = 6;
-const WHOLE = {
-  path: [
-    [0, 2.5],
-    [COLUMNS - 1, 2.5],
-  ],
-  width: ROWS,
-} as const;
-const edge = (behind: number) => 1 / (1 + Math.exp(-1.7 * behind));
+const WHOLE = wholePicture(ROWS, COLUMNS);
 const first = (time: number) => -6 + 2.5 * time;
 
 /** Two bright fronts, or one and what else changes, over an even picture with noise. */

@@ -141,7 +141,7 @@ describe.skipIf(isSkipped)("clips", () => {
   });
 
   // Child programs are counted in /proc, which Linux alone has.
-  it.runIf(process.platform === "linux")("one decoder reads frames in order", async () => {
+  it.runIf(process.platform === "linux")("one decoder reads frames in order (needs /proc)", async () => {
     const sequence = await open(mp4);
     const seen = new Set<string>();
     for await (const _ of sequence.frames()) for (const pid of children()) seen.add(pid);
@@ -270,7 +270,7 @@ describe.skipIf(isSkipped)("clips", () => {
 
   // Child programs are counted in /proc, which Linux alone has.
   it.runIf(process.platform === "linux")(
-    "closing, leaving off and aborting leave no program behind",
+    "closing, leaving off and aborting leave no program behind (needs /proc)",
     async () => {
       const sequence = await openFrames(mp4);
       await sequence.read(2);

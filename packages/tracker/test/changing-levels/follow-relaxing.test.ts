@@ -6,12 +6,12 @@ import { streakOf } from "../support/frame-list.js";
 import { sourceOf } from "../support/render.js";
 import { seededNormal } from "../support/seeded-normal.js";
 import { frames } from "../support/track.js";
+import { edge } from "../support/whole-picture.js";
 
 const COLUMNS = 70;
 const FRAMES = 64;
 const SPEED = 1.5;
 const BEGINS = 10;
-const edge = (behind: number) => 1 / (1 + Math.exp(-1.7 * behind));
 /** Normal distribution to 2e-4: Page, J. R. Stat. Soc. C 26 (1977) 75; from memory. */
 const blurred = (behind: number) => 1 / (1 + Math.exp(-1.5976 * behind - 0.07056 * behind ** 3));
 const options = { sign: 0, exposureFraction: undefined, isPathGiven: false, pause: async () => {} } as const;

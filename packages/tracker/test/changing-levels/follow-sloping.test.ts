@@ -7,10 +7,10 @@ import { streakOf } from "../support/frame-list.js";
 import { sourceOf } from "../support/render.js";
 import { seededNormal } from "../support/seeded-normal.js";
 import { frames } from "../support/track.js";
+import { edge } from "../support/whole-picture.js";
 
 const COLUMNS = 60;
 const SPEED = 1.5;
-const edge = (behind: number) => 1 / (1 + Math.exp(-1.7 * behind));
 const options = { sign: 0, exposureFraction: undefined, isPathGiven: false, pause: async () => {} } as const;
 
 function take(change: (column: number, time: number) => number, seed: number) {

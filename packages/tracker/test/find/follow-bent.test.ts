@@ -3,18 +3,12 @@ import { trackFront } from "../../src/index.js";
 import { sourceOf } from "../support/render.js";
 import { seededNormal } from "../support/seeded-normal.js";
 import { frames } from "../support/track.js";
+import { edge, wholePicture } from "../support/whole-picture.js";
 
 const COLUMNS = 240;
 const ROWS = 6;
 const FRAMES = 120;
-const WHOLE = {
-  path: [
-    [0, 2.5],
-    [COLUMNS - 1, 2.5],
-  ],
-  width: ROWS,
-} as const;
-const edge = (behind: number) => 1 / (1 + Math.exp(-1.7 * behind));
+const WHOLE = wholePicture(ROWS, COLUMNS);
 
 describe("a front whose way is bent by many times the width of its edge is one front, and said not to be even", () => {
   it.each([

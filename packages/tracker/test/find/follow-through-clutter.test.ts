@@ -10,9 +10,9 @@ import { streakOf } from "../support/frame-list.js";
 import { sourceOf } from "../support/render.js";
 import { seededNormal } from "../support/seeded-normal.js";
 import { frames } from "../support/track.js";
+import { edge } from "../support/whole-picture.js";
 
 const COLUMNS = 44;
-const edge = (behind: number) => 1 / (1 + Math.exp(-1.7 * behind));
 const options = { sign: 0, exposureFraction: undefined, isPathGiven: false, pause: async () => {} } as const;
 
 function pictures(change: (column: number, time: number) => number) {

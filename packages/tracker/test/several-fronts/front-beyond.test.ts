@@ -3,10 +3,10 @@ import { trackFront } from "../../src/index.js";
 import { sourceOf } from "../support/render.js";
 import { seededNormal } from "../support/seeded-normal.js";
 import { frames } from "../support/track.js";
+import { edge } from "../support/whole-picture.js";
 
 const COLUMNS = 64;
 const NOISE = 3;
-const edge = (behind: number) => 1 / (1 + Math.exp(-1.7 * behind));
 
 /** A dark front that enters at the first column in frame 4, and a bright one from `begin` on in frame 5, about as strong: each
  *  meets what the other left. */

@@ -6,18 +6,12 @@ import { reading } from "../support/reading.js";
 import { sourceOf } from "../support/render.js";
 import { seededNormal } from "../support/seeded-normal.js";
 import { frames } from "../support/track.js";
+import { edge, wholePicture } from "../support/whole-picture.js";
 
 const COLUMNS = 120;
 const ROWS = 6;
-const WHOLE = {
-  path: [
-    [0, 2.5],
-    [COLUMNS - 1, 2.5],
-  ],
-  width: ROWS,
-} as const;
+const WHOLE = wholePicture(ROWS, COLUMNS);
 const options = { sign: 0, exposureFraction: undefined, isPathGiven: false, pause: async () => {} } as const;
-const edge = (behind: number) => 1 / (1 + Math.exp(-1.7 * behind));
 
 function take(change: (column: number, time: number) => number, seed = 4) {
   const normal = seededNormal(seed);

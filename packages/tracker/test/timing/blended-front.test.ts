@@ -2,6 +2,7 @@ import { describe, expect, it } from "vitest";
 import { blendedFront } from "../../src/timing/blended-front.js";
 import { seededNormal } from "../support/seeded-normal.js";
 import { frames } from "../support/track.js";
+import { edge } from "../support/whole-picture.js";
 
 const POSITIONS = 120;
 
@@ -19,7 +20,6 @@ function clip(ratio: number, count: number, level: (time: number, position: numb
   return { data, shape: [count, POSITIONS] as const, frameNumbers: frames(count) };
 }
 
-const edge = (behind: number) => 1 / (1 + Math.exp(-1.7 * behind));
 const front = (speed: number) => (time: number, p: number) => 80 + 60 * edge(speed * (time - 6) - p);
 
 describe("blends that only the front shows", () => {
