@@ -1,5 +1,6 @@
 import { edgeWidth } from "../model/edge-profile.js";
 import { jointFit, smearOf } from "../model/joint-fit.js";
+import { positionAt } from "../model/passage.js";
 import type { WorkedStreak } from "../model/worked-streak.js";
 import type { FollowedFront } from "../one-front/follow-front.js";
 import type { Pause } from "../pause.js";
@@ -12,7 +13,7 @@ import {
   triedLength,
   withParameters,
 } from "./relaxing-parameters.js";
-import { type FrontRun, pixelsAt, relaxingWindow } from "./relaxing-window.js";
+import { type FrontRun, relaxingWindow } from "./relaxing-window.js";
 import { varianceByOther } from "./variance-by-other.js";
 
 /** Rounds of: how the levels fall off, then the front again. */
@@ -66,7 +67,9 @@ export async function chooseRelaxation(
   pause: Pause,
 ): Promise<ChosenRelaxation | null> {
   const { numbers, field } = worked;
-  const departures = front.state.frontPixels.map((pixels, k) => pixels - pixelsAt(front.motion, numbers[k]));
+  const departures = front.state.frontPixels.map(
+    (pixels, k) => pixels - positionAt(front.motion, numbers[k]),
+  );
   const fitWith = ({ motion, frontPixels }: FrontRun, relaxation: Relaxation) => {
     const run = { motion, numbers, frontPixels };
     const window = relaxingWindow(run, field.positions, relaxation, field.window ?? null);

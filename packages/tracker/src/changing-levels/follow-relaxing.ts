@@ -1,3 +1,4 @@
+import { positionAt } from "../model/passage.js";
 import { type StreakWindow, workedStreak } from "../model/worked-streak.js";
 import { ONE_SENSE, onePolarity } from "../one-front/choose-fit.js";
 import { type FollowOptions, type Found, followDivided } from "../one-front/follow-divided.js";
@@ -9,7 +10,7 @@ import { chooseRelaxation } from "./choose-relaxation.js";
 import { glowWindow } from "./glow-window.js";
 import { levelsDrift } from "./levels-drift.js";
 import { nearPassage } from "./near-passage.js";
-import { type FrontRun, pixelsAt, relaxingWindow } from "./relaxing-window.js";
+import { type FrontRun, relaxingWindow } from "./relaxing-window.js";
 
 /** The levels and the front explain the streak where they leave no more than this times the noise. */
 const MOST_LEFT = 1.15;
@@ -71,7 +72,7 @@ function ofAllFrames(
   { frameNumbers }: StripedStreak,
   kept: readonly number[],
 ): FrontRun {
-  const all = Float64Array.from(frameNumbers, (number) => pixelsAt(motion, number));
+  const all = Float64Array.from(frameNumbers, (number) => positionAt(motion, number));
   kept.forEach((frame, k) => {
     all[frame] = frontPixels[k];
   });

@@ -1,4 +1,5 @@
 import { type FrontMotion, jointFit } from "../model/joint-fit.js";
+import { positionAt } from "../model/passage.js";
 import { workedStreak } from "../model/worked-streak.js";
 import { type FollowOptions, type Found, followDivided } from "../one-front/follow-divided.js";
 import { type FollowedFront, relativeUncertainty } from "../one-front/follow-front.js";
@@ -83,8 +84,5 @@ async function inWindow(
 }
 
 function apartAt(a: FrontMotion, b: FrontMotion, number: number): number {
-  const { interceptPixels, slopePixelsPerFrame } = a;
-  return Math.abs(
-    interceptPixels - b.interceptPixels + (slopePixelsPerFrame - b.slopePixelsPerFrame) * number,
-  );
+  return Math.abs(positionAt(a, number) - positionAt(b, number));
 }

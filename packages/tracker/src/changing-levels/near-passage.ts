@@ -1,5 +1,5 @@
 import type { BrightnessField } from "../model/front-model.js";
-import { arrivalFrame } from "../model/passage.js";
+import { arrivalFrame, firstFrameFrom } from "../model/passage.js";
 import { bothWindows } from "../model/worked-streak.js";
 import type { FrontRun } from "./relaxing-window.js";
 
@@ -16,12 +16,10 @@ export function nearPassage(
   const { positions, window } = field;
   const reach = FEWEST_FRAMES + (RUNS * positions) / Math.abs(motion.slopePixelsPerFrame);
   if (numbers[numbers.length - 1] - numbers[0] < 2 * reach) return field;
-  const indexOf = (time: number) => {
-    const index = numbers.findIndex((number) => number >= time);
-    return index < 0 ? numbers.length : index;
-  };
   const placesAt = (aside: number) =>
-    Int32Array.from({ length: positions }, (_, p) => indexOf(arrivalFrame(motion, p) + aside));
+    Int32Array.from({ length: positions }, (_, p) =>
+      firstFrameFrom(numbers, arrivalFrame(motion, p) + aside),
+    );
   return {
     ...field,
     window: bothWindows(window ?? null, { first: placesAt(-reach), end: placesAt(reach) }),

@@ -55,8 +55,3 @@ export function partOfRun(
   const most = goesOn ? Number.POSITIVE_INFINITY : 1;
   return (number) => Math.max(-1, Math.min(most, (number - begin) / half - 1));
 }
-
-/** Where a motion has the front, px. */
-export function pixelsAt({ interceptPixels, slopePixelsPerFrame }: FrontMotion, number: number): number {
-  return interceptPixels + slopePixelsPerFrame * number;
-}

@@ -1,6 +1,7 @@
 import { bentWay } from "../first-look/bent-way.js";
 import { changeInTime } from "../first-look/change-in-time.js";
 import { flickerBetweenFrames } from "../light/flicker.js";
+import { positionAt } from "../model/passage.js";
 import { workedStreak } from "../model/worked-streak.js";
 import { type FollowOptions, type Found, followDivided } from "../one-front/follow-divided.js";
 import { leavesMore } from "../one-front/misfit.js";
@@ -41,7 +42,7 @@ export async function followBent(
   } as const;
   const departurePixels = Float64Array.from(
     streak.frameNumbers,
-    (number) => way.positionAt(number) - motion.interceptPixels - slopePixelsPerFrame * number,
+    (number) => way.positionAt(number) - positionAt(motion, number),
   );
   const followed = await followDivided(streak, gain, options, { look, motion, departurePixels });
   return followed.front && !leavesMore(followed) ? followed : null;

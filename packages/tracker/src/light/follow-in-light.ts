@@ -1,6 +1,6 @@
 import { type FollowOptions, type Found, followDivided } from "../one-front/follow-divided.js";
-import { relativeUncertainty } from "../one-front/follow-front.js";
 import { misfit } from "../one-front/misfit.js";
+import { unsureness } from "../one-front/unsureness.js";
 import type { StripedStreak } from "../streak/read-streak.js";
 import { flickerAgainstModel, flickerBetweenFrames } from "./flicker.js";
 import { fieldOf, lightAheadOf } from "./light-ahead-of.js";
@@ -82,6 +82,5 @@ function againstModel(streak: StripedStreak, found: Found): Float64Array | null 
 }
 
 function surer(plain: Found, divided: Found): Found {
-  const unsure = ({ front }: Found) => (front ? relativeUncertainty(front) : Number.POSITIVE_INFINITY);
-  return unsure(divided) < unsure(plain) ? divided : plain;
+  return unsureness(divided) < unsureness(plain) ? divided : plain;
 }

@@ -9,6 +9,21 @@ export function arrivalFrame(
   return (position - interceptPixels) / slopePixelsPerFrame;
 }
 
+/** Where a motion has the front at a frame number, px. */
+export function positionAt(
+  { interceptPixels, slopePixelsPerFrame }: Pick<FrontMotion, "interceptPixels" | "slopePixelsPerFrame">,
+  number: number,
+): number {
+  return interceptPixels + slopePixelsPerFrame * number;
+}
+
+/** Index of the first frame at or after a time; of none: their count.
+ *  @param numbers  of the frames, increasing */
+export function firstFrameFrom(numbers: readonly number[], time: number): number {
+  const index = numbers.findIndex((number) => number >= time);
+  return index < 0 ? numbers.length : index;
+}
+
 /** Half of the time that a front takes to pass a position but for its faint ends, frames: that for half of its reach. */
 export function riseFrames(motion: FrontMotion): number {
   return profileReach(motion.blurPixels, smearOf(motion)) / 2 / Math.abs(motion.slopePixelsPerFrame);

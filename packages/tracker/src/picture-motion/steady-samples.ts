@@ -1,5 +1,6 @@
 import { profileReach } from "../model/edge-profile.js";
 import { smearOf } from "../model/joint-fit.js";
+import { positionAt } from "../model/passage.js";
 import type { Found } from "../one-front/follow-divided.js";
 import type { StripedStreak } from "../streak/read-streak.js";
 import type { SamplesOfFrames } from "./picture-shift.js";
@@ -29,25 +30,26 @@ export function steadySamples(
   const sides = fronts.flatMap(({ front, kept, tangent }) => {
     if (!front) return [];
     const { motion, state } = front;
-    const lineAt = (number: number) => motion.interceptPixels + motion.slopePixelsPerFrame * number;
     // A tilted front is followed in strips of their own, so its state is off by a constant.
-    const departures = kept.map((frame, k) => state.frontPixels[k] - lineAt(followed.frameNumbers[frame]));
+    const departures = kept.map(
+      (frame, k) => state.frontPixels[k] - positionAt(motion, followed.frameNumbers[frame]),
+    );
     const mean = departures.reduce((sum, value) => sum + value, 0) / departures.length;
     const departure = departures.reduce((most, value) => Math.max(most, Math.abs(value - mean)), 0);
     const tilted = (followed.width * Math.abs(tangent)) / 2;
     const clear = profileReach(motion.blurPixels, smearOf(motion)) + departure + tilted + MARGIN_PIXELS;
-    return [{ lineAt, clear, sense: motion.sense }];
+    return [{ motion, clear }];
   });
   const samples = read.frameNumbers.map((number, i) => {
     const shift = shiftPixels && !Number.isNaN(shiftPixels[i]) ? shiftPixels[i] : 0;
     let ahead: readonly [number, number] = [0, positions];
     let behind: readonly [number, number] = sides.length > 0 ? [0, positions] : [0, 0];
-    for (const { lineAt, clear, sense } of sides) {
-      const at = lineAt(number) + firstPosition + shift;
+    for (const { motion, clear } of sides) {
+      const at = positionAt(motion, number) + firstPosition + shift;
       const below = [0, Math.floor(at - clear) + 1] as const;
       const above = [Math.ceil(at + clear), positions] as const;
-      ahead = common(ahead, sense > 0 ? above : below);
-      behind = common(behind, sense > 0 ? below : above);
+      ahead = common(ahead, motion.sense > 0 ? above : below);
+      behind = common(behind, motion.sense > 0 ? below : above);
     }
     return { ahead, behind };
   });

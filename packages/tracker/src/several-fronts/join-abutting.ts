@@ -1,5 +1,5 @@
 import type { FrontMotion } from "../model/joint-fit.js";
-import { riseFrames } from "../model/passage.js";
+import { positionAt, riseFrames } from "../model/passage.js";
 import { type FollowOptions, type Found, followDivided } from "../one-front/follow-divided.js";
 import type { FollowedFront } from "../one-front/follow-front.js";
 import { meanFromEndToEnd } from "../one-front/mean-from-end-to-end.js";
@@ -58,7 +58,7 @@ export async function joinAbutting(
   const way = wayThrough(parts);
   const departurePixels = Float64Array.from(
     streak.frameNumbers,
-    (number) => way(number) - motion.interceptPixels - motion.slopePixelsPerFrame * number,
+    (number) => way(number) - positionAt(motion, number),
   );
   const joined = await followDivided(streak, gain, options, { look, motion, departurePixels });
   const left = Math.max(1, ...parts.map(({ found }) => misfit(found)));
@@ -150,16 +150,14 @@ function straightened(motion: FrontMotion, from: Waypoint, to: Waypoint): FrontM
  *  stands until the next part goes on from there. */
 function wayThrough(parts: readonly Part[]): (number: number) => number {
   const { sense } = parts[0].front.motion;
-  const onPart = ({ front: { motion } }: Part, number: number) =>
-    motion.interceptPixels + motion.slopePixelsPerFrame * number;
   return (number) =>
     parts.slice(1).reduce(
       (position, part, k) => {
-        const own = onPart(part, number);
+        const own = positionAt(part.front.motion, number);
         const place = (parts[k].to.position + part.from.position) / 2;
         if (sense * (own - place) > 0) return own;
         return sense * (position - place) > 0 ? place : position;
       },
-      onPart(parts[0], number),
+      positionAt(parts[0].front.motion, number),
     );
 }

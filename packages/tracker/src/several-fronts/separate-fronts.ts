@@ -1,4 +1,4 @@
-import { arrivalFrame, riseFrames } from "../model/passage.js";
+import { arrivalFrame, firstFrameFrom, riseFrames } from "../model/passage.js";
 import type { StreakWindow } from "../model/worked-streak.js";
 import { type FollowOptions, type Found, followDivided } from "../one-front/follow-divided.js";
 import { relativeUncertainty } from "../one-front/follow-front.js";
@@ -60,16 +60,10 @@ function windowBetween(
       const rise = riseFrames(motion);
       if (Math.abs(ownFrame - otherFrame) < rise + riseFrames(own)) end[p] = first[p];
       else if (otherFrame < ownFrame)
-        first[p] = Math.max(first[p], indexAfter(streak.frameNumbers, otherFrame + rise));
-      else end[p] = Math.min(end[p], indexAfter(streak.frameNumbers, otherFrame - rise));
+        first[p] = Math.max(first[p], firstFrameFrom(streak.frameNumbers, otherFrame + rise));
+      else end[p] = Math.min(end[p], firstFrameFrom(streak.frameNumbers, otherFrame - rise));
       end[p] = Math.max(first[p], end[p]);
     }
   }
   return ownWindow?.drift ? { first, end, drift: ownWindow.drift } : { first, end };
-}
-
-/** Index of the first frame at or after a time. */
-function indexAfter(numbers: readonly number[], time: number): number {
-  const index = numbers.findIndex((number) => number >= time);
-  return index < 0 ? numbers.length : index;
 }

@@ -4,6 +4,7 @@ import { arrivalFrame, riseFrames } from "../model/passage.js";
 import type { Found } from "../one-front/follow-divided.js";
 import { type FollowedFront, relativeUncertainty } from "../one-front/follow-front.js";
 import { clearlySeen } from "../one-front/seen-positions.js";
+import { unsureness } from "../one-front/unsureness.js";
 
 /** A position supports another front where the change is this part of the one that the surest front makes. */
 const LEAST_CHANGE = 0.15;
@@ -41,7 +42,6 @@ const LEAST_FRAMES_APART = 1;
 /** Tells fronts of their own, sharp changes that run along the path at positions and times of their own, from other
  *  readings of the same front, of its glow and of what it leaves behind. */
 export function sortReadings(readings: readonly Found[]): SortedReadings {
-  const unsure = ({ front }: Found) => (front ? relativeUncertainty(front) : Number.POSITIVE_INFINITY);
   const blur = ({ front }: Found) => Math.max(1, front?.motion.blurPixels ?? Number.POSITIVE_INFINITY);
   // A wide change, of a cloud or a glow, can be surer than the front: it changes more.
   const sharpest = Math.min(...readings.filter(isSupported).map(blur));
@@ -58,7 +58,7 @@ export function sortReadings(readings: readonly Found[]): SortedReadings {
     (a, b) =>
       Number(isSharp(b)) - Number(isSharp(a)) ||
       Number(isWhole(b)) - Number(isWhole(a)) ||
-      unsure(a) - unsure(b),
+      unsureness(a) - unsureness(b),
   );
   for (const reading of ordered) {
     const { front } = reading;

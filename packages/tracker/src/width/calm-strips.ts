@@ -1,6 +1,7 @@
 import { median } from "@frontpace/fit";
 import type { FrontState } from "../model/front-model.js";
 import { jointFit } from "../model/joint-fit.js";
+import { positionAt } from "../model/passage.js";
 import { PositionFitter } from "../model/position-fitter.js";
 import { workedStreak } from "../model/worked-streak.js";
 import type { Found } from "../one-front/follow-divided.js";
@@ -79,9 +80,7 @@ function leftInStrips(streak: StripedStreak, found: Found): readonly LeftInStrip
   const { motion, state } = front;
   const { strips, numbers, field } = workedStreak(streak, gain, kept);
   const shape = [field.frames, field.positions] as const;
-  const departures = state.frontPixels.map(
-    (pixels, k) => pixels - motion.interceptPixels - motion.slopePixelsPerFrame * numbers[k],
-  );
+  const departures = state.frontPixels.map((pixels, k) => pixels - positionAt(motion, numbers[k]));
   return strips.map((data, k) => {
     const inStrip = { ...field, data };
     const fitter = new PositionFitter(inStrip);

@@ -4,6 +4,7 @@ import { isTakenBack } from "../one-front/is-taken-back.js";
 import { leavesMore } from "../one-front/misfit.js";
 import { seenPositions } from "../one-front/seen-positions.js";
 import { shareOfWidth } from "../one-front/share-of-width.js";
+import { unsureness } from "../one-front/unsureness.js";
 import type { SortedReadings } from "../several-fronts/sort-readings.js";
 import type { StripedStreak } from "../streak/read-streak.js";
 import { agreeingParts, type PartReading, partsOfWidth, runTogether } from "./agreeing-parts.js";
@@ -117,6 +118,5 @@ function covers(streak: StripedStreak, found: Found): boolean {
 }
 
 function surestOf(fronts: readonly Found[]): Found {
-  const unsure = ({ front }: Found) => (front ? relativeUncertainty(front) : Number.POSITIVE_INFINITY);
-  return fronts.reduce((best, next) => (unsure(next) < unsure(best) ? next : best));
+  return fronts.reduce((best, next) => (unsureness(next) < unsureness(best) ? next : best));
 }
