@@ -6,7 +6,7 @@ import { median } from "./median.js";
  *  @param values  descriptors in order of time, at least 3
  *  @param floor  least noise, shape (size,)
  *  @returns standard deviation of one sample, shape (size,) */
-export function sampleNoise(values: readonly Float64Array[], floor: Float64Array): Float64Array {
+function sampleNoise(values: readonly Float64Array[], floor: Float64Array): Float64Array {
   const differences = new Float64Array(values.length - 2);
   return floor.map((least, k) => {
     for (let i = 0; i < differences.length; i++)

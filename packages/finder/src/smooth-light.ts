@@ -76,7 +76,7 @@ export function lightSteps(
 }
 
 /** Values of the six terms at a place of the picture. */
-export function termsAt(
+function termsAt(
   { rows, columns }: Pick<CellGrid, "rows" | "columns">,
   row: number,
   column: number,

@@ -17,7 +17,7 @@ export function residualTests(residuals: readonly number[], numbersFitted: numbe
 
 /** Lag-one correlation r1 corrected for P numbers fitted, r = (N r1 + P)/(N − 2P), which is (N r1 + 2)/(N − 4) for a line;
  *  0 where nothing is left over, or too few residuals tell. */
-export function correctedCorrelation(residuals: readonly number[], numbersFitted: number): number {
+function correctedCorrelation(residuals: readonly number[], numbersFitted: number): number {
   const count = residuals.length;
   const squares = residuals.reduce((sum, r) => sum + r * r, 0);
   if (!(squares > 0) || count <= 2 * numbersFitted) return 0;

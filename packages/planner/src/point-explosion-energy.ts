@@ -2,7 +2,7 @@ import type { Uncertain } from "./sound-speed.js";
 
 /** α of E = α ρ R⁵/t² for γ = 1.4, a strong spherical shock from a point.
  *  @see Kamm and Timmes (2007), the standard problem; S. Hancock, tables of the point explosion: 0.851071854758 */
-export const SEDOV_ALPHA = 0.851072;
+const SEDOV_ALPHA = 0.851072;
 
 export interface PointExplosion {
   /** Exponent of radius against time, fitted with it and the start free, with Student's factor at 95 %. */

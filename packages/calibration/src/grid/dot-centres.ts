@@ -26,7 +26,7 @@ export function dotCentres(dots: readonly RefinedDot[], plane: readonly Point[])
 }
 
 /** Centre of the picture of a circle: the pole of the line at infinity. */
-export function ellipseCentre(toPixels: Matrix3, [x, y]: Point, radius: number): Point {
+function ellipseCentre(toPixels: Matrix3, [x, y]: Point, radius: number): Point {
   const dual: Matrix3 = [
     [radius * radius - x * x, -x * y, -x],
     [-x * y, radius * radius - y * y, -y],

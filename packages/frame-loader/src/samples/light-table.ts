@@ -6,7 +6,7 @@ import { lightPerSample, linearLight, type Transfer } from "./transfer.js";
  *  @param bitDepth  of the stored samples
  *  @param range  which of them are black and white. Default: all of their range
  *  @returns length 2^bitDepth */
-export function lightTable(
+function lightTable(
   transfer: Transfer,
   bitDepth: 8 | 16,
   { black, white }: SampleRange = sampleRange(bitDepth, false),

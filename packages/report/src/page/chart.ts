@@ -5,7 +5,7 @@ import { html, type Markup, raw } from "./html.js";
 export type PlotLibrary = typeof PlotModule;
 
 /** Widths at which a chart is drawn, px: for a page of usual width and print, and for a narrow screen. */
-export const WIDE = 840;
+const WIDE = 840;
 export const NARROW = 340;
 
 /** A chart as Observable Plot takes it, for a width. */

@@ -21,7 +21,7 @@ export const eventSchema = z.strictObject({
   }),
 });
 
-export const weakestSeenSchema = z
+const weakestSeenSchema = z
   .strictObject({
     strength: notNegative,
     brightness: notNegative,

@@ -42,7 +42,7 @@ const mains = z.strictObject({
 });
 
 /** One recording mode against a wish, as planned. */
-export const plannedModeSchema = z
+const plannedModeSchema = z
   .strictObject({
     columns: whole,
     rows: whole,
@@ -88,7 +88,7 @@ const earlier = z.strictObject({
 });
 
 /** What was asked for, as `planModes` takes it. */
-export const planRequestSchema = z.strictObject({
+const planRequestSchema = z.strictObject({
   speedMetresPerSecond: z.strictObject({ low: positive, high: positive }),
   lengthMetres: positive,
   along: z.enum(["columns", "rows"]).exactOptional(),
