@@ -8,19 +8,28 @@ const POSITIONS = 120;
 
 /** A clip of `count` frames that stand `ratio` frames of their source apart, each a blend of the two about it; compressed after
  *  that, so that noise is its own in every frame. */
-function clip(ratio: number, count: number, level: (time: number, position: number) => number) {
+function clip(
+  ratio: number,
+  count: number,
+  level: (time: number, position: number) => number,
+  noise = (_frame: number) => 0.4,
+) {
   const normal = seededNormal(8);
   const data = new Float64Array(count * POSITIONS);
   for (let i = 0; i < count; i++) {
     const first = Math.floor(i * ratio + 0.3);
     const part = i * ratio + 0.3 - first;
     for (let p = 0; p < POSITIONS; p++)
-      data[i * POSITIONS + p] = (1 - part) * level(first, p) + part * level(first + 1, p) + 0.4 * normal();
+      data[i * POSITIONS + p] =
+        (1 - part) * level(first, p) + part * level(first + 1, p) + noise(i) * normal();
   }
   return { data, shape: [count, POSITIONS] as const, frameNumbers: frames(count) };
 }
 
-const front = (speed: number) => (time: number, p: number) => 80 + 60 * edge(speed * (time - 6) - p);
+const front =
+  (speed: number, entry = 6) =>
+  (time: number, p: number) =>
+    80 + 60 * edge(speed * (time - entry) - p);
 
 describe("blends that only the front shows", () => {
   it.each([
@@ -31,6 +40,12 @@ describe("blends that only the front shows", () => {
     const pattern = blendedFront(clip(ratio, count, front(2.3)));
     expect(pattern).not.toBeNull();
     expect((pattern?.source ?? 0) / (pattern?.every ?? 1)).toBeCloseTo(ratio, 9);
+  });
+
+  it("are told where a compression leaves the still frames after the front next to no noise, and those before it much", () => {
+    const noise = (frame: number) => (frame < 140 ? 0.4 : 0.02);
+    expect(blendedFront(clip(1 / 2, 175, front(4, 36), noise))).toEqual({ source: 1, every: 2 });
+    expect(blendedFront(clip(1, 175, front(2, 72), noise))).toBeNull();
   });
 
   it("are none where every frame was taken: a front, and one that halts and runs on", () => {
