@@ -60,7 +60,7 @@ export function severalFronts(
   { front }: Pick<TrackOptions, "front">,
 ): TrackOutcome {
   const fronts = found.flatMap((one) => frontLine(streak, one) ?? []);
-  const listed = fronts.map((line, k) => `${k + 1}: ${lineInWords(line)}`).join("; ");
+  const listed = fronts.map((line, k) => `${k + 1}: ${lineInWords(line, streak)}`).join("; ");
   const seen =
     fronts.length === 0
       ? "no front is seen"
