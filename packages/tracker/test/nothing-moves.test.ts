@@ -104,6 +104,18 @@ describe("where nothing moves", () => {
     );
   });
 
+  it.each([2, 3, 4])(
+    "%i frames that all show a front under way are said to be too few, before a lamp",
+    async (count) => {
+      const source = still({ numbers: frames(count), frontAt: (time) => 20 + 20 * time });
+      const outcome = await trackFront(source, PATH);
+      expect(outcome).toMatchObject({ status: "not-found", reason: "no-propagation-seen" });
+      expect("message" in outcome && outcome.message).toMatch(
+        new RegExp(`${count} frames are too few .*before and after these.*lamp`),
+      );
+    },
+  );
+
   it.each([
     { name: "even, steady", change: {}, power: 1, options: {} },
     { name: "even, steady, over a given path", change: {}, power: 1, options: PATH },

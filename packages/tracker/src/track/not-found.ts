@@ -4,6 +4,10 @@ import type { Streak, TrackOptions, TrackOutcome } from "../types.js";
 import { frontLine, lineInWords } from "./front-line.js";
 import { streakWarnings } from "./track-warnings.js";
 
+/** A speed takes three frames that show the front under way, one before them and one after: fewer explain by themselves
+ *  that none was seen to run. */
+const FEW = 5;
+
 /** Why no front was found, and what was looked for. */
 export function notFound(
   streak: StripedStreak,
@@ -35,6 +39,11 @@ export function notFound(
     return answer(
       "no-change",
       `looked for a bright or dark front ${where}: nothing changes by more than the noise (${look.noise.toPrecision(2)} DN) along any straight run over the ${positions} px. Check the frame range, and give the path where the front ran`,
+    );
+  if (frames < FEW)
+    return answer(
+      "no-propagation-seen",
+      `looked for a front ${where}: the brightness changes, but ${frames} frames are too few to tell whether a front runs. A speed needs at least three frames that show it under way, and others before and after these, which tell the levels ahead of it and behind it: give more frames (--frames) where there are more, or take a higher rate or a longer path. If no front ran, a lamp, a change of exposure or glints look like this`,
     );
   return answer(
     "no-propagation-seen",
