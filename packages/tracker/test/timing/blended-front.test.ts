@@ -55,6 +55,16 @@ describe("blends that only the front shows", () => {
     expect(blendedFront(clip(1, 90, halting))).toBeNull();
   });
 
+  it.each([5 / 8, 2 / 3])(
+    "are none where a front sharper than a pixel runs %f px a frame, and stands at the same places in pixels again and again",
+    (speed) => {
+      const subPixels = Array.from({ length: 8 }, (_, k) => (k + 0.5) / 8 - 0.5);
+      const sharp = (time: number, p: number) =>
+        subPixels.reduce((sum, sub) => sum + (80 + 60 * edge((speed * (time - 6) - p - sub) / 0.35)) / 8, 0);
+      expect(blendedFront(clip(1, 90, sharp, () => 0.2))).toBeNull();
+    },
+  );
+
   it("are none under lamps that ripple with a period of four frames", () => {
     const ripple = (time: number, p: number) =>
       front(2.3)(time, p) * (1 + 0.05 * Math.sin((Math.PI / 2) * time));
