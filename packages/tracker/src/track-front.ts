@@ -81,7 +81,7 @@ function crossedOrNotFound(streak: StripedStreak, found: Found, options: TrackOp
   if (!crossing.seenUnderway)
     warnings.push({
       code: "crossing-not-seen",
-      message: `the whole path changed between frame ${lastFrameBefore} and frame ${firstFrameAfter}, and no frame shows the front under way: a lamp or a flash would look the same`,
+      message: `the whole path changed between frame ${streak.storedNumbers[crossing.lastBefore]} and frame ${streak.storedNumbers[crossing.firstAfter]}, and no frame shows the front under way: a lamp or a flash would look the same`,
     });
   return {
     status: "crossed",

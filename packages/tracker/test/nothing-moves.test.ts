@@ -95,6 +95,27 @@ describe("where nothing moves", () => {
     expect(outcome.warnings.map(({ code }) => code)).toContain("crossing-not-seen");
   });
 
+  it("that warning names frames by the numbers of their files, also where a table tells their times", async () => {
+    const source = still({ light: (number) => (number < 27 ? 1 : 1.4) });
+    const timed = { ...source, timeFrames: (number: number) => 5e9 + number };
+    const { warnings } = await trackFront(timed, PATH);
+    expect(warnings.find(({ code }) => code === "crossing-not-seen")?.message).toMatch(
+      /between frame 26 and frame 27,/,
+    );
+  });
+
+  it.each([2, 3, 4])(
+    "%i frames that all show a front under way are said to be too few, before a lamp",
+    async (count) => {
+      const source = still({ numbers: frames(count), frontAt: (time) => 20 + 20 * time });
+      const outcome = await trackFront(source, PATH);
+      expect(outcome).toMatchObject({ status: "not-found", reason: "no-propagation-seen" });
+      expect("message" in outcome && outcome.message).toMatch(
+        new RegExp(`${count} frames are too few .*before and after these.*lamp`),
+      );
+    },
+  );
+
   it.each([
     { name: "even, steady", change: {}, power: 1, options: {} },
     { name: "even, steady, over a given path", change: {}, power: 1, options: PATH },

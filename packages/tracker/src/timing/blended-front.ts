@@ -9,6 +9,9 @@ const LEAST_VARIATION = 0.15;
 const EXPLAINED = 0.75;
 /** A frame shows the front where the frames about it change by so many times what most frames do by noise. */
 const SHOWS = 6;
+/** And it shows it clearly where they change by this part of what they do about any frame: a compression leaves the quietest
+ *  frames with so little noise that most others stand out of them. */
+const CLEARLY = 1 / 8;
 /** Fewer frames, or fewer periods of the pattern, may look so by chance. */
 const LEAST_FRAMES = 14;
 const LEAST_PERIODS = 4;
@@ -28,8 +31,14 @@ export function blendedFront({
   let best: BlendPattern | null = null;
   let most = EXPLAINED;
   for (const [source, every] of CONVERTED_RATES) {
-    const all = aboutTheirMean(changes, quiet, every);
-    for (const seen of [all, all.filter(({ showsFront }) => showsFront)]) {
+    const all = aboutTheirMean(changes, every);
+    const largest = Math.max(...all.map(({ mean }) => mean));
+    const choices = [
+      all,
+      all.filter(({ mean }) => mean > SHOWS * quiet),
+      all.filter(({ before, after }) => Math.min(before, after) > CLEARLY * largest),
+    ];
+    for (const seen of choices) {
       if (seen.length < Math.max(LEAST_FRAMES, LEAST_PERIODS * every)) continue;
       const byPhase = aboutMeanByPhase(seen, every);
       if (!(byPhase.variation > LEAST_VARIATION)) continue;
@@ -109,7 +118,9 @@ function secondChanges(data: Float64Array, frames: number, positions: number): F
   return sums;
 }
 
-/** @param from  where a frame begins, in whose light and that of its neighbours samples are taken: times `before`, `itself` and
+/** Smoothed along the path: where a front that is sharper than a pixel stands between two of them changes the squares, in a pattern
+ *  of its own where it runs a whole number of pixels in a few frames; what tells these places apart are waves of about two pixels, which go.
+ *  @param from  where a frame begins, in whose light and that of its neighbours samples are taken: times `before`, `itself` and
  *    `after` */
 function squaresOfSecond(
   data: Float64Array,
@@ -120,9 +131,12 @@ function squaresOfSecond(
   after: number,
 ): number {
   let sum = 0;
+  let [a, b, c, d] = [0, 0, 0, 0];
   for (let at = from; at < from + positions; at++) {
-    const second = data[at - positions] * before - 2 * data[at] * itself + data[at + positions] * after;
-    sum += second * second;
+    const e = data[at - positions] * before - 2 * data[at] * itself + data[at + positions] * after;
+    const smooth = (a + 4 * b + 6 * c + 4 * d + e) / 16;
+    sum += smooth * smooth;
+    [a, b, c, d] = [b, c, d, e];
   }
   return sum;
 }
@@ -146,21 +160,24 @@ function quietest(changes: Float64Array): number {
   return inner[Math.floor(inner.length / 10)];
 }
 
-/** Change of each frame over the mean of those about it in two periods of a pattern. */
-function aboutTheirMean(changes: Float64Array, quiet: number, every: number) {
-  const found: { frame: number; relative: number; showsFront: boolean }[] = [];
+/** Means of the changes in a period of a pattern before each frame, in one after it and in both, and its own over that in
+ *  both. */
+function aboutTheirMean(changes: Float64Array, every: number) {
+  const found: { frame: number; before: number; after: number; mean: number; relative: number }[] = [];
   for (let frame = 1 + every; frame + every < changes.length - 1; frame++) {
-    // Of the outermost two, which have the same place in the pattern, a half each.
-    let sum = -(changes[frame - every] + changes[frame + every]) / 2;
-    for (let k = frame - every; k <= frame + every; k++) sum += changes[k];
-    const mean = sum / (2 * every);
-    found.push({
-      frame,
-      relative: mean > 0 ? changes[frame] / mean : 1,
-      showsFront: mean > SHOWS * quiet,
-    });
+    const before = meanOfPeriod(changes, frame - every, every);
+    const after = meanOfPeriod(changes, frame, every);
+    const mean = (before + after) / 2;
+    found.push({ frame, before, after, mean, relative: mean > 0 ? changes[frame] / mean : 1 });
   }
   return found;
+}
+
+/** Of the outermost two, which have the same place in the pattern, a half each. */
+function meanOfPeriod(changes: Float64Array, from: number, every: number): number {
+  let sum = -(changes[from] + changes[from + every]) / 2;
+  for (let k = from; k <= from + every; k++) sum += changes[k];
+  return sum / every;
 }
 
 /** What a front that runs by more than its own width in a frame of the source changes in second differences of the clip,

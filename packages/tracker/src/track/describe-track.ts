@@ -58,7 +58,7 @@ export function describeTrack(
   if (alternatives.length > 0)
     warnings.push({
       code: "ambiguous-front",
-      message: `the first and the strongest changes along the path lie on different lines: the speed is that of the surer one, ${Math.abs(line.slope).toPrecision(3)} px a frame; another runs ${alternatives.map(lineInWords).join("; another ")}. Look at the streak which of them is the front`,
+      message: `the first and the strongest changes along the path lie on different lines: the speed is that of the surer one, ${Math.abs(line.slope).toPrecision(3)} px a frame; another runs ${alternatives.map((other) => lineInWords(other, streak)).join("; another ")}. Look at the streak which of them is the front`,
     });
   const [[x1, y1], [x2, y2]] = streak.path;
   const length = Math.hypot(x2 - x1, y2 - y1) * Math.sign(line.slope);

@@ -55,10 +55,14 @@ export function alternativesOf(
   });
 }
 
-/** The line in words. */
-export function lineInWords(line: FrontLine): string {
+/** The line in words, its frames by their numbers as stored, which a table of times is not counted in. */
+export function lineInWords(
+  line: FrontLine,
+  { frameNumbers, storedNumbers }: Pick<StripedStreak, "frameNumbers" | "storedNumbers">,
+): string {
   const { slopePixelsPerFrame, firstFrame, lastFrame, fromPixels, toPixels } = line;
-  return `from ${whole(fromPixels)} px in frame ${firstFrame} to ${whole(toPixels)} px in frame ${lastFrame}, ${Math.abs(slopePixelsPerFrame).toPrecision(3)} px a frame`;
+  const storedAs = (time: number) => storedNumbers[frameNumbers.indexOf(time)];
+  return `from ${whole(fromPixels)} px in frame ${storedAs(firstFrame)} to ${whole(toPixels)} px in frame ${storedAs(lastFrame)}, ${Math.abs(slopePixelsPerFrame).toPrecision(3)} px a frame`;
 }
 
 /** Rounded, and no minus zero. */

@@ -4,6 +4,10 @@ import type { Streak, TrackOptions, TrackOutcome } from "../types.js";
 import { frontLine, lineInWords } from "./front-line.js";
 import { streakWarnings } from "./track-warnings.js";
 
+/** A speed takes three frames that show the front under way, one before them and one after: fewer explain by themselves
+ *  that none was seen to run. */
+const FEW = 5;
+
 /** Why no front was found, and what was looked for. */
 export function notFound(
   streak: StripedStreak,
@@ -36,6 +40,11 @@ export function notFound(
       "no-change",
       `looked for a bright or dark front ${where}: nothing changes by more than the noise (${look.noise.toPrecision(2)} DN) along any straight run over the ${positions} px. Check the frame range, and give the path where the front ran`,
     );
+  if (frames < FEW)
+    return answer(
+      "no-propagation-seen",
+      `looked for a front ${where}: the brightness changes, but ${frames} frames are too few to tell whether a front runs. A speed needs at least three frames that show it under way, and others before and after these, which tell the levels ahead of it and behind it: give more frames (--frames) where there are more, or take a higher rate or a longer path. If no front ran, a lamp, a change of exposure or glints look like this`,
+    );
   return answer(
     "no-propagation-seen",
     `looked for a front ${where}: the brightness changes, but not as one front that runs along the path: everywhere at once, as under a lamp or a change of exposure, in several places or senses (glints, fragments), or too briefly to tell a direction. If a front did run, give the path and the frames where it did; a speed needs at least three frames that show it under way, and frames before and after them: a higher rate or a longer path gives more`,
@@ -60,7 +69,7 @@ export function severalFronts(
   { front }: Pick<TrackOptions, "front">,
 ): TrackOutcome {
   const fronts = found.flatMap((one) => frontLine(streak, one) ?? []);
-  const listed = fronts.map((line, k) => `${k + 1}: ${lineInWords(line)}`).join("; ");
+  const listed = fronts.map((line, k) => `${k + 1}: ${lineInWords(line, streak)}`).join("; ");
   const seen =
     fronts.length === 0
       ? "no front is seen"

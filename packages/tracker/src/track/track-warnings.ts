@@ -63,7 +63,7 @@ export function trackWarnings(
   if (parts)
     warn(
       "speed-not-constant",
-      `the front runs in ${parts.length} parts, of which each goes on where the one before ends: ${parts.map(lineInWords).join("; ")}. The speed is the mean from the first frame used to the last, with what lies between: give the frames of one part for its own`,
+      `the front runs in ${parts.length} parts, of which each goes on where the one before ends: ${parts.map((part) => lineInWords(part, streak)).join("; ")}. The speed is the mean from the first frame used to the last, with what lies between: give the frames of one part for its own`,
     );
   else if (stand)
     warn(

@@ -8,19 +8,28 @@ const POSITIONS = 120;
 
 /** A clip of `count` frames that stand `ratio` frames of their source apart, each a blend of the two about it; compressed after
  *  that, so that noise is its own in every frame. */
-function clip(ratio: number, count: number, level: (time: number, position: number) => number) {
+function clip(
+  ratio: number,
+  count: number,
+  level: (time: number, position: number) => number,
+  noise = (_frame: number) => 0.4,
+) {
   const normal = seededNormal(8);
   const data = new Float64Array(count * POSITIONS);
   for (let i = 0; i < count; i++) {
     const first = Math.floor(i * ratio + 0.3);
     const part = i * ratio + 0.3 - first;
     for (let p = 0; p < POSITIONS; p++)
-      data[i * POSITIONS + p] = (1 - part) * level(first, p) + part * level(first + 1, p) + 0.4 * normal();
+      data[i * POSITIONS + p] =
+        (1 - part) * level(first, p) + part * level(first + 1, p) + noise(i) * normal();
   }
   return { data, shape: [count, POSITIONS] as const, frameNumbers: frames(count) };
 }
 
-const front = (speed: number) => (time: number, p: number) => 80 + 60 * edge(speed * (time - 6) - p);
+const front =
+  (speed: number, entry = 6) =>
+  (time: number, p: number) =>
+    80 + 60 * edge(speed * (time - entry) - p);
 
 describe("blends that only the front shows", () => {
   it.each([
@@ -33,12 +42,28 @@ describe("blends that only the front shows", () => {
     expect((pattern?.source ?? 0) / (pattern?.every ?? 1)).toBeCloseTo(ratio, 9);
   });
 
+  it("are told where a compression leaves the still frames after the front next to no noise, and those before it much", () => {
+    const noise = (frame: number) => (frame < 140 ? 0.4 : 0.02);
+    expect(blendedFront(clip(1 / 2, 175, front(4, 36), noise))).toEqual({ source: 1, every: 2 });
+    expect(blendedFront(clip(1, 175, front(2, 72), noise))).toBeNull();
+  });
+
   it("are none where every frame was taken: a front, and one that halts and runs on", () => {
     expect(blendedFront(clip(1, 70, front(2.3)))).toBeNull();
     const halting = (time: number, p: number) =>
       80 + 60 * edge(2.3 * (time < 20 ? time : Math.max(20, time - 9)) - 14 - p);
     expect(blendedFront(clip(1, 90, halting))).toBeNull();
   });
+
+  it.each([5 / 8, 2 / 3])(
+    "are none where a front sharper than a pixel runs %f px a frame, and stands at the same places in pixels again and again",
+    (speed) => {
+      const subPixels = Array.from({ length: 8 }, (_, k) => (k + 0.5) / 8 - 0.5);
+      const sharp = (time: number, p: number) =>
+        subPixels.reduce((sum, sub) => sum + (80 + 60 * edge((speed * (time - 6) - p - sub) / 0.35)) / 8, 0);
+      expect(blendedFront(clip(1, 90, sharp, () => 0.2))).toBeNull();
+    },
+  );
 
   it("are none under lamps that ripple with a period of four frames", () => {
     const ripple = (time: number, p: number) =>
