@@ -1,10 +1,10 @@
 import { edgeWidth } from "../model/edge-profile.js";
 import type { BrightnessField } from "../model/front-model.js";
 import { smearOf } from "../model/joint-fit.js";
+import { varianceByOther } from "../model/variance-by-other.js";
 import { type FittedGlow, fitGlow, gainByGlow, NO_GLOW } from "./fit-glow.js";
 import { type Glow, glowSums } from "./glow-sums.js";
 import type { FrontRun } from "./relaxing-window.js";
-import { varianceByOther } from "./variance-by-other.js";
 
 /** How else a glow that an edge covers may fall off. */
 const OTHER_FORMS = ["bell", "tailed", "rounded"] as const;

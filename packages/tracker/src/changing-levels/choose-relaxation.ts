@@ -1,6 +1,7 @@
 import { edgeWidth } from "../model/edge-profile.js";
 import { jointFit, smearOf } from "../model/joint-fit.js";
 import { positionAt } from "../model/passage.js";
+import { varianceByOther } from "../model/variance-by-other.js";
 import type { WorkedStreak } from "../model/worked-streak.js";
 import type { FollowedFront } from "../one-front/follow-front.js";
 import type { Pause } from "../pause.js";
@@ -14,7 +15,6 @@ import {
   withParameters,
 } from "./relaxing-parameters.js";
 import { type FrontRun, relaxingWindow } from "./relaxing-window.js";
-import { varianceByOther } from "./variance-by-other.js";
 
 /** Rounds of: how the levels fall off, then the front again. */
 const ROUNDS = 2;

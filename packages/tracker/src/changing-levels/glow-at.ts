@@ -1,10 +1,12 @@
-import { edgeKernel, type ProfileSample, sampleProfile } from "../model/edge-profile.js";
+import { type EdgeForm, edgeKernel, type ProfileSample, sampleProfile } from "../model/edge-profile.js";
 import { type NormalSample, sampleNormal } from "../model/normal-distribution.js";
 
 /** A front's edge, as blurred and smeared as it is. */
 export interface EdgeLook {
   readonly blurPixels: number;
   readonly smearPixels: number;
+  /** Default: gaussian. */
+  readonly form?: EdgeForm | undefined;
 }
 
 const edge: ProfileSample = { value: 0, byDistance: 0, byLogBlur: 0 };
@@ -64,8 +66,8 @@ function meanOverBox(
 }
 
 /** How far a front covers a place, 0..1. */
-export function edgeAt(behind: number, { blurPixels, smearPixels }: EdgeLook): number {
-  sampleProfile("step", behind, blurPixels, smearPixels, edge);
+export function edgeAt(behind: number, { blurPixels, smearPixels, form }: EdgeLook): number {
+  sampleProfile("step", behind, blurPixels, smearPixels, edge, form);
   return edge.value;
 }
 

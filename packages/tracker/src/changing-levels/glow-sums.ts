@@ -61,7 +61,7 @@ export function glowSums(
   const { sense, blurPixels } = motion;
   const middle = middleOf(numbers);
   const parts = partsOfGrowth(run, positions, glow);
-  const look = { blurPixels, smearPixels: smearOf(motion) };
+  const look = { blurPixels, smearPixels: smearOf(motion), form: motion.form };
   const blurrier = { ...look, blurPixels: blurPixels * Math.exp(DIFFERENCE) };
   const longer = { ...glow, lengthPixels: glow.lengthPixels * Math.exp(DIFFERENCE) };
   // Farther behind the front nothing depends on where it is.

@@ -1,5 +1,5 @@
-import { type ProfileSample, sampleProfile } from "../model/edge-profile.js";
 import type { BrightnessField } from "../model/front-model.js";
+import { edgeAt } from "./glow-at.js";
 import type { Passing } from "./relaxing-columns.js";
 import { type FrontRun, passings } from "./relaxing-window.js";
 
@@ -19,7 +19,6 @@ export function historiesOf(
   stride: number,
 ): readonly History[] {
   const passingAt = passings(run, positions);
-  const sample: ProfileSample = { value: 0, byDistance: 0, byLogBlur: 0 };
   const histories: History[] = [];
   for (let position = 0; position < positions; position += stride) {
     const [first, end] = window ? [window.first[position], window.end[position]] : [0, frames];
@@ -30,10 +29,7 @@ export function historiesOf(
       behindPixels: whole.behindPixels.subarray(first, end),
       run: whole.run.subarray(first, end),
     };
-    const profile = passing.behindPixels.map((behind) => {
-      sampleProfile("step", behind, passing.blurPixels, passing.smearPixels, sample);
-      return sample.value;
-    });
+    const profile = passing.behindPixels.map((behind) => edgeAt(behind, passing));
     const samples = profile.map((_, k) => data[(first + k) * positions + position]);
     histories.push({ samples, profile, passing });
   }

@@ -37,6 +37,7 @@ export function passings(run: FrontRun, positions: number): (position: number) =
     runAtPassage: partAt(arrivalFrame(motion, position)),
     blurPixels: motion.blurPixels,
     smearPixels: smearOf(motion),
+    form: motion.form,
   });
 }
 

@@ -1,6 +1,7 @@
 import { followRelaxing } from "../changing-levels/follow-relaxing.js";
 import { followInLight } from "../light/follow-in-light.js";
 import { type FollowOptions, type Found, followDivided } from "../one-front/follow-divided.js";
+import { followOwnForm } from "../one-front/follow-own-form.js";
 import { followWithinEnds } from "../one-front/follow-within-ends.js";
 import { misfit } from "../one-front/misfit.js";
 import type { StripedStreak } from "../streak/read-streak.js";
@@ -10,7 +11,8 @@ import type { StripedStreak } from "../streak/read-streak.js";
 export async function followAmongLevels(streak: StripedStreak, options: FollowOptions): Promise<Found> {
   const steady = await followDivided(streak, null, options);
   const inLight = await followInLight(streak, steady, options);
-  const found = await followWithinEnds(streak, inLight, options);
+  const within = await followWithinEnds(streak, inLight, options);
+  const found = await followOwnForm(streak, within, options);
   const relaxing = await followRelaxing(streak, found, options);
   // A glow fills much of the picture and looks like light that varies.
   const inSteadyLight =

@@ -1,4 +1,4 @@
-import type { ProfileShape } from "./edge-profile.js";
+import type { EdgeForm, ProfileShape } from "./edge-profile.js";
 import { PositionFitter } from "./position-fitter.js";
 
 /** Brightness against frame and position, row-major, shape [frames, positions]. */
@@ -33,6 +33,8 @@ export interface FrontState {
   readonly blurPixels: number;
   /** px over which exposure and tilt spread the front evenly */
   readonly smearPixels: number;
+  /** Of a step. Default: gaussian. */
+  readonly form?: EdgeForm | undefined;
 }
 
 /** One position of the streak under the model brightness = before + change · profile. */

@@ -1,5 +1,5 @@
 import { Matrix, solve } from "ml-matrix";
-import type { ProfileShape } from "./edge-profile.js";
+import type { EdgeForm, ProfileShape } from "./edge-profile.js";
 import { type FitSums, sumsOf } from "./fit-sums.js";
 import { type BrightnessField, type FrontState, modelPositions, type PositionModel } from "./front-model.js";
 import { PositionFitter } from "./position-fitter.js";
@@ -17,6 +17,8 @@ export interface FrontMotion {
   readonly exposureFraction: number;
   /** Length along the path over which a tilted front is spread by the width that is averaged straight, px. */
   readonly tiltSpreadPixels: number;
+  /** Of a step. Default: gaussian. */
+  readonly form?: EdgeForm | undefined;
 }
 
 export interface JointFit {
@@ -59,11 +61,11 @@ export function stateOf(
   frameNumbers: readonly number[],
   deviationPixels: ArrayLike<number>,
 ): FrontState {
-  const { shape, sense, interceptPixels, slopePixelsPerFrame, blurPixels } = motion;
+  const { shape, sense, interceptPixels, slopePixelsPerFrame, blurPixels, form } = motion;
   const frontPixels = new Float64Array(frameNumbers.length);
   for (let i = 0; i < frontPixels.length; i++)
     frontPixels[i] = interceptPixels + slopePixelsPerFrame * frameNumbers[i] + deviationPixels[i];
-  return { shape, sense, blurPixels, smearPixels: smearOf(motion), frontPixels };
+  return { shape, sense, blurPixels, smearPixels: smearOf(motion), frontPixels, form };
 }
 
 /** Fits position, speed and blur of the front and the levels before and after at every position to the whole

@@ -69,10 +69,10 @@ export class PositionFitter {
 
   /** Takes up a state of the front. */
   begin(state: FrontState): void {
-    const { sense, frontPixels, blurPixels, smearPixels } = state;
+    const { sense, frontPixels, blurPixels, smearPixels, form } = state;
     const { frames } = this.field;
     this.state = state;
-    this.reach = profileReach(blurPixels, smearPixels);
+    this.reach = profileReach(blurPixels, smearPixels, form);
     let most = Number.NEGATIVE_INFINITY;
     for (let i = 0; i < frames; i++) this.farthest[i] = most = Math.max(most, sense * frontPixels[i]);
     let least = Number.POSITIVE_INFINITY;
@@ -86,7 +86,7 @@ export class PositionFitter {
     const { data, frames, positions, window } = field;
     const { sums } = this;
     const mean = sums.means[position];
-    const { shape, sense, frontPixels, blurPixels, smearPixels } = state;
+    const { shape, sense, frontPixels, blurPixels, smearPixels, form } = state;
     const first = window ? window.first[position] : 0;
     const end = window ? window.end[position] : frames;
     const count = end - first;
@@ -104,7 +104,7 @@ export class PositionFitter {
       let t = 0;
       if (behind > reach) t = behindLevel;
       else if (behind > -reach) {
-        sampleProfile(shape, behind, blurPixels, smearPixels, sample);
+        sampleProfile(shape, behind, blurPixels, smearPixels, sample, form);
         t = sample.value;
         near[n] = i;
         value[n] = t;

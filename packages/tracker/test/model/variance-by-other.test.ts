@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { varianceByOther } from "../../src/changing-levels/variance-by-other.js";
+import { varianceByOther } from "../../src/model/variance-by-other.js";
 
 describe("varianceByOther", () => {
   it("is half of the square where both models are as likely, and none of it where the other leaves much more", () => {

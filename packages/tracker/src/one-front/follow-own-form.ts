@@ -1,0 +1,58 @@
+import { OTHER_FORMS, profileReach } from "../model/edge-profile.js";
+import { jointFit, smearOf } from "../model/joint-fit.js";
+import { positionAt } from "../model/passage.js";
+import { varianceByOther } from "../model/variance-by-other.js";
+import { workedStreak } from "../model/worked-streak.js";
+import type { StripedStreak } from "../streak/read-streak.js";
+import { type FollowOptions, type Found, followDivided } from "./follow-divided.js";
+import type { FollowedFront } from "./follow-front.js";
+
+/** What an edge with longer tails must gain of the sum of squares over the noise variance: four standard deviations. */
+const LIKELY = 16;
+/** Steps from the Gaussian edge to another: they differ by little. */
+const STEPS = 10;
+
+/** A front that is inside the picture in the first frame or in the last, followed with the edge that explains it best. There the levels
+ *  before it, or behind it, are seen in its tails alone: with tails of another form they, and with them the front, come out
+ *  elsewhere at the beginning than at the end. A front that enters and leaves does not depend on it.
+ *  @returns with how far the form leaves the speed open
+ *  @throws what `options.pause` throws */
+export async function followOwnForm(
+  streak: StripedStreak,
+  found: Found,
+  options: FollowOptions,
+): Promise<Found> {
+  const { front, look, gain, kept, window, tangent } = found;
+  if (front?.motion.shape !== "step" || tangent !== 0 || !isInsideAtAnEnd(front, streak.shape[1]))
+    return found;
+  const { field, numbers } = workedStreak(streak, gain, kept, window);
+  const departures = front.state.frontPixels.map(
+    (pixels, k) => pixels - positionAt(front.motion, numbers[k]),
+  );
+  await options.pause();
+  const [gaussian, ...others] = (["gaussian", ...OTHER_FORMS] as const).map((form) => {
+    const { motion, sumOfSquares } = jointFit(field, numbers, { ...front.motion, form }, departures, {
+      steps: STEPS,
+    });
+    return { motion, left: sumOfSquares / front.noiseVariance };
+  });
+  const least = others.reduce((best, other) => (other.left < best.left ? other : best));
+  const best = gaussian.left - least.left > LIKELY ? least : gaussian;
+  const openVariance = [gaussian, ...others].reduce((most, { motion, left }) => {
+    const apart = motion.slopePixelsPerFrame - best.motion.slopePixelsPerFrame;
+    return Math.max(most, varianceByOther(apart, left - best.left));
+  }, 0);
+  const slopeOpenPixels = Math.hypot(found.slopeOpenPixels ?? 0, Math.sqrt(openVariance));
+  if (best === gaussian) return { ...found, slopeOpenPixels };
+  const from = { look, motion: best.motion, ...(window && { window }) };
+  const again = await followDivided(streak, gain, options, from);
+  return again.front ? { ...again, slopeOpenPixels } : { ...found, slopeOpenPixels };
+}
+
+/** Whether the first frame or the last shows some of the front on the path. */
+function isInsideAtAnEnd({ motion, state: { frontPixels } }: FollowedFront, positions: number): boolean {
+  const reach = profileReach(motion.blurPixels, smearOf(motion));
+  return [frontPixels[0], frontPixels[frontPixels.length - 1]].some(
+    (pixels) => pixels > -reach && pixels < positions - 1 + reach,
+  );
+}

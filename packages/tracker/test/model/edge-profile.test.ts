@@ -1,0 +1,38 @@
+import { describe, expect, it } from "vitest";
+import { type EdgeForm, sampleProfile } from "../../src/model/edge-profile.js";
+
+const logistic = (z: number) => 1 / (1 + Math.exp((-Math.PI * z) / Math.sqrt(3)));
+const laplace = (z: number) => (z < 0 ? 0.5 * Math.exp(Math.SQRT2 * z) : 1 - 0.5 * Math.exp(-Math.SQRT2 * z));
+
+/** px; a pixel and a smear of 2 px are nothing beside it. */
+const BLUR = 400;
+
+function sampled(behind: number, blur: number, form: EdgeForm) {
+  const into = { value: 0, byDistance: 0, byLogBlur: 0 };
+  sampleProfile("step", behind, blur, 2, into, form);
+  return into;
+}
+
+describe("sampleProfile", () => {
+  it.each([
+    ["logistic", logistic, 1e-4],
+    ["laplace", laplace, 3e-3],
+  ] as const)("a %s edge of standard deviation 1 is that distribution", (form, distribution, within) => {
+    for (let z = -4; z <= 4; z += 0.25)
+      expect(Math.abs(sampled(z * BLUR, BLUR, form).value - distribution(z))).toBeLessThan(within);
+  });
+  it.each(["gaussian", "logistic", "laplace"] as const)(
+    "derivatives of a %s edge are those of its value",
+    (form) => {
+      const h = 1e-4;
+      for (const behind of [-7, -2, 0, 0.6, 3, 11]) {
+        const { byDistance, byLogBlur } = sampled(behind, 2.5, form);
+        const along = sampled(behind + h, 2.5, form).value - sampled(behind - h, 2.5, form).value;
+        const wider =
+          sampled(behind, 2.5 * Math.exp(h), form).value - sampled(behind, 2.5 * Math.exp(-h), form).value;
+        expect(Math.abs(byDistance - along / (2 * h))).toBeLessThan(1e-7);
+        expect(Math.abs(byLogBlur - wider / (2 * h))).toBeLessThan(1e-7);
+      }
+    },
+  );
+});
