@@ -16,8 +16,8 @@ import {
 const exact = { rateHz: 1e5, rateUncertaintyHz: 0, metresPerPixel: 1e-3, metresPerPixelUncertainty: 0 };
 const picture = { rows: 100, columns: 160, count: 45, depth: -40, noise: 2 };
 
-function measure(cracks: CrackScene["cracks"], options: MeasureOptions = {}) {
-  const rendered = renderCracks({ ...picture, cracks });
+function measure(cracks: CrackScene["cracks"], options: MeasureOptions = {}, depth = picture.depth) {
+  const rendered = renderCracks({ ...picture, depth, cracks });
   const frames: TakeFrames = {
     ...rendered,
     name: "tile",
@@ -66,6 +66,20 @@ describe("a take of thin cracks without a path", () => {
     expect(branches.map(({ parent }) => parent)).toEqual([null, 1, 1]);
     for (const [k, speed] of [400, 500, 500].entries())
       expect(Math.abs(branches[k].speed! / speed - 1)).toBeLessThan(0.01);
+  });
+
+  it("says that it cannot where cracks stand out by less than three times the noise of a pixel, and follows them above", async () => {
+    for (const options of [{}, { front: 1 }]) {
+      const { result, tips } = await measure(branched, options, -2.5 * picture.noise);
+      expect(result.status).toBe("not-found");
+      expect(result.notFound?.reason).toBe("cracks-too-faint");
+      expect(result.notFound?.message).toMatch(/^3 thin cracks are seen .* by 2\.[3-6] times the noise/);
+      expect(result.speed).toBeNull();
+      expect(result.branches).toBeUndefined();
+      expect(tips).toHaveLength(0);
+    }
+    const { result } = await measure(branched, {}, -3.5 * picture.noise);
+    expect(result.branches).toHaveLength(3);
   });
 
   it("measures the branch that was asked for", async () => {

@@ -26,30 +26,23 @@ export async function changePicture(
   const before = await meanOf(source, { start, end: start + count }, signal);
   const after = await meanOf(source, { start: end - count, end }, signal);
   const light = lightRatio(before, after);
-  const change = changeOf(source, before, after, light);
+  const raw = changeOf(before, after, light);
+  const change = smoothed(raw, rows, columns);
   const noise = TO_DEVIATION * median(change.map(Math.abs));
   const significance = noise > 0 ? change.map((value) => value / noise) : change;
   const from = end - Math.ceil(count / STILL_THERE);
   const latest = await meanOf(source, { start: from, end }, signal);
-  const left = changeOf(source, before, latest, lightRatio(before, latest));
+  const rawLatest = changeOf(before, latest, lightRatio(before, latest));
+  const left = smoothed(rawLatest, rows, columns);
   const lasts = Uint8Array.from(change, (value, k) =>
     left[k] * Math.sign(value) > LASTING * Math.abs(value) ? 1 : 0,
   );
-  return { rows, columns, significance, lasts, light, last: after };
+  return { rows, columns, significance, lasts, light, change: raw, latestChange: rawLatest, last: after };
 }
 
-/** Change between two mean pictures, the light of the later one divided out, lightly smoothed. */
-function changeOf(
-  { rows, columns }: CrackSource,
-  before: Float64Array,
-  after: Float64Array,
-  light: number,
-): Float64Array {
-  return smoothed(
-    before.map((value, k) => after[k] / light - value),
-    rows,
-    columns,
-  );
+/** Change between two mean pictures, the light of the later one divided out. */
+function changeOf(before: Float64Array, after: Float64Array, light: number): Float64Array {
+  return before.map((value, k) => after[k] / light - value);
 }
 
 async function meanOf(
@@ -70,7 +63,8 @@ async function meanOf(
   return sum.map((value) => value / frames);
 }
 
-function lightRatio(before: Float64Array, after: Float64Array): number {
+/** Median ratio of the brightness of a later picture to that of an earlier one. */
+export function lightRatio(before: ArrayLike<number>, after: ArrayLike<number>): number {
   const ratios: number[] = [];
   const step = Math.max(1, Math.floor(before.length / 10_000));
   for (let k = 0; k < before.length; k += step)

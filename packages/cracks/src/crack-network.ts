@@ -1,4 +1,5 @@
 import { changePicture } from "./change-picture.js";
+import { lineContrast } from "./line-contrast.js";
 import { markLines } from "./mark-lines.js";
 import { refineCourse } from "./refine-course.js";
 import { smoothCourse } from "./smooth-course.js";
@@ -44,5 +45,6 @@ export async function crackNetwork(
     return { from, to, points, length: points.length - 1 };
   });
   if (lines.length === 0) return null;
-  return { lines, nodes: nodes.map(({ at }) => at), width, polarity, last: change.last };
+  const contrast = await lineContrast(source, range, change, lines, signal);
+  return { lines, nodes: nodes.map(({ at }) => at), width, polarity, contrast, last: change.last };
 }

@@ -27,6 +27,9 @@ export interface ChangePicture {
   readonly significance: Float64Array;
   /** 1 where most of that change is still there at the very end: what flies past leaves its way in a mean, and nothing there. */
   readonly lasts: Uint8Array;
+  /** The same as it is, unit of the samples; and the change to the very last of the frames. */
+  readonly change: Float64Array;
+  readonly latestChange: Float64Array;
   /** Brightness of the whole picture in the last frames over that in the first, which is divided out. */
   readonly light: number;
   /** Mean brightness of the last frames. */
@@ -51,6 +54,8 @@ export interface CrackNetwork {
   /** Mean width of the lines as they are seen, px. */
   readonly width: number;
   readonly polarity: "bright" | "dark";
+  /** How far the middle of the lines stands out of the picture, over the noise of a pixel in one frame; infinite where there is no noise. */
+  readonly contrast: number;
   /** Mean brightness of the last frames, row-major, shape [rows, columns]: the picture in which the lines are seen. */
   readonly last: Float64Array;
 }

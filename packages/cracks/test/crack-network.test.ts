@@ -11,6 +11,7 @@ const picture = { rows: 90, columns: 140, count: 20, depth: -40, noise: 2 };
 const all = { start: 0, end: picture.count };
 /** Open from the sixth frame on. */
 const opens = (time: number) => (time < 6 ? -50 : 1e3);
+const opensLater = (time: number) => (time < 20 ? -50 : 1e3);
 
 const find = (scene: Partial<CrackScene> & Pick<CrackScene, "cracks">): Promise<CrackNetwork | null> =>
   crackNetwork(renderCracks({ ...picture, ...scene }), all);
@@ -105,6 +106,55 @@ describe("crackNetwork", () => {
     });
     expect((await crackNetwork(brighter(0.002), all))?.lines).toHaveLength(1);
     expect(await crackNetwork(brighter(0.02), all)).toBeNull();
+  });
+
+  it.each([2, 3, 16])(
+    "says how far a line stands out over the noise of a pixel: %i times",
+    async (contrast) => {
+      const course = courseOf((s): Point => [15 + 110 * s, 15 + 55 * s]);
+      const cracks = [{ course, length: opensLater }];
+      for (const seed of [1, 2, 3]) {
+        const scene = renderCracks({ ...picture, count: 60, depth: -2 * contrast, seed, cracks });
+        const network = await crackNetwork(scene, { start: 0, end: 60 });
+        // Pixels beside the middle are less deep, and a median of some 70 pixels in 8 frames scatters by 0.08.
+        expect(Math.abs(network!.contrast - contrast)).toBeLessThan(0.04 * contrast + 3 * 0.08);
+      }
+    },
+  );
+
+  it("takes the contrast of a line that still grows from the very last frames, to 12 %", async () => {
+    const course = courseOf((s): Point => [15 + 110 * s, 15 + 55 * s]);
+    // Three frames are averaged, and most of the line opens in them.
+    const grows = (time: number) => (time < 6 ? -50 : time < 18 ? 30 : 1e3);
+    const network = await find({ depth: -24, cracks: [{ course, length: grows }] });
+    expect(Math.abs(network!.contrast / 12 - 1)).toBeLessThan(0.12);
+  });
+
+  it("tells the noise of a pixel where the light flickers and every other frame is a copy", async () => {
+    const course = courseOf((s): Point => [15 + 110 * s, 15 + 55 * s]);
+    const scene = renderCracks({
+      ...picture,
+      count: 60,
+      depth: -12,
+      cracks: [{ course, length: opensLater }],
+    });
+    const copied: typeof scene = {
+      ...scene,
+      async *frames({ start = 0, end = 60 } = {}) {
+        for (let index = start; index < end; index++)
+          for await (const { frame } of scene.frames({
+            start: index - (index % 2),
+            end: index - (index % 2) + 1,
+          })) {
+            const data = (frame.data as Float32Array).map(
+              (value) => value * (1 + 0.04 * Math.sin(2 * index)),
+            );
+            yield { index, number: index, frame: { ...frame, data } as typeof frame };
+          }
+      },
+    };
+    const network = await crackNetwork(copied, { start: 0, end: 60 });
+    expect(Math.abs(network!.contrast / 6 - 1)).toBeLessThan(0.1);
   });
 
   it("stops with the reason of its signal", async () => {

@@ -84,6 +84,29 @@ describe("a sphere seen by its limb", () => {
     expect(Math.abs(value - 1)).toBeLessThan(Math.max(3 * standardUncertainty, 0.005));
   });
 
+  it("hands the uncertainty of the distance on to the parameters of a model", async () => {
+    const parametersAt = async (metres: number, u?: number) => {
+      const { result } = await measured({
+        distanceMetres: metres,
+        ...(u !== undefined && { distanceUncertaintyMetres: u }),
+        model: "power-law",
+        startTimeSeconds: 5,
+      });
+      return result.model.parameters;
+    };
+    const sure = await parametersAt(distance, 0);
+    const unsure = await parametersAt(distance, 8);
+    // Measured again from a distance that is off by its uncertainty.
+    const other = await parametersAt(distance + 8);
+    for (const name of ["coefficient", "exponent"]) {
+      const [a, b, c] = [sure, unsure, other].map((parameters) => parameters[name]);
+      expect(b.value).toBe(a.value);
+      const added = Math.sqrt(b.standardUncertainty ** 2 - a.standardUncertainty ** 2);
+      expect(added).toBeGreaterThan(0.2 * a.standardUncertainty);
+      expect(Math.abs(added / Math.abs(c.value - a.value) - 1)).toBeLessThan(0.2);
+    }
+  });
+
   it("is not corrected along a path, and says so", async () => {
     const path: [[number, number], [number, number]] = [
       [40, 42],

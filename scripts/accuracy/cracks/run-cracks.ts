@@ -12,6 +12,9 @@ const ROWS: readonly Row[] = [
   { name: "3-6 tips, contrast to noise 16", contrast: 16, speed: 0.01 },
   { name: "3-6 tips, contrast to noise 5", contrast: 5, speed: 0.02 },
 ];
+/** Contrasts on either side of 3, below which a number is refused. */
+const BELOW = [1, 1.5, 2, 2.5, 2.8];
+const ABOVE = [3.2, 4];
 const COVERAGE = [0.9, 0.98] as const;
 const LEAST_UNFLAGGED = 0.8;
 export const FULL_CRACKS = 1000;
@@ -58,7 +61,25 @@ export async function runCracks(takes: number, first: number): Promise<number> {
     for (const failure of failures) console.log(`    missed: ${failure}`);
     missed += failures.length;
   }
-  return missed;
+  return missed + (await runFaint(takes, first + 1_000_000 * ROWS.length));
+}
+
+/** Prints how many takes of faint cracks are refused a number, and how many of those that are not so faint are not.
+ *  @returns how many of the two bars were missed */
+async function runFaint(takes: number, first: number): Promise<number> {
+  const refusedOf = async (contrasts: readonly number[], block: number) => {
+    const jobs = Array.from({ length: takes }, (_, i) => ({
+      seed: block + i,
+      contrast: contrasts[i % contrasts.length],
+    }));
+    return (await tryAllCracks(jobs)).flatMap(({ refused }) => refused ?? []);
+  };
+  const below = await refusedOf(BELOW, first);
+  const reasons = [...new Set(below)].map((one) => `${one} ${below.filter((other) => other === one).length}`);
+  console.log(`contrast below 3: says that it cannot, ${below.length} of ${takes} (${reasons.join(", ")})`);
+  const above = await refusedOf(ABOVE, first + 1_000_000);
+  console.log(`contrast ${ABOVE.join(" and ")}: has branches, ${takes - above.length} of ${takes}`);
+  return Number(below.length < takes) + Number(above.length > 0);
 }
 
 function mean(values: readonly number[]): number {

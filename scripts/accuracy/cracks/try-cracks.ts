@@ -25,6 +25,8 @@ export interface CrackOutcome extends CrackJob {
   readonly branches: readonly BranchOutcome[];
   /** Branches found that were not drawn. */
   readonly invented: number;
+  /** Why there is no number, where the take has neither a speed nor branches. */
+  readonly refused: string | null;
 }
 
 /** A branch is the drawn one where so much of it lies within so many px of it. */
@@ -46,6 +48,7 @@ async function tryCracks({ seed, contrast }: CrackJob): Promise<CrackOutcome> {
     seed,
     contrast,
     invented: truths.filter((k) => k < 0).length,
+    refused: result.speed === null && !result.branches ? (result.notFound?.reason ?? null) : null,
     branches: branches.map(({ course, speed }, k): BranchOutcome => {
       const found = result.branches?.filter((_, i) => truths[i] === k) ?? [];
       const best = found.find((one) => one.speed !== null) ?? found[0];

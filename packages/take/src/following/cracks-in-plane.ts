@@ -10,7 +10,7 @@ type Point = readonly [x: number, y: number];
 
 /** Cracks that were followed along their own courses, and what is measured of them. */
 export interface CracksInPlane {
-  /** None where lengths are known along straight paths only. */
+  /** None where lengths are known along straight paths only, or they are too faint. */
   readonly cracks: readonly FollowedCrack[];
   /** Of the only crack, or of the one asked for; else not found, for want of a choice. */
   readonly outcome: TrackOutcome;
@@ -20,6 +20,9 @@ export interface CracksInPlane {
 
 /** Fewest frames in which cracks are looked for. */
 const FEWEST_FRAMES = 8;
+/** Lines that stand out less than this over the noise of a pixel are not followed for their speeds: below it a network falls into pieces, and tips of
+ *  its branches go unseen (common practice, no source). */
+const FAINTEST = 3;
 /** More pieces than this are a cloud of cracks. */
 const MOST_CRACKS = 24;
 /** Of the length of all lines, tips ran along this share at least: else they are not cracks, but what something else left behind. */
@@ -54,6 +57,8 @@ export async function cracksInPlane(
     trackIn(course, alongRows(course, inPixels), range, context),
   );
   if (cracks.length === 0 || trackedShare(cracks) < LEAST_TRACKED) return null;
+  if (network.contrast < FAINTEST)
+    return { cracks: [], outcome: tooFaint(cracks, network.contrast), last: network.last };
   if (bends) return { cracks: [], outcome: await alongChord(cracks, network.width), last: network.last };
   return { cracks, outcome: chosen(cracks, front), last: network.last };
 
@@ -75,6 +80,20 @@ export async function cracksInPlane(
     const message = `${seen}, and the calibration holds a plane map or a lens, which are known along straight paths only: a speed along rows or columns would be another one. Give a path along a straight piece of a crack and the frames in which it runs there (--path, --frames), or a scale of one number`;
     return { status: "not-found", reason: "cracks-off-path", message, streak: outcome.streak, warnings: [] };
   }
+}
+
+/** No number of lines that the noise almost hides; what was seen of them, and what to do. */
+function tooFaint(cracks: readonly FollowedCrack[], contrast: number): TrackOutcome {
+  const seen = cracks.length === 1 ? "a thin crack is seen" : `${cracks.length} thin cracks are seen`;
+  const which = cracks.length === 1 ? "it" : "one of them";
+  const message = `${seen} that stand${cracks.length === 1 ? "s" : ""} out of the picture by ${contrast.toFixed(1)} times the noise of a pixel: below ${FAINTEST} branches break up or go unseen, and no speeds are given. Give them more light or a longer exposure, or give a path along ${which} and the frames in which it runs there (--path, --frames)`;
+  return {
+    status: "not-found",
+    reason: "cracks-too-faint",
+    message,
+    streak: cracks[0].outcome.streak,
+    warnings: [],
+  };
 }
 
 function placeText([x, y]: Point): string {

@@ -10,6 +10,7 @@ import { inPicture } from "./in-picture.js";
 import { limbOf } from "./limb-of.js";
 import { polarFrames } from "./polar-frames.js";
 import { alongRows, trackIn } from "./track-in.js";
+import { withEdge } from "./with-edge.js";
 
 /** Follows the front along the path that its shape asks for; in rays about its origin the path of the outcome is one of them.
  *  @returns with the shape, and along what it was followed in the end */
@@ -19,7 +20,24 @@ export async function trackAlong(
   settings: Settings,
   range: FrameRange,
   context: MeasureContext,
-): Promise<{ readonly outcome: TrackOutcome; readonly inPlane: InPlane | null }> {
+): Promise<Followed> {
+  const followed = await followShape(inPlane, frames, settings, range, context);
+  // Who gives a path says that a front runs it.
+  return settings.path ? followed : { ...followed, outcome: withEdge(followed.outcome) };
+}
+
+interface Followed {
+  readonly outcome: TrackOutcome;
+  readonly inPlane: InPlane | null;
+}
+
+async function followShape(
+  inPlane: InPlane | null,
+  frames: FrameSource,
+  settings: Settings,
+  range: FrameRange,
+  context: MeasureContext,
+): Promise<Followed> {
   const along = inPlane?.along;
   if (along?.kind === "path") {
     const isSpot = inPlane?.isSpot ?? false;

@@ -14,6 +14,8 @@ export interface LimbLengths {
   pixelsAt(metres: number): number;
   /** Relative change of the speed by a relative change of the camera's distance, at a distance along the ray, px. */
   speedByDistance(pixels: number): number;
+  /** The same from a camera whose distance is another by a factor near 1. */
+  fromDistance(factor: number): LimbLengths;
 }
 
 /** The least distance of the camera, in radii of what is seen: nearer, hardly more than the near cap of the sphere is seen. */
@@ -53,5 +55,6 @@ export function limbLengths(
       const square = (seen(pixels) / distance) ** 2;
       return (3 * square) / (1 + square);
     },
+    fromDistance: (factor) => limbLengths({ value: factor * distance }, metresPerPixel, origin, [from, to]),
   };
 }

@@ -203,7 +203,7 @@ function resultOf(
   const { value, standardUncertainty } = speed;
   const model =
     fit && fit.model.name !== "constant"
-      ? modelInUnits(fit, settings)
+      ? modelInUnits(fit, settings, motion?.byDistance)
       : {
           name: "constant",
           parameters: { speed: { value, standardUncertainty, unit: "m/s" } },

@@ -20,10 +20,12 @@ const unitsOf = (name: string, exponent: number): Units => {
 };
 
 /** A model in metres and seconds, its parameters with the uncertainties of the fit, the scale and the rate; times are those of frame
- *  number 0. */
+ *  number 0.
+ *  @param further  standard uncertainties of parameters by what else they hang on, px and frames. Default: nothing else */
 export function modelInUnits(
   { model, tried }: MotionFit,
   { rateHz, metresPerPixel }: Pick<Settings, "rateHz" | "metresPerPixel">,
+  further: Readonly<Record<string, number>> = {},
 ): Model {
   const exponent = model.parameters.exponent?.value ?? 0;
   const parameters = Object.entries(model.parameters).map(([name, { value, standardUncertainty }]) => {
@@ -32,6 +34,7 @@ export function modelInUnits(
     const inUnits = value * factor;
     const u = Math.hypot(
       standardUncertainty * factor,
+      (further[name] ?? 0) * factor,
       inUnits * scale * relative(metresPerPixel),
       inUnits * rate * relative(rateHz),
     );

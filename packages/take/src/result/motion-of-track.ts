@@ -11,6 +11,7 @@ import { rowTimeFrames, type Settings } from "../settings/settle.js";
 import { timeFramesAt } from "../settings/timestamps.js";
 import { TakeError } from "../take-error.js";
 import type { TakeWarning } from "../types.js";
+import { parametersByDistance } from "./parameters-by-distance.js";
 
 type Point = Streak["path"][0];
 
@@ -25,6 +26,8 @@ export interface Motion {
   readonly fit: MotionFit | null;
   /** What the speed of sound leaves open of the speed of a shock that decays to it; null where it has no part in it. */
   readonly soundSpeed: TrackedEffect | null;
+  /** What the camera's distance leaves open of the parameters of the fit, px and frames, where radii were corrected by it. */
+  readonly byDistance: Readonly<Record<string, number>>;
   /** Of the tracker, those about a constant speed replaced where a model explains what it does not. */
   readonly warnings: readonly TakeWarning[];
   /** The course at a time counted in frames, straightened px along the path. */
@@ -57,13 +60,14 @@ export function motionOfTrack(
   const timed = rowTime === 0 ? track : withRows(track, rowTime, rowsAlong);
   const readAt = (timeFrames: number, positionPixels: number) =>
     timeFrames + rowTime * (firstRow + rowsAlong * positionPixels);
-  const asTracked = { track: timed, fit: null, soundSpeed: null, warnings };
+  const asTracked = { track: timed, fit: null, soundSpeed: null, byDistance: {}, warnings };
   if (settings.model === null || settings.model === "constant")
     return { ...asTracked, straightAt: onLine, readAt, fittedAt: onLine };
   const used = track.positions.filter((position) => position.used);
   const sign = Math.sign(slopePixelsPerFrame);
   const seen = circleOrigin ? lengthOf([circleOrigin, path[0]]) : 0;
-  const inner = limb ? limb.firstMetres / settings.metresPerPixel.value : seen;
+  const scale = settings.metresPerPixel.value;
+  const inner = limb ? limb.firstMetres / scale : seen;
   const origin = sign > 0 ? inner : straight(lengthOf(path));
   const times = used.map(({ frame, timeFrames, positionPixels }) =>
     readAt(timeFrames ?? frame, positionPixels),
@@ -75,18 +79,31 @@ export function motionOfTrack(
     ...shockOptions(settings),
   };
   const fit = determined(settings.model, () => fitMotion(times, positions, options));
+  const byDistance =
+    limb && settings.distanceMetres
+      ? parametersByDistance(fit, (factor) => fitFrom(limb.fromDistance(factor)), settings.distanceMetres)
+      : {};
   const ofSound =
     fit.model.name === "decaying-shock" ? ofSoundSpeed(fit, times, positions, options, settings) : null;
   const moved = {
     track: withModel(timed, fit, sign),
     fit,
     soundSpeed: ofSound,
+    byDistance,
     warnings: warningsOf(fit, warnings),
     readAt,
   };
   if (fit.model.name === "constant") return { ...moved, straightAt: onLine, fittedAt: onLine };
   const straightAt = (time: number) => sign * (fit.model.positionAt(time) - origin);
   return { ...moved, straightAt, fittedAt: (time, at) => straightAt(readAt(time, at)) };
+
+  function fitFrom({ firstMetres, metresAt }: LimbLengths): MotionFit {
+    const radii = used.map(({ positionPixels }) => (firstMetres + metresAt(positionPixels)) / scale);
+    const end = (firstMetres + metresAt(lengthOf(path))) / scale;
+    const places = sign > 0 ? radii : radii.map((radius) => end - radius);
+    const { name } = fit.model;
+    return determined(name, () => fitMotion(times, places, { ...options, model: name }));
+  }
 }
 
 /** What is known of a shock beside its positions, in px and frames. */

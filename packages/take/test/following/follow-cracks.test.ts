@@ -16,6 +16,7 @@ function chain(lengths: readonly number[]): CrackNetwork {
     })),
     width: 8,
     polarity: "dark",
+    contrast: 20,
     last: new Float64Array(0),
   };
 }
