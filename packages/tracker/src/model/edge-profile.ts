@@ -3,14 +3,15 @@ import { type NormalSample, sampleNormal } from "./normal-distribution.js";
 /** How the front looks along the path: `step` leaves a new level behind, `pulse` passes and leaves nothing. */
 export type ProfileShape = "step" | "pulse";
 
-/** How an edge falls off: as a Gaussian blur makes it, or with longer tails. Those are told apart where a front is inside the picture from
- *  the first frame to the last: its tails place it there. */
-export type EdgeForm = keyof typeof MIXTURES;
+/** How an edge falls off: as a Gaussian blur makes it, with longer tails, or with shorter ones, as out of focus. They are told apart where a front
+ *  is inside the picture at an end of the take: there its tails place it. */
+export type EdgeForm = LongTailed | Boxed;
+type LongTailed = keyof typeof MIXTURES;
+type Boxed = keyof typeof BOX_SHARES;
 
 /** Parts of Gaussian edges and their standard deviations in units of the whole one's: three for the logistic distribution (to 7e-5)
  *  and for Laplace's (to 3e-3), fitted to them by least squares. */
 const MIXTURES = {
-  gaussian: [[1, 1]],
   logistic: [
     [0.27316, 0.61566],
     [0.58454, 0.97369],
@@ -23,8 +24,12 @@ const MIXTURES = {
   ],
 } as const;
 
-/** Those with longer tails than a Gaussian blur. */
-export const OTHER_FORMS = ["logistic", "laplace"] as const satisfies readonly EdgeForm[];
+/** Part of the variance that a box makes up, the rest being Gaussian. With that of a disc of light, as a lens out of focus makes of every point, the
+ *  kurtosis is that of a disc, -1, and the edge is within 9e-3 of it. */
+const BOX_SHARES = { gaussian: 0, disc: 0.913, ramp: 1 } as const;
+
+/** Those that a Gaussian blur does not make. */
+export const OTHER_FORMS = ["logistic", "laplace", "disc", "ramp"] as const satisfies readonly EdgeForm[];
 
 /** Value of the profile and its derivatives; `value` runs from 0 ahead of the front to 1 behind it (step), or
  *  is 1 on the front (pulse). */
@@ -43,8 +48,12 @@ const atHalfBox: NormalSample = { density: 0, distribution: 0 };
 
 /** Distance from the front beyond which the profile no longer changes, px. */
 export function profileReach(blur: number, smear: number, form: EdgeForm = "gaussian"): number {
-  const [, widest] = MIXTURES[form][MIXTURES[form].length - 1];
+  const widest = isLongTailed(form) ? MIXTURES[form][MIXTURES[form].length - 1][1] : 1;
   return 5 * blur * widest + smear / 2 + 1;
+}
+
+function isLongTailed(form: EdgeForm): form is LongTailed {
+  return form in MIXTURES;
 }
 
 /** Samples the profile at `behind` px behind the front: an edge of the form and standard deviation `blur` px, spread over the smear
@@ -57,59 +66,75 @@ export function sampleProfile(
   into: ProfileSample,
   form: EdgeForm = "gaussian",
 ): void {
-  if (form === "gaussian" || shape === "pulse") {
-    sampleGaussian(shape, behind, blur, smear, into);
-    return;
-  }
-  into.value = 0;
-  into.byDistance = 0;
-  into.byLogBlur = 0;
-  for (const [share, width] of MIXTURES[form]) {
-    sampleGaussian(shape, behind, blur * width, smear, part);
-    into.value += share * part.value;
-    into.byDistance += share * part.byDistance;
-    into.byLogBlur += share * part.byLogBlur;
+  if (shape === "pulse") samplePulse(behind, edgeKernel(blur, smear), into);
+  else if (!isLongTailed(form)) sampleStep(behind, edgeKernel(blur, smear, form), into);
+  else {
+    into.value = 0;
+    into.byDistance = 0;
+    into.byLogBlur = 0;
+    for (const [share, width] of MIXTURES[form]) {
+      sampleStep(behind, edgeKernel(blur * width, smear), part);
+      into.value += share * part.value;
+      into.byDistance += share * part.byDistance;
+      into.byLogBlur += share * part.byLogBlur;
+    }
   }
 }
 
-/** The same for a Gaussian blur. A pixel collects light over its own width, so the shorter of
- *  smear and pixel enters the blur as w²/12 and the longer is integrated exactly; with both near a pixel that
- *  is within 1e-4 of the double integral for blurs of half a pixel and more. */
-function sampleGaussian(
-  shape: ProfileShape,
+/** What an edge is averaged over: evenly over a box, and as a Gaussian. */
+interface EdgeKernel {
+  /** px */
+  readonly box: number;
+  /** Standard deviation, px. */
+  readonly sigma: number;
+  /** Derivatives of the logarithms of both by that of the blur. */
+  readonly boxByBlur: number;
+  readonly sigmaByBlur: number;
+}
+
+/** The longest of smear, pixel and the box of the blur is integrated exactly, and the others enter the Gaussian by their variances: a pixel
+ *  collects light over its own width. With smear and pixel both near a pixel that is within 1e-4 of the double integral for blurs of half
+ *  a pixel and more. */
+export function edgeKernel(blur: number, smear: number, form: Boxed = "gaussian"): EdgeKernel {
+  const boxOfBlur = Math.sqrt(12 * BOX_SHARES[form]) * blur;
+  const box = Math.max(smear, 1, boxOfBlur);
+  const isOfBlur = box === boxOfBlur;
+  const ofBlur = isOfBlur ? (1 - BOX_SHARES[form]) * blur * blur : blur * blur;
+  const others = isOfBlur ? Math.max(smear, 1) ** 2 + Math.min(smear, 1) ** 2 : Math.min(smear, 1) ** 2;
+  const variance = ofBlur + others / 12;
+  return { box, sigma: Math.sqrt(variance), boxByBlur: isOfBlur ? 1 : 0, sigmaByBlur: ofBlur / variance };
+}
+
+function sampleStep(
   behind: number,
-  blur: number,
-  smear: number,
+  { box, sigma, boxByBlur, sigmaByBlur }: EdgeKernel,
   into: ProfileSample,
 ): void {
-  const { box, sigma } = edgeKernel(blur, smear);
-  const blurShare = (blur / sigma) ** 2;
   const a = (behind + box / 2) / sigma;
   const b = (behind - box / 2) / sigma;
   sampleNormal(a, atA);
   sampleNormal(b, atB);
-  const step = (atA.distribution - atB.distribution) / box;
-  if (shape === "step") {
-    // The integral of Φ is K(z) = zΦ(z) + φ(z).
-    const integral = a * atA.distribution + atA.density - (b * atB.distribution + atB.density);
-    into.value = b > 8 ? 1 : a < -8 ? 0 : (sigma * integral) / box;
-    into.byDistance = step;
-    // d/dσ of σ K(x/σ) is φ(x/σ).
-    into.byLogBlur = (blurShare * sigma * (atA.density - atB.density)) / box;
-    return;
-  }
+  // The integral of Φ is K(z) = zΦ(z) + φ(z), and d/dσ of σ K(x/σ) is φ(x/σ).
+  const integral = a * atA.distribution + atA.density - (b * atB.distribution + atB.density);
+  into.value = b > 8 ? 1 : a < -8 ? 0 : (sigma * integral) / box;
+  into.byDistance = (atA.distribution - atB.distribution) / box;
+  into.byLogBlur = (sigmaByBlur * sigma * (atA.density - atB.density)) / box;
+  if (boxByBlur > 0) into.byLogBlur += boxByBlur * ((atA.distribution + atB.distribution) / 2 - into.value);
+}
+
+function samplePulse(behind: number, { box, sigma, sigmaByBlur }: EdgeKernel, into: ProfileSample): void {
+  const a = (behind + box / 2) / sigma;
+  const b = (behind - box / 2) / sigma;
+  sampleNormal(a, atA);
+  sampleNormal(b, atB);
   sampleNormal(box / (2 * sigma), atHalfBox);
+  const step = (atA.distribution - atB.distribution) / box;
   const height = (2 * atHalfBox.distribution - 1) / box;
   const heightBySigma = -atHalfBox.density / (sigma * sigma);
   into.value = step / height;
   into.byDistance = (atA.density - atB.density) / (sigma * box * height);
   const stepBySigma = (-a * atA.density + b * atB.density) / (sigma * box);
-  into.byLogBlur = (blurShare * sigma * (stepBySigma * height - step * heightBySigma)) / (height * height);
-}
-
-/** What an edge is averaged over: the longer of smear and pixel evenly, the rest as a Gaussian of that standard deviation, px. */
-export function edgeKernel(blur: number, smear: number): { readonly box: number; readonly sigma: number } {
-  return { box: Math.max(smear, 1), sigma: Math.sqrt(blur * blur + Math.min(smear, 1) ** 2 / 12) };
+  into.byLogBlur = (sigmaByBlur * sigma * (stepBySigma * height - step * heightBySigma)) / (height * height);
 }
 
 /** Standard deviation of an edge that is averaged over pixels, px. */

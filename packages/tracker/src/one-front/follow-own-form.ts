@@ -7,7 +7,7 @@ import type { StripedStreak } from "../streak/read-streak.js";
 import { type FollowOptions, type Found, followDivided } from "./follow-divided.js";
 import type { FollowedFront } from "./follow-front.js";
 
-/** What an edge with longer tails must gain of the sum of squares over the noise variance: four standard deviations. */
+/** What an edge of another form must gain of the sum of squares over the noise variance: four standard deviations. */
 const LIKELY = 16;
 /** Steps from the Gaussian edge to another: they differ by little. */
 const STEPS = 10;

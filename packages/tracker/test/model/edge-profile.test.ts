@@ -4,6 +4,11 @@ import { type EdgeForm, sampleProfile } from "../../src/model/edge-profile.js";
 const logistic = (z: number) => 1 / (1 + Math.exp((-Math.PI * z) / Math.sqrt(3)));
 const laplace = (z: number) => (z < 0 ? 0.5 * Math.exp(Math.SQRT2 * z) : 1 - 0.5 * Math.exp(-Math.SQRT2 * z));
 
+const disc = (z: number) =>
+  z <= -2 ? 0 : z >= 2 ? 1 : 0.5 + ((z / 2) * Math.sqrt(1 - (z * z) / 4) + Math.asin(z / 2)) / Math.PI;
+
+const ramp = (z: number) => Math.max(0, Math.min(1, 0.5 + z / Math.sqrt(12)));
+
 /** px; a pixel and a smear of 2 px are nothing beside it. */
 const BLUR = 400;
 
@@ -17,11 +22,13 @@ describe("sampleProfile", () => {
   it.each([
     ["logistic", logistic, 1e-4],
     ["laplace", laplace, 3e-3],
-  ] as const)("a %s edge of standard deviation 1 is that distribution", (form, distribution, within) => {
+    ["disc", disc, 9e-3],
+    ["ramp", ramp, 1e-3],
+  ] as const)("a %s edge of standard deviation 1 is what it is called", (form, distribution, within) => {
     for (let z = -4; z <= 4; z += 0.25)
       expect(Math.abs(sampled(z * BLUR, BLUR, form).value - distribution(z))).toBeLessThan(within);
   });
-  it.each(["gaussian", "logistic", "laplace"] as const)(
+  it.each(["gaussian", "logistic", "laplace", "disc", "ramp"] as const)(
     "derivatives of a %s edge are those of its value",
     (form) => {
       const h = 1e-4;

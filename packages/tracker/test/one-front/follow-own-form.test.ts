@@ -18,18 +18,21 @@ const logistic = (behind: number) => {
   const scale = 1.1;
   return scale * (softened((behind + 0.5) / scale) - softened((behind - 0.5) / scale));
 };
-/** A linear ramp over 6 px. */
-const ramp = (behind: number) => Math.max(0, Math.min(1, 0.5 + behind / 6));
+/** A linear ramp over 6 px, averaged over a pixel. */
+const ramp = (behind: number) => {
+  const upTo = (x: number) => (x <= -3 ? 0 : x >= 3 ? x : (x + 3) ** 2 / 12);
+  return upTo(behind + 0.5) - upTo(behind - 0.5);
+};
 
-/** Invented: a front that starts at `from` px, in 36 frames. */
-async function errors(edge: (behind: number) => number, from: number, doFollow = true) {
+/** Invented: a front that starts at 20 px, in 36 frames. */
+async function errors(edge: (behind: number) => number, rows: number, doFollow = true) {
   const found = [];
   for (const seed of SEEDS) {
     const normal = seededNormal(seed);
     const streak = await streakOf(
       sourceOf(
-        { numbers: frames(36), rows: 40, columns: COLUMNS },
-        (_, c, time) => 90 + 70 * edge(from + SPEED * time - c) + 1.2 * normal(),
+        { numbers: frames(36), rows, columns: COLUMNS },
+        (_, c, time) => 90 + 70 * edge(20 + SPEED * time - c) + 1.2 * normal(),
       ),
     );
     const divided = await followDivided(streak, null, options);
@@ -37,22 +40,27 @@ async function errors(edge: (behind: number) => number, from: number, doFollow =
     if (!own.front) throw new Error("expected a front");
     const { slope, slopeStandardUncertainty } = own.front.line;
     const u = Math.hypot(slopeStandardUncertainty, own.slopeOpenPixels ?? 0);
-    found.push({ z: (slope - SPEED) / u, form: own.front.motion.form ?? "gaussian" });
+    found.push({ u, z: (slope - SPEED) / u, form: own.front.motion.form ?? "gaussian" });
   }
   const meanZ = found.reduce((sum, { z }) => sum + z / found.length, 0);
-  return { meanZ, forms: new Set(found.map(({ form }) => form)) };
+  const meanUncertainty = found.reduce((sum, { u }) => sum + u / found.length, 0);
+  return { meanZ, meanUncertainty, forms: new Set(found.map(({ form }) => form)) };
 }
 
 describe("followOwnForm", () => {
   it("a front with logistic tails that is inside the picture from the first frame to the last is as fast as it ran", async () => {
     // as a Gaussian edge it is too fast by more than its uncertainty
-    expect((await errors(logistic, 20, false)).meanZ).toBeGreaterThan(1.5);
-    const own = await errors(logistic, 20);
+    expect((await errors(logistic, 40, false)).meanZ).toBeGreaterThan(1.5);
+    const own = await errors(logistic, 40);
     expect(Math.abs(own.meanZ)).toBeLessThan(3 / Math.sqrt(SEEDS.length));
     expect(own.forms).toEqual(new Set(["logistic"]));
   });
-  it("an edge without tails stays Gaussian", async () => {
-    expect((await errors(ramp, 20)).forms).toEqual(new Set(["gaussian"]));
+  it("so is a linear ramp, with a narrower interval", async () => {
+    const gaussian = await errors(ramp, 40, false);
+    const own = await errors(ramp, 40);
+    expect(own.meanUncertainty).toBeLessThan(0.5 * gaussian.meanUncertainty);
+    expect(Math.abs(own.meanZ)).toBeLessThan(3 / Math.sqrt(SEEDS.length));
+    expect(own.forms).toEqual(new Set(["ramp"]));
   });
   it("a front that enters and leaves is left as it is, whatever its tails", async () => {
     const streak = await streakOf(
