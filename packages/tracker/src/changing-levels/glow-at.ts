@@ -39,9 +39,8 @@ export function glowAt(
   form: GlowForm,
   { blurPixels, smearPixels }: EdgeLook,
 ): number {
-  const kernel = edgeKernel(blurPixels, smearPixels);
-  const { box, sigma } = kernel;
-  if (form in FALLING) return meanOverBox(behind, lengthPixels, form as FallingForm, kernel);
+  const { box, sigma } = edgeKernel(blurPixels, smearPixels);
+  if (form in FALLING) return meanOverBox(behind, lengthPixels, form as FallingForm, { box, sigma });
   const integral = form === "covered" ? integralOfCovered : integralOfEnded;
   const upTo = (end: number) => integral(end, lengthPixels, sigma);
   return (upTo(behind + box / 2) - upTo(behind - box / 2)) / box;

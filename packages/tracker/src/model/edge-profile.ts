@@ -53,7 +53,7 @@ export function profileReach(blur: number, smear: number, form: EdgeForm = "gaus
 }
 
 function isLongTailed(form: EdgeForm): form is LongTailed {
-  return form in MIXTURES;
+  return form === "logistic" || form === "laplace";
 }
 
 /** Samples the profile at `behind` px behind the front: an edge of the form and standard deviation `blur` px, spread over the smear
@@ -66,48 +66,68 @@ export function sampleProfile(
   into: ProfileSample,
   form: EdgeForm = "gaussian",
 ): void {
-  if (shape === "pulse") samplePulse(behind, edgeKernel(blur, smear), into);
-  else if (!isLongTailed(form)) sampleStep(behind, edgeKernel(blur, smear, form), into);
-  else {
-    into.value = 0;
-    into.byDistance = 0;
-    into.byLogBlur = 0;
-    for (const [share, width] of MIXTURES[form]) {
-      sampleStep(behind, edgeKernel(blur * width, smear), part);
-      into.value += share * part.value;
-      into.byDistance += share * part.byDistance;
-      into.byLogBlur += share * part.byLogBlur;
-    }
+  if (shape === "pulse") samplePulse(behind, blur, smear, into);
+  else if (form === "gaussian") sampleGaussian(behind, blur, smear, into);
+  else if (isLongTailed(form)) sampleMixture(behind, blur, smear, MIXTURES[form], into);
+  else sampleBoxed(behind, blur, smear, BOX_SHARES[form], into);
+}
+
+/** What a Gaussian edge is averaged over: the longer of smear and pixel evenly, the rest as a Gaussian of that standard deviation, px. A pixel
+ *  collects light over its own width, so the shorter of smear and pixel enters the blur as w²/12 and the longer is integrated exactly; with
+ *  both near a pixel that is within 1e-4 of the double integral for blurs of half a pixel and more. */
+export function edgeKernel(blur: number, smear: number): { readonly box: number; readonly sigma: number } {
+  return { box: Math.max(smear, 1), sigma: Math.sqrt(blur * blur + Math.min(smear, 1) ** 2 / 12) };
+}
+
+function sampleGaussian(behind: number, blur: number, smear: number, into: ProfileSample): void {
+  const { box, sigma } = edgeKernel(blur, smear);
+  sampleStep(behind, box, sigma, (blur / sigma) ** 2, into);
+}
+
+function sampleMixture(
+  behind: number,
+  blur: number,
+  smear: number,
+  mixture: (typeof MIXTURES)[LongTailed],
+  into: ProfileSample,
+): void {
+  into.value = 0;
+  into.byDistance = 0;
+  into.byLogBlur = 0;
+  for (const [share, width] of mixture) {
+    sampleGaussian(behind, blur * width, smear, part);
+    into.value += share * part.value;
+    into.byDistance += share * part.byDistance;
+    into.byLogBlur += share * part.byLogBlur;
   }
 }
 
-/** What an edge is averaged over: evenly over a box, and as a Gaussian. */
-interface EdgeKernel {
-  /** px */
-  readonly box: number;
-  /** Standard deviation, px. */
-  readonly sigma: number;
-  /** Derivatives of the logarithms of both by that of the blur. */
-  readonly boxByBlur: number;
-  readonly sigmaByBlur: number;
+/** @param boxShare  part of the variance of the blur that a box makes up: the longest of it, smear and pixel is integrated exactly */
+function sampleBoxed(
+  behind: number,
+  blur: number,
+  smear: number,
+  boxShare: number,
+  into: ProfileSample,
+): void {
+  const box = Math.sqrt(12 * boxShare) * blur;
+  if (box < Math.max(smear, 1)) {
+    sampleGaussian(behind, blur, smear, into);
+    return;
+  }
+  const ofBlur = (1 - boxShare) * blur * blur;
+  const variance = ofBlur + (smear * smear + 1) / 12;
+  sampleStep(behind, box, Math.sqrt(variance), ofBlur / variance, into);
+  // The box is as much longer as the blur: d/d ln w of the mean over it.
+  into.byLogBlur += (atA.distribution + atB.distribution) / 2 - into.value;
 }
 
-/** The longest of smear, pixel and the box of the blur is integrated exactly, and the others enter the Gaussian by their variances: a pixel
- *  collects light over its own width. With smear and pixel both near a pixel that is within 1e-4 of the double integral for blurs of half
- *  a pixel and more. */
-export function edgeKernel(blur: number, smear: number, form: Boxed = "gaussian"): EdgeKernel {
-  const boxOfBlur = Math.sqrt(12 * BOX_SHARES[form]) * blur;
-  const box = Math.max(smear, 1, boxOfBlur);
-  const isOfBlur = box === boxOfBlur;
-  const ofBlur = isOfBlur ? (1 - BOX_SHARES[form]) * blur * blur : blur * blur;
-  const others = isOfBlur ? Math.max(smear, 1) ** 2 + Math.min(smear, 1) ** 2 : Math.min(smear, 1) ** 2;
-  const variance = ofBlur + others / 12;
-  return { box, sigma: Math.sqrt(variance), boxByBlur: isOfBlur ? 1 : 0, sigmaByBlur: ofBlur / variance };
-}
-
+/** @param sigmaByBlur  derivative of the logarithm of `sigma` by that of the blur */
 function sampleStep(
   behind: number,
-  { box, sigma, boxByBlur, sigmaByBlur }: EdgeKernel,
+  box: number,
+  sigma: number,
+  sigmaByBlur: number,
   into: ProfileSample,
 ): void {
   const a = (behind + box / 2) / sigma;
@@ -119,10 +139,11 @@ function sampleStep(
   into.value = b > 8 ? 1 : a < -8 ? 0 : (sigma * integral) / box;
   into.byDistance = (atA.distribution - atB.distribution) / box;
   into.byLogBlur = (sigmaByBlur * sigma * (atA.density - atB.density)) / box;
-  if (boxByBlur > 0) into.byLogBlur += boxByBlur * ((atA.distribution + atB.distribution) / 2 - into.value);
 }
 
-function samplePulse(behind: number, { box, sigma, sigmaByBlur }: EdgeKernel, into: ProfileSample): void {
+function samplePulse(behind: number, blur: number, smear: number, into: ProfileSample): void {
+  const { box, sigma } = edgeKernel(blur, smear);
+  const blurShare = (blur / sigma) ** 2;
   const a = (behind + box / 2) / sigma;
   const b = (behind - box / 2) / sigma;
   sampleNormal(a, atA);
@@ -134,7 +155,7 @@ function samplePulse(behind: number, { box, sigma, sigmaByBlur }: EdgeKernel, in
   into.value = step / height;
   into.byDistance = (atA.density - atB.density) / (sigma * box * height);
   const stepBySigma = (-a * atA.density + b * atB.density) / (sigma * box);
-  into.byLogBlur = (sigmaByBlur * sigma * (stepBySigma * height - step * heightBySigma)) / (height * height);
+  into.byLogBlur = (blurShare * sigma * (stepBySigma * height - step * heightBySigma)) / (height * height);
 }
 
 /** Standard deviation of an edge that is averaged over pixels, px. */
