@@ -11,8 +11,7 @@ import type { StripedStreak } from "../streak/read-streak.js";
 export async function followAmongLevels(streak: StripedStreak, options: FollowOptions): Promise<Found> {
   const steady = await followDivided(streak, null, options);
   const inLight = await followInLight(streak, steady, options);
-  const within = await followWithinEnds(streak, inLight, options);
-  const found = await followOwnForm(streak, within, options);
+  const found = await followWithinEnds(streak, inLight, options);
   const relaxing = await followRelaxing(streak, found, options);
   // A glow fills much of the picture and looks like light that varies.
   const inSteadyLight =
@@ -22,5 +21,7 @@ export async function followAmongLevels(streak: StripedStreak, options: FollowOp
   const [best] = [relaxing, inSteadyLight]
     .filter((one) => one !== null)
     .sort((a, b) => misfit(a) - misfit(b));
-  return best && (best.gain || !found.gain || misfit(best) < misfit(found)) ? best : found;
+  if (best && (best.gain || !found.gain || misfit(best) < misfit(found))) return best;
+  // A level that settles behind the front looks like the tail of a wide edge.
+  return followOwnForm(streak, found, options);
 }

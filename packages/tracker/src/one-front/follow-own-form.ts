@@ -6,9 +6,14 @@ import { workedStreak } from "../model/worked-streak.js";
 import type { StripedStreak } from "../streak/read-streak.js";
 import { type FollowOptions, type Found, followDivided } from "./follow-divided.js";
 import type { FollowedFront } from "./follow-front.js";
+import { misfit } from "./misfit.js";
 
 /** What an edge of another form must gain of the sum of squares over the noise variance: four standard deviations. */
 const LIKELY = 16;
+/** And with it the front must explain the streak, leaving no more than this times the noise, with an edge about as wide as the Gaussian one: where
+ *  something else changes, too (a level that decays behind the front), another form explains a part of that. */
+const MOST_LEFT = 1.15;
+const AS_WIDE = 1.6;
 /** Steps from the Gaussian edge to another: they differ by little. */
 const STEPS = 10;
 
@@ -38,15 +43,15 @@ export async function followOwnForm(
   });
   const least = others.reduce((best, other) => (other.left < best.left ? other : best));
   const best = gaussian.left - least.left > LIKELY ? least : gaussian;
+  const from = { look, motion: best.motion, ...(window && { window }) };
+  const own = best === gaussian ? found : await followDivided(streak, gain, options, from);
+  if (!own.front || misfit(own) > MOST_LEFT) return found;
+  if (own.front.motion.blurPixels > AS_WIDE * front.motion.blurPixels) return found;
   const openVariance = [gaussian, ...others].reduce((most, { motion, left }) => {
     const apart = motion.slopePixelsPerFrame - best.motion.slopePixelsPerFrame;
     return Math.max(most, varianceByOther(apart, left - best.left));
   }, 0);
-  const slopeOpenPixels = Math.hypot(found.slopeOpenPixels ?? 0, Math.sqrt(openVariance));
-  if (best === gaussian) return { ...found, slopeOpenPixels };
-  const from = { look, motion: best.motion, ...(window && { window }) };
-  const again = await followDivided(streak, gain, options, from);
-  return again.front ? { ...again, slopeOpenPixels } : { ...found, slopeOpenPixels };
+  return { ...own, slopeOpenPixels: Math.hypot(found.slopeOpenPixels ?? 0, Math.sqrt(openVariance)) };
 }
 
 /** Whether the first frame or the last shows some of the front on the path. */
