@@ -16,7 +16,6 @@ import type { Pause } from "../pause.js";
 import { carriedOn } from "./carried-on.js";
 import { type GroupedFrames, groupFrames, runLength } from "./group-frames.js";
 import { type Wander, wanderWithinRuns } from "./wander-within-runs.js";
-import { withOpenLevels } from "./with-open-levels.js";
 
 /** The front followed through every frame that shows it. */
 export interface FollowedFront {
@@ -28,12 +27,6 @@ export interface FollowedFront {
   /** px, one for each of `frames`: read from that frame alone once levels and look are known. */
   readonly positionPixels: readonly number[];
   readonly standardUncertaintyPixels: readonly number[];
-  /** The same where levels that few frames show are found together with the positions: what is reported of single frames. */
-  readonly reported: {
-    /** Beyond `positionPixels`. */
-    readonly movePixels: readonly number[];
-    readonly standardUncertaintyPixels: readonly number[];
-  };
   /** The line through the positions with everything that ties them. */
   readonly line: WanderingLineFit;
   /** What the line goes through: positions of runs of `frames`, and all that ties them. */
@@ -122,7 +115,6 @@ export async function followFront(
     report = () => {
       // Only what is reported is widened: what the model still misses lasts, too, and must be followed first.
       const reported = scaled(grouped.information, 1 / lasting);
-      const told = withOpenLevels(score, information, lasting);
       const weighed = round === 0 ? reported : scaled(weighting, 1 / lasting);
       return {
         motion,
@@ -131,10 +123,6 @@ export async function followFront(
         frames: shown,
         positionPixels: shown.map((i, k) => state.frontPixels[i] + score[k] / diagonal[k]),
         standardUncertaintyPixels: Array.from(diagonal, (value) => Math.sqrt(lasting / value)),
-        reported: {
-          movePixels: told.shiftPixels.map((value, k) => value - score[k] / diagonal[k]),
-          standardUncertaintyPixels: told.standardUncertaintyPixels,
-        },
         line: fitWanderingLine(grouped.numbers, free, reported, weighed, { rough: rounds === 1 }),
         readings: {
           numbers: grouped.numbers,

@@ -25,10 +25,6 @@ export function meanFromEndToEnd(
     frames: within(front.frames),
     positionPixels: within(front.positionPixels),
     standardUncertaintyPixels: within(standardUncertaintyPixels),
-    reported: {
-      movePixels: within(front.reported.movePixels),
-      standardUncertaintyPixels: within(front.reported.standardUncertaintyPixels),
-    },
     readings: { ...readings, groupOf: (k: number) => readings.groupOf(first + k) },
   };
   const line = chordOf(whole, frameNumbers);

@@ -171,8 +171,8 @@ function positionsOf(
   const steadying = (frame: number) => (shift && kept ? shift.standardUncertaintyPixels[kept[frame]] : 0);
   const seen = front.frames.map((k, n) => ({
     frame: found.kept[k],
-    positionPixels: front.positionPixels[n] + front.reported.movePixels[n],
-    standardUncertaintyPixels: front.reported.standardUncertaintyPixels[n],
+    positionPixels: front.positionPixels[n],
+    standardUncertaintyPixels: front.standardUncertaintyPixels[n],
     used: true,
   }));
   return [...seen, ...found.rejected.map((rejected) => ({ ...rejected, used: false }))]
