@@ -1,5 +1,5 @@
 import { createHash } from "node:crypto";
-import { writeFile } from "node:fs/promises";
+import { appendFile } from "node:fs/promises";
 import { join } from "node:path";
 import sharp from "sharp";
 import { describe, expect, it } from "vitest";
@@ -208,7 +208,8 @@ describe("containers beside each other", () => {
     const loop = async () => {
       for await (const { number } of sequence.frames()) {
         seen.push(number);
-        await writeFile(file, Uint8Array.of(1, 2, 3, 4, 5, 6, 7));
+        // Written at the end: a file emptied first may be read while it is empty.
+        await appendFile(file, Uint8Array.of(7));
       }
     };
     await expect(loop()).rejects.toMatchObject({ code: "changed-frame", file: "a.raw" });
