@@ -4,7 +4,7 @@
 //
 // Bundled as the command is. Prints the sum of all averages, so that nothing is left undone.
 import { parseArgs } from "node:util";
-import * as measure from "../../../packages/cli/dist/measure-action.js";
+import * as measure from "../../../packages/cli/dist/measure/measure-action.js";
 import * as program from "../../../packages/cli/dist/run.js";
 import { openFrames, parseRawLayout } from "../../../packages/frame-loader/dist/index.js";
 
