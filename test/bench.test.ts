@@ -1,6 +1,7 @@
 import { mkdtemp, rm } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
+import { fileURLToPath } from "node:url";
 import { openFrames } from "@frontpace/frame-loader";
 import { measureTake } from "@frontpace/take";
 import { afterAll, describe, expect, it } from "vitest";
@@ -9,6 +10,7 @@ import { type Check, holds } from "../scripts/bench/row.js";
 import { generalPurposeCheck } from "../scripts/bench/rows/general-purpose-check.js";
 import { contest, medianSeconds, peakBytes, timeRatio } from "../scripts/bench/run/contest.js";
 import { middleBand } from "../scripts/bench/run/contestants.js";
+import { timedRun } from "../scripts/bench/run/timed.js";
 import { crossingScene, sceneRenderer } from "../scripts/bench/take/scene.js";
 import { containerFormats, writeContainer } from "../scripts/bench/take/write-container.js";
 import { writeStills } from "../scripts/bench/take/write-stills.js";
@@ -17,7 +19,7 @@ const folder = await mkdtemp(join(tmpdir(), "bench-test-"));
 afterAll(() => rm(folder, { recursive: true, force: true }));
 
 const runs = (...seconds: number[]) =>
-  seconds.map((one) => ({ seconds: one, peakBytes: one * 1e6, output: "" }));
+  seconds.map((one) => ({ seconds: one, peakBytes: one * 1e6, processorSeconds: one, output: "" }));
 
 describe("the takes of the benchmarks", () => {
   const raw = { columns: 70, rows: 20 } as const;
@@ -67,7 +69,9 @@ describe("the ratios of the benchmarks", () => {
     expect(timeRatio(runs(2, 20, 3), runs(1, 10, 1.5))).toBe(2);
     expect(medianSeconds(runs(5, 1, 2, 9))).toBe(3.5);
     expect(peakBytes(runs(3, 8, 5))).toBe(8e6);
-    expect(() => peakBytes([{ seconds: 1, peakBytes: null, output: "" }])).toThrow("peak memory");
+    expect(() => peakBytes([{ seconds: 1, peakBytes: null, processorSeconds: null, output: "" }])).toThrow(
+      "peak memory",
+    );
   });
 
   it("run contestants in turn, leave the first round out, and refuse a wrong speed", async () => {
@@ -82,6 +86,19 @@ describe("the ratios of the benchmarks", () => {
     await expect(contest({ a: says("2"), b: says("2.1") }, 1, 2)).rejects.toThrow("b gave 2.1");
     const fails = { command: process.execPath, args: ["-e", "process.exit(1)"] };
     await expect(contest({ fails }, 1, 2)).rejects.toThrow();
+  });
+
+  it("know the processor time of a run and of the processes that it started", async () => {
+    const busy = "let sum = 0; for (let k = 0; k < 2e8; k++) sum += k % 3;";
+    const starts = `require("node:child_process").spawnSync(process.execPath, ["-e", ${JSON.stringify(busy)}])`;
+    const report = fileURLToPath(new URL("../scripts/bench/run/report-used.mjs", import.meta.url));
+    const args = ["--import", report, "-e", `${starts}; ${busy}`];
+    const both = await timedRun({ command: process.execPath, args });
+    const one = await timedRun({ command: process.execPath, args: ["--import", report, "-e", busy] });
+    expect((both.processorSeconds ?? 0) / (one.processorSeconds ?? 0)).toBeGreaterThan(1.5);
+    expect((both.processorSeconds ?? 0) / (one.processorSeconds ?? 0)).toBeLessThan(2.5);
+    expect(one.processorSeconds).toBeLessThan(2 * one.seconds);
+    expect(one.peakBytes).toBeGreaterThan(1e7);
   });
 
   it("hold or miss their bars, and are not judged without a figure", () => {

@@ -1,5 +1,6 @@
 import { cp, mkdir } from "node:fs/promises";
 import { join } from "node:path";
+import { median } from "@frontpace/fit";
 import type { Check, Row } from "../row.js";
 import { contest, peakBytes, timeRatio } from "../run/contest.js";
 import { batchCommand, oneAfterAnother } from "../run/contestants.js";
@@ -51,6 +52,12 @@ export const batchOfTakes: Row = {
         value: timeRatio(two, one),
         bar: { below: 0.65, unit: "times" },
         note: seconds({ one, two }),
+      },
+      {
+        what: "  processor time of 1 worker / 2 x its time",
+        value: median(one.map((run) => (run.processorSeconds ?? Number.NaN) / 2 / run.seconds)),
+        bar: "floor",
+        note: "two processors that both work all the time: compiler, collector and decoder of the one worker use the second one already",
       },
       {
         what: "time of 1 worker / of one process, one take after another",

@@ -24,7 +24,7 @@ const METRES_PER_PIXEL = 0.3e-3;
 export const PYTHON = "/usr/bin/python3";
 const here = (file: string) => fileURLToPath(new URL(file, import.meta.url));
 const COMMAND = here("../../../packages/cli/bin/frontpace.js");
-const PEAK = ["--import", here("report-peak.mjs")];
+const REPORTING = ["--import", here("report-used.mjs")];
 
 /** The band of 40 rows in the middle of a picture, or the whole of a lower one. */
 export function middleBand(pictureRows: number): BandRows {
@@ -52,7 +52,7 @@ export function measureCommand(
   const band = ["--path", path, "--width", String(rows)];
   return {
     command: process.execPath,
-    args: [...PEAK, COMMAND, "measure", take, ...known, ...band, "--out", out, "--json", ...more],
+    args: [...REPORTING, COMMAND, "measure", take, ...known, ...band, "--out", out, "--json", ...more],
     speedOf: (output) => JSON.parse(output).speed.value / (RATE_HZ * METRES_PER_PIXEL),
   };
 }
@@ -61,7 +61,7 @@ export function measureCommand(
  *  @param shortest  frames of the shortest event looked for */
 export function findCommand(file: string, layout: string, shortest: number, out: string): Contestant {
   const options = ["--raw", layout, "--shortest", String(shortest), "--out", out, "--json"];
-  const args = [...PEAK, COMMAND, "find", file, ...options];
+  const args = [...REPORTING, COMMAND, "find", file, ...options];
   return { command: process.execPath, args };
 }
 
@@ -79,7 +79,7 @@ export function batchCommand(
     (JSON.parse(output).takes as { speed: { value: number } | null }[]).map(({ speed }) => speed?.value);
   return {
     command: process.execPath,
-    args: [...PEAK, COMMAND, "batch", folder, ...options, ...more],
+    args: [...REPORTING, COMMAND, "batch", folder, ...options, ...more],
     speedOf: (output) => oneSpeed(speedsOf(output), takes),
     prepare: () => rm(out, { recursive: true, force: true }),
   };
@@ -107,7 +107,7 @@ function oneSpeed(speeds: readonly (number | null | undefined)[], takes: number)
 export function arrivalMapAlone(folder: string): Contestant {
   return {
     command: process.execPath,
-    args: [...PEAK, here("map-stills.mjs"), folder],
+    args: [...REPORTING, here("map-stills.mjs"), folder],
     speedOf: Number,
   };
 }

@@ -11,6 +11,8 @@ export interface Run {
   readonly seconds: number;
   /** Peak resident memory; null where it was not reported. */
   readonly peakBytes: number | null;
+  /** Of all processors together, its own and that of processes that it started; null where it was not reported. */
+  readonly processorSeconds: number | null;
   readonly output: string;
 }
 
@@ -21,8 +23,8 @@ const DONE = [0, 3];
  *  @throws Error with what it printed where it fails */
 export async function timedRun({ command, args }: Contestant): Promise<Run> {
   const folder = await mkdtemp(join(tmpdir(), "bench-run-"));
-  const peakFile = join(folder, "peak");
-  const env = { ...process.env, PEAK_FILE: peakFile };
+  const usedFile = join(folder, "used");
+  const env = { ...process.env, USED_FILE: usedFile };
   const start = performance.now();
   try {
     const output = await promisify(execFile)(command, args, { env, maxBuffer: 1 << 26 })
@@ -32,8 +34,8 @@ export async function timedRun({ command, args }: Contestant): Promise<Run> {
         return error.stdout ?? "";
       });
     const seconds = (performance.now() - start) / 1000;
-    const peak = await readFile(peakFile, "utf8").catch(() => null);
-    return { seconds, output, peakBytes: peak === null ? null : Number(peak) };
+    const used = await readFile(usedFile, "utf8").catch(() => null);
+    return { seconds, output, ...(used ? JSON.parse(used) : { peakBytes: null, processorSeconds: null }) };
   } finally {
     await rm(folder, { recursive: true, force: true });
   }
