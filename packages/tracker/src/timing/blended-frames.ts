@@ -1,8 +1,7 @@
 import type { StripedStreak } from "../streak/read-streak.js";
-import { CONVERTED_RATES } from "./converted-rates.js";
 import type { DifferencesInTime } from "./differences-in-time.js";
 import { DIFFERENCES } from "./path-part.js";
-import { type BlendPattern, PHASE_STEP, sourceShares } from "./source-shares.js";
+import { type BlendPattern, ofEveryPattern, sourceShares } from "./source-shares.js";
 
 /** Of what the noise of three kinds of differences varies about their means, a conversion must explain this much: it has
  *  one free number, the means have three. */
@@ -61,12 +60,10 @@ export function blendedFrames(
   let best: BlendPattern | null = null;
   let least = (1 - EXPLAINED) * about;
   const total = samples.reduce((sum, { variance }) => sum + variance * variance, 0);
-  for (const [source, every] of CONVERTED_RATES) {
+  for (const { source, every, placed } of blendPatterns()) {
     if (place(storedNumbers.length - 1) < Math.min(LEAST_PERIODS * every, LONG_PERIOD)) continue;
-    const parts = Math.ceil(1 / (every * PHASE_STEP));
     const seenAt = byPhase(samples, every, (frame) => place(frame) % every);
-    for (let part = 0; part < parts * every; part++) {
-      const noise = noiseOfBlends(source, every, part / parts);
+    for (const noise of placed) {
       const { product, square } = productsOf(seenAt, noise);
       const variance = product / square;
       if (!(variance > LEAST_NOISE * rounding)) continue;
@@ -142,6 +139,8 @@ function noiseOfBlends(source: number, every: number, phase: number): Record<Ble
     );
   return { first: table("first"), second: table("second"), across: table("across") };
 }
+
+const blendPatterns = ofEveryPattern(noiseOfBlends);
 
 /** A compressed original may hold still parts as means; its front it does not. */
 function isMeanThroughout(

@@ -1,7 +1,6 @@
 import { median } from "@frontpace/fit";
 import type { StripedStreak } from "../streak/read-streak.js";
-import { CONVERTED_RATES } from "./converted-rates.js";
-import { type BlendPattern, PHASE_STEP, sourceShares } from "./source-shares.js";
+import { type BlendPattern, ofEveryPattern, sourceShares } from "./source-shares.js";
 
 /** What changes in a frame must vary from frame to frame by this much of its mean, root mean square, and a conversion
  *  explain this part of that variance. */
@@ -30,7 +29,7 @@ export function blendedFront({
   const quiet = quietest(changes);
   let best: BlendPattern | null = null;
   let most = EXPLAINED;
-  for (const [source, every] of CONVERTED_RATES) {
+  for (const { source, every, placed } of frontPatterns()) {
     const all = aboutTheirMean(changes, every);
     const largest = Math.max(...all.map(({ mean }) => mean));
     const choices = [
@@ -42,9 +41,8 @@ export function blendedFront({
       if (seen.length < Math.max(LEAST_FRAMES, LEAST_PERIODS * every)) continue;
       const byPhase = aboutMeanByPhase(seen, every);
       if (!(byPhase.variation > LEAST_VARIATION)) continue;
-      const parts = Math.ceil(1 / (every * PHASE_STEP));
-      for (let part = 0; part < parts * every; part++) {
-        const explained = explainedBy(frontInBlends(source, every, part / parts), byPhase);
+      for (const pattern of placed) {
+        const explained = explainedBy(pattern, byPhase);
         if (explained < most) continue;
         most = explained;
         best = { source, every };
@@ -194,3 +192,5 @@ function frontInBlends(source: number, every: number, phase: number): number[] {
   const mean = squares.reduce((sum, value) => sum + value, 0) / every;
   return squares.map((value) => value / mean);
 }
+
+const frontPatterns = ofEveryPattern(frontInBlends);
