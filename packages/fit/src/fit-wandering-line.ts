@@ -3,7 +3,7 @@ import { erf } from "./erf.js";
 import { type Information, informationTimes, meanDiagonal } from "./information.js";
 import { type Line, residualsOf, solveLine } from "./solve-line.js";
 import { studentFactor } from "./student-t.js";
-import { likeliestWander, type WeightedCandidate, wanderPosterior } from "./wander-posterior.js";
+import { likeliestWander, NO_SHARE, type WeightedCandidate, wanderPosterior } from "./wander-posterior.js";
 
 /** A straight line through positions that carry a known reading noise and, besides, wander about the line. */
 export interface WanderingLineFit {
@@ -134,7 +134,7 @@ function averageOverWander(
 
 /** Half-width about `centre` that holds 95 % of the posterior, a mixture of normal distributions. */
 function halfWidth(posterior: readonly WeightedCandidate[], centre: number): number {
-  const likely = posterior.filter((c) => c.share > 1e-9);
+  const likely = posterior.filter((c) => c.share > NO_SHARE);
   const inside = (half: number) =>
     likely.reduce((sum, c) => {
       const unit = Math.sqrt(2 * c.slopeVariance);

@@ -17,6 +17,8 @@ const NO_WANDER_STEPS = 10;
 const ZOOMED = 12;
 const NEGLIGIBLE = 1e-3;
 const LEAST_SAVING = 0.7;
+/** A line of less than this share of the posterior changes nothing that is said of all. */
+export const NO_SHARE = 1e-9;
 const MOST_ZOOMS = 6;
 /** A random walk, with a prior as heavy as that of all wanders about the line together, counts where it is this likely
  *  against them, and so many times likelier than none: of some 20 points it can often not be told from a wander that
@@ -31,8 +33,16 @@ interface Cell {
   readonly correlation: readonly [from: number, to: number];
 }
 
+/** A first-order autoregressive wander: standard deviation, and correlation of samples one unit of x apart. */
+interface Wander {
+  readonly tau: number;
+  readonly correlation: number;
+}
+
 interface Candidate extends Line {
-  /** The line is that of its centre. null: no wander about the line. */
+  /** null: none about the line. */
+  readonly wander: Wander | null;
+  /** The wander is that of its centre. null: of no cell. */
   readonly cell: Cell | null;
   /** Departures add up from frame to frame and never return. */
   readonly isWalk: boolean;
@@ -61,32 +71,21 @@ export function wanderPosterior(
 ): readonly WeightedCandidate[] {
   const none: Candidate = {
     ...plain,
+    wander: null,
     cell: null,
     isWalk: false,
     logWeight: Math.log(NO_WANDER_STEPS * LOG_TAU_STEP) + logLikelihood(plain, 0),
   };
-  const readings = weighting === information ? null : factorInformation(information);
-  const lineOf = (tau: number, correlation: number): (Line & { logLikelihood: number }) | null => {
+  const lineOf = ({ tau, correlation }: Wander): (Line & { logLikelihood: number }) | null => {
     const model = wanderModel(x, information, tau, correlation);
     const line = model && solveLine(x, y, model.inverseCovarianceTimes);
-    if (!line) return null;
-    const likelihood = logLikelihood(line, model.logDeterminant);
-    if (!readings) return { ...line, logLikelihood: likelihood };
-    const weighing = wanderModel(x, weighting, tau, correlation);
-    const weighed = weighing && solveLine(x, y, weighing.inverseCovarianceTimes);
-    const wanderRoot = bandedCholesky(model.precision);
-    if (!weighed || !wanderRoot) return null;
-    const { slopeWeights } = weighed;
-    const slopeVariance =
-      dot(slopeWeights, readings.solve(slopeWeights)) +
-      dot(slopeWeights, bandedSolve(wanderRoot, slopeWeights));
-    return { ...weighed, slopeVariance, logLikelihood: likelihood };
+    return line && { ...line, logLikelihood: logLikelihood(line, model.logDeterminant) };
   };
   const evaluate = (cell: Cell): Candidate[] => {
-    const { tau, correlation } = centreOf(cell);
-    const line = lineOf(tau, correlation);
+    const wander = centreOf(cell);
+    const line = lineOf(wander);
     return line
-      ? [{ ...line, cell, isWalk: false, logWeight: Math.log(areaOf(cell)) + line.logLikelihood }]
+      ? [{ ...line, wander, cell, isWalk: false, logWeight: Math.log(areaOf(cell)) + line.logLikelihood }]
       : [];
   };
   const posteriorOn = (box: Cell, rows: number, columns: number) =>
@@ -106,11 +105,13 @@ export function wanderPosterior(
     box = likely;
     posterior = posteriorOn(box, ZOOMED, ZOOMED);
   }
-  if (zooms === 0) return posterior;
-  const walks = randomWalks(x, whole.logTau).flatMap(({ tau, correlation, logStep }): Candidate[] => {
-    const line = lineOf(tau, correlation);
+  const weighed = (candidates: readonly WeightedCandidate[]) =>
+    weighting === information ? candidates : weighedLines(x, y, information, weighting, candidates);
+  if (zooms === 0) return weighed(posterior);
+  const walks = randomWalks(x, whole.logTau).flatMap(({ logStep, ...wander }): Candidate[] => {
+    const line = lineOf(wander);
     return line
-      ? [{ ...line, cell: null, isWalk: true, logWeight: Math.log(logStep) + line.logLikelihood }]
+      ? [{ ...line, wander, cell: null, isWalk: true, logWeight: Math.log(logStep) + line.logLikelihood }]
       : [];
   });
   const withWalks = shared([...posterior, ...walks]);
@@ -119,23 +120,47 @@ export function wanderPosterior(
   const walk = shareOf(({ isWalk }) => isWalk);
   const wander = shareOf(({ cell }) => cell !== null);
   const counts = walk > WALK_TO_WANDER * wander && walk > WALK_TO_NONE * (1 - walk - wander);
-  return counts ? withWalks : posterior;
+  return weighed(counts ? withWalks : posterior);
 }
 
-/** Standard deviation and correlation of the most likely wander about the line: no wander against a cell of the first grid. */
-export function likeliestWander(posterior: readonly WeightedCandidate[]): {
-  tau: number;
-  correlation: number;
-} {
+/** The lines as positions weigh in them by another information than that of the readings; of those that count for nothing, none. */
+function weighedLines(
+  x: Float64Array,
+  y: Float64Array,
+  information: Information,
+  weighting: Information,
+  candidates: readonly WeightedCandidate[],
+): readonly WeightedCandidate[] {
+  const readings = factorInformation(information);
+  if (!readings) return candidates;
+  const lines = candidates.flatMap((candidate): Candidate[] => {
+    const { wander, share } = candidate;
+    if (!(share > NO_SHARE)) return [];
+    if (!wander) return [candidate];
+    const weighing = wanderModel(x, weighting, wander.tau, wander.correlation);
+    const line = weighing && solveLine(x, y, weighing.inverseCovarianceTimes);
+    const wanderRoot = weighing && bandedCholesky(weighing.precision);
+    if (!line || !wanderRoot) return [];
+    const { intercept, slope, slopeWeights } = line;
+    const slopeVariance =
+      dot(slopeWeights, readings.solve(slopeWeights)) +
+      dot(slopeWeights, bandedSolve(wanderRoot, slopeWeights));
+    return [{ ...candidate, intercept, slope, slopeWeights, slopeVariance }];
+  });
+  return shared(lines);
+}
+
+/** The most likely wander about the line: no wander against a cell of the first grid. */
+export function likeliestWander(posterior: readonly WeightedCandidate[]): Wander {
   const logDensity = ({ cell, logWeight }: Candidate) =>
     cell ? logWeight + Math.log((LOG_TAU_STEP * CORRELATION_STEP) / areaOf(cell)) : logWeight;
-  const { cell } = posterior
+  const { wander } = posterior
     .filter(({ isWalk }) => !isWalk)
     .reduce((a, b) => (logDensity(b) > logDensity(a) ? b : a));
-  return cell ? centreOf(cell) : { tau: 0, correlation: 0 };
+  return wander ?? { tau: 0, correlation: 0 };
 }
 
-function centreOf({ logTau, correlation }: Cell): { tau: number; correlation: number } {
+function centreOf({ logTau, correlation }: Cell): Wander {
   return {
     tau: Math.exp((logTau[0] + logTau[1]) / 2),
     correlation: (correlation[0] + correlation[1]) / 2,
