@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
+import { seededNormal } from "../../../test/support/seeded-normal.js";
 import { pixelPattern } from "../src/index.js";
-import { seededNormal } from "./seeded-normal.js";
 
 const [ROWS, COLUMNS] = [120, 240];
 

@@ -1,8 +1,8 @@
 import fc from "fast-check";
 import ndarray from "ndarray";
 import { describe, expect, it } from "vitest";
+import { seededUniform } from "../../../test/support/seeded-normal.js";
 import { type EventSource, findEvents } from "../src/index.js";
-import { seededUniform } from "./support/seeded-normal.js";
 import { type InventedEvent, type VirtualTake, virtualTake } from "./support/virtual-take.js";
 
 /** The date on which the properties were first run; other seeds were tried as well. */

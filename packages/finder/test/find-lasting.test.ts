@@ -1,8 +1,8 @@
 import { describe, expect, it } from "vitest";
+import { seededNormal } from "../../../test/support/seeded-normal.js";
 import type { Change } from "../src/find-changes.js";
 import { findLasting } from "../src/find-lasting.js";
 import { splitRestless } from "../src/split-restless.js";
-import { seededNormal } from "./support/seeded-normal.js";
 
 const COUNT = 460;
 

@@ -1,20 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { type PlanRequest, planModes, type RecordingMode, speedUncertainty } from "../src/index.js";
+import { mode } from "./mode.js";
 
-const mode = (
-  columns: number,
-  rows: number,
-  rateHz: number,
-  more: Partial<RecordingMode> = {},
-): RecordingMode => ({
-  columns,
-  rows,
-  rateHz,
-  bits: 12,
-  minExposureSeconds: 1e-7,
-  interpolation: null,
-  ...more,
-});
 /** An invented camera. */
 const modes = [mode(1280, 800, 76e3), mode(1280, 400, 150e3), mode(1280, 96, 500e3), mode(1280, 32, 1e6)];
 const request: PlanRequest = { speedMetresPerSecond: { low: 1200, high: 1600 }, lengthMetres: 0.32 };

@@ -1,21 +1,8 @@
 import { describe, expect, it } from "vitest";
-import { fitRowTime, modesOfHeight, type RecordingMode, seriesOf } from "../src/index.js";
+import { fitRowTime, modesOfHeight, seriesOf } from "../src/index.js";
 import { widthCostsRate } from "../src/width-costs-rate.js";
+import { mode } from "./mode.js";
 
-const mode = (
-  columns: number,
-  rows: number,
-  rateHz: number,
-  more: Partial<RecordingMode> = {},
-): RecordingMode => ({
-  columns,
-  rows,
-  rateHz,
-  bits: 12,
-  minExposureSeconds: 1e-7,
-  interpolation: null,
-  ...more,
-});
 /** A sensor whose interval is exactly 16 ns a row and 1 µs besides. */
 const exact = (rows: number) => 1 / (rows * 16e-9 + 1e-6);
 const relative = (a: number, b: number) => Math.abs(a / b - 1);

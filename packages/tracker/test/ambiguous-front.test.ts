@@ -1,11 +1,11 @@
 import { describe, expect, it } from "vitest";
+import { seededNormal } from "../../../test/support/seeded-normal.js";
 import { trackFront } from "../src/index.js";
 import { type Found, followDivided } from "../src/one-front/follow-divided.js";
 import { describeTrack } from "../src/track/describe-track.js";
 import { streakOf } from "./support/frame-list.js";
 import { reading } from "./support/reading.js";
 import { sourceOf } from "./support/render.js";
-import { seededNormal } from "./support/seeded-normal.js";
 import { frames } from "./support/track.js";
 import { edge } from "./support/whole-picture.js";
 

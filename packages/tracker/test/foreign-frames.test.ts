@@ -1,8 +1,8 @@
 import { describe, expect, it } from "vitest";
+import { seededNormal } from "../../../test/support/seeded-normal.js";
 import { trackFront } from "../src/index.js";
 import { foreignFrames } from "../src/streak/noise.js";
 import { render } from "./support/render.js";
-import { seededNormal } from "./support/seeded-normal.js";
 import { frames } from "./support/track.js";
 
 const FRAMES = 16;

@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
+import { seededNormal } from "../../../test/support/seeded-normal.js";
 import { inspectFootage } from "../src/index.js";
 import { sourceOf } from "./support/render.js";
-import { seededNormal } from "./support/seeded-normal.js";
 import { frames } from "./support/track.js";
 
 const [ROWS, COLUMNS] = [24, 120];

@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
+import { seededNormal, seededUniform } from "../../../test/support/seeded-normal.js";
 import { type TrackOptions, trackFront } from "../src/index.js";
 import { type InventedTake, render, sourceOf } from "./support/render.js";
-import { seededNormal, seededUniform } from "./support/seeded-normal.js";
 import { frames } from "./support/track.js";
 
 const PATH: TrackOptions = {

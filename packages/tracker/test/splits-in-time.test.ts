@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
+import { seededNormal } from "../../../test/support/seeded-normal.js";
 import { splitsInTime } from "../src/first-look/change-in-time.js";
 import { leastStrength } from "../src/first-look/first-line.js";
-import { seededNormal } from "./support/seeded-normal.js";
 import { expectRelative } from "./support/track.js";
 
 const FRAMES = 60;

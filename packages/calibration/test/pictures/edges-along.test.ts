@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
+import { seededNormal } from "../../../../test/support/seeded-normal.js";
 import { edgesAlong } from "../../src/pictures/edges-along.js";
-import { seededNormal } from "../../src/scale/seeded-normal.js";
 import type { Picture, Point } from "../../src/types.js";
 
 const [COLUMNS, ROWS] = [160, 60];

@@ -1,11 +1,11 @@
 import { describe, expect, it } from "vitest";
 import { project } from "../../../../scripts/calibration/render-target.js";
+import { seededNormal } from "../../../../test/support/seeded-normal.js";
 import { lengthsAlong } from "../../src/plane/along-path.js";
 import { fitLens } from "../../src/plane/fit-lens.js";
 import { fitPlane } from "../../src/plane/fit-plane.js";
 import { lengthUncertainty } from "../../src/plane/length-uncertainty.js";
 import { similarityUncertainty } from "../../src/plane/similarity-uncertainty.js";
-import { seededNormal } from "../../src/scale/seeded-normal.js";
 import type { Point } from "../../src/types.js";
 import { board, oblique, seenPoints, square } from "../cameras.js";
 

@@ -1,9 +1,9 @@
 import { describe, expect, it } from "vitest";
+import { seededNormal } from "../../../../test/support/seeded-normal.js";
 import type { Correspondence } from "../../src/plane/check-points.js";
 import { fitHomography } from "../../src/plane/fit-homography.js";
 import { mapPoint } from "../../src/plane/matrix3.js";
 import { propagated } from "../../src/plane/propagate.js";
-import { seededNormal } from "../../src/scale/seeded-normal.js";
 import type { Point } from "../../src/types.js";
 import { board, furthest, oblique, seenPoints } from "../cameras.js";
 

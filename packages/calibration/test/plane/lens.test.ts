@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
+import { seededNormal } from "../../../../test/support/seeded-normal.js";
 import { fitLens } from "../../src/plane/fit-lens.js";
 import { distort, undistort } from "../../src/plane/lens.js";
-import { seededNormal } from "../../src/scale/seeded-normal.js";
 import type { Point } from "../../src/types.js";
 import { board, furthest, oblique, seenPoints, square } from "../cameras.js";
 

@@ -1,6 +1,6 @@
 import ndarray, { type NdArray } from "ndarray";
+import { seededNormal, seededUniform } from "../../../../test/support/seeded-normal.js";
 import type { EventSource, FrameRegion, FrameSamples } from "../../src/index.js";
-import { seededNormal, seededUniform } from "./seeded-normal.js";
 
 /** Something that happens in an invented take. */
 export interface InventedEvent {

@@ -1,4 +1,5 @@
 import { describe, expect, it } from "vitest";
+import { seededNormal } from "../../../../test/support/seeded-normal.js";
 import { chooseGlow, mayGlow } from "../../src/changing-levels/choose-glow.js";
 import { fitGlow, gainByGlow } from "../../src/changing-levels/fit-glow.js";
 import { glowAt } from "../../src/changing-levels/glow-at.js";
@@ -6,7 +7,6 @@ import type { Glow } from "../../src/changing-levels/glow-sums.js";
 import { glowWindow } from "../../src/changing-levels/glow-window.js";
 import { sampleProfile } from "../../src/model/edge-profile.js";
 import { type FrontMotion, jointFit } from "../../src/model/joint-fit.js";
-import { seededNormal } from "../support/seeded-normal.js";
 import { frames } from "../support/track.js";
 
 const FRAMES = 50;

@@ -1,10 +1,10 @@
 import { describe, expect, it } from "vitest";
+import { seededNormal } from "../../../../test/support/seeded-normal.js";
 import { followRelaxing } from "../../src/changing-levels/follow-relaxing.js";
 import { followDivided } from "../../src/one-front/follow-divided.js";
 import { misfit } from "../../src/one-front/misfit.js";
 import { streakOf } from "../support/frame-list.js";
 import { sourceOf } from "../support/render.js";
-import { seededNormal } from "../support/seeded-normal.js";
 import { frames } from "../support/track.js";
 import { edge } from "../support/whole-picture.js";
 

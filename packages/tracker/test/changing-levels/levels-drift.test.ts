@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
+import { seededNormal } from "../../../../test/support/seeded-normal.js";
 import { levelsDrift } from "../../src/changing-levels/levels-drift.js";
 import { modelPositions } from "../../src/model/front-model.js";
-import { seededNormal } from "../support/seeded-normal.js";
 
 const FRAMES = 60;
 const POSITIONS = 50;

@@ -1,4 +1,5 @@
 import { describe, expect, it } from "vitest";
+import { seededNormal } from "../../../../test/support/seeded-normal.js";
 import { followThroughClutter } from "../../src/find/follow-through-clutter.js";
 import { arrivalFrame } from "../../src/model/passage.js";
 import type { Found } from "../../src/one-front/follow-divided.js";
@@ -8,7 +9,6 @@ import { separateFronts } from "../../src/several-fronts/separate-fronts.js";
 import { sortReadings } from "../../src/several-fronts/sort-readings.js";
 import { streakOf } from "../support/frame-list.js";
 import { sourceOf } from "../support/render.js";
-import { seededNormal } from "../support/seeded-normal.js";
 import { frames } from "../support/track.js";
 import { edge } from "../support/whole-picture.js";
 

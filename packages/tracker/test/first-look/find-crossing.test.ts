@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
+import { seededNormal } from "../../../../test/support/seeded-normal.js";
 import { findCrossing } from "../../src/first-look/find-crossing.js";
-import { seededNormal } from "../support/seeded-normal.js";
 
 const POSITIONS = 120;
 const NOISE = 0.4;

@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
+import { seededUniform } from "../../../../test/support/seeded-normal.js";
 import type { Split } from "../../src/first-look/change-in-time.js";
 import { type VotedLine, votedLines } from "../../src/first-look/voted-lines.js";
-import { seededUniform } from "../support/seeded-normal.js";
 import { frames } from "../support/track.js";
 
 const NUMBERS = frames(80);

@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
+import { seededNormal, seededUniform } from "../../../../test/support/seeded-normal.js";
 import { trackFront } from "../../src/index.js";
 import { render, sourceOf } from "../support/render.js";
-import { seededNormal, seededUniform } from "../support/seeded-normal.js";
 import { expectCovered, frames, track } from "../support/track.js";
 
 const SPEED = 1.37;

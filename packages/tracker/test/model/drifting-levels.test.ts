@@ -1,8 +1,8 @@
 import { Matrix, SVD } from "ml-matrix";
 import { describe, expect, it } from "vitest";
+import { seededNormal } from "../../../../test/support/seeded-normal.js";
 import { slopingColumns } from "../../src/changing-levels/sloping-columns.js";
 import { driftingLevels, fitDriftingLevels } from "../../src/model/drifting-levels.js";
-import { seededNormal } from "../support/seeded-normal.js";
 
 const FRAMES = 40;
 const PASSAGE = 17.3;

@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
+import { seededNormal } from "../../../../test/support/seeded-normal.js";
 import type { BrightnessField } from "../../src/model/front-model.js";
 import { type FrontMotion, jointFit } from "../../src/model/joint-fit.js";
-import { seededNormal } from "../support/seeded-normal.js";
 
 const FRAMES = 60;
 const POSITIONS = 150;

@@ -1,9 +1,9 @@
 import { Matrix, SVD } from "ml-matrix";
 import { describe, expect, it } from "vitest";
+import { seededNormal } from "../../../../test/support/seeded-normal.js";
 import { profileReach, sampleProfile } from "../../src/model/edge-profile.js";
 import type { BrightnessField, FrontState } from "../../src/model/front-model.js";
 import { modelPositions } from "../../src/model/front-model.js";
-import { seededNormal } from "../support/seeded-normal.js";
 
 const FRAMES = 50;
 const POSITIONS = 40;

@@ -1,7 +1,7 @@
 import { describe, expect, test } from "vitest";
+import { seededNormal } from "../../../../test/support/seeded-normal.js";
 import { type FrontState, modelPositions } from "../../src/model/front-model.js";
 import { lastingVariance } from "../../src/model/residual-noise.js";
-import { seededNormal } from "../support/seeded-normal.js";
 
 const frames = 200;
 const positions = 60;

@@ -1,11 +1,11 @@
 import { describe, expect, it } from "vitest";
+import { seededNormal, seededUniform } from "../../../../test/support/seeded-normal.js";
 import { type FrameSource, trackFront } from "../../src/index.js";
 import { followDivided } from "../../src/one-front/follow-divided.js";
 import { isTakenBack } from "../../src/one-front/is-taken-back.js";
 import { shareOfWidth } from "../../src/one-front/share-of-width.js";
 import { readStreaks } from "../../src/streak/read-streak.js";
 import { render, sourceOf } from "../support/render.js";
-import { seededNormal, seededUniform } from "../support/seeded-normal.js";
 import { expectRelative, frames, track } from "../support/track.js";
 
 const [ROWS, COLUMNS, FRAMES] = [24, 120, 60];

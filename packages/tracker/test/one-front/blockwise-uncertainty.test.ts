@@ -1,7 +1,7 @@
 import { expect, it } from "vitest";
+import { seededNormal } from "../../../../test/support/seeded-normal.js";
 import { blockwiseUncertainty } from "../../src/one-front/blockwise-uncertainty.js";
 import type { FollowedFront } from "../../src/one-front/follow-front.js";
-import { seededNormal } from "../support/seeded-normal.js";
 import { frames } from "../support/track.js";
 
 /** Invented: positions 0.5 px a frame with an error in each, read to 0.3 px, and what the line fit says of them: the root

@@ -1,9 +1,9 @@
 import { describe, expect, it } from "vitest";
+import { seededNormal } from "../../../../test/support/seeded-normal.js";
 import { followDivided } from "../../src/one-front/follow-divided.js";
 import { followOwnForm } from "../../src/one-front/follow-own-form.js";
 import { streakOf } from "../support/frame-list.js";
 import { sourceOf } from "../support/render.js";
-import { seededNormal } from "../support/seeded-normal.js";
 import { frames } from "../support/track.js";
 
 const COLUMNS = 120;

@@ -1,8 +1,8 @@
 import { describe, expect, it } from "vitest";
+import { seededNormal } from "../../../../test/support/seeded-normal.js";
 import { type BrightnessField, type FrontState, modelPositions } from "../../src/model/front-model.js";
 import { leavesMore, misfit } from "../../src/one-front/misfit.js";
 import { reading } from "../support/reading.js";
-import { seededNormal } from "../support/seeded-normal.js";
 import { expectRelative } from "../support/track.js";
 
 const FRAMES = 60;

@@ -1,10 +1,10 @@
 import { describe, expect, it } from "vitest";
+import { seededNormal } from "../../../../test/support/seeded-normal.js";
 import { acrossShift } from "../../src/picture-motion/across-shift.js";
 import { registerStriped } from "../../src/picture-motion/register-striped.js";
 import { splineLine } from "../../src/picture-motion/spline-line.js";
 import { readStreaks } from "../../src/streak/read-streak.js";
 import { sourceOf } from "../support/render.js";
-import { seededNormal } from "../support/seeded-normal.js";
 import { frames } from "../support/track.js";
 
 const positions = 60;

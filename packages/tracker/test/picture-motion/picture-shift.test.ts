@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
+import { seededNormal } from "../../../../test/support/seeded-normal.js";
 import { pictureShift } from "../../src/picture-motion/picture-shift.js";
-import { seededNormal } from "../support/seeded-normal.js";
 
 const frames = 30;
 const positions = 80;

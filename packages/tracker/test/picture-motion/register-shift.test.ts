@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
+import { seededNormal } from "../../../../test/support/seeded-normal.js";
 import { registerShift } from "../../src/picture-motion/register-shift.js";
 import { splineLine } from "../../src/picture-motion/spline-line.js";
-import { seededNormal } from "../support/seeded-normal.js";
 
 /** Invented texture, no part of it shorter than 6 px. */
 const texture = (x: number) =>

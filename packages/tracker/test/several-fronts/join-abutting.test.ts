@@ -1,10 +1,10 @@
 import { describe, expect, it } from "vitest";
+import { seededNormal } from "../../../../test/support/seeded-normal.js";
 import { trackFront } from "../../src/index.js";
 import { joinAbutting } from "../../src/several-fronts/join-abutting.js";
 import { streakOf } from "../support/frame-list.js";
 import { reading } from "../support/reading.js";
 import { sourceOf } from "../support/render.js";
-import { seededNormal } from "../support/seeded-normal.js";
 import { frames } from "../support/track.js";
 import { edge, wholePicture } from "../support/whole-picture.js";
 

@@ -1,4 +1,5 @@
 import { describe, expect, it } from "vitest";
+import { seededNormal, seededUniform } from "../../../../test/support/seeded-normal.js";
 import { departureStreak } from "../../src/find/follow-channels.js";
 import { type FrameSource, trackFront } from "../../src/index.js";
 import { followDivided } from "../../src/one-front/follow-divided.js";
@@ -6,7 +7,6 @@ import { Departures } from "../../src/streak/departures.js";
 import { readDepartures } from "../../src/streak/read-departures.js";
 import { readStreaks } from "../../src/streak/read-streak.js";
 import { render, sourceOf } from "../support/render.js";
-import { seededNormal, seededUniform } from "../support/seeded-normal.js";
 import { expectCovered, frames, track } from "../support/track.js";
 
 const rows = 16;

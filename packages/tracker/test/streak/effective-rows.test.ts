@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
+import { seededNormal } from "../../../../test/support/seeded-normal.js";
 import { EffectiveRows } from "../../src/streak/effective-rows.js";
-import { seededNormal } from "../support/seeded-normal.js";
 
 const ROWS = 24;
 const POSITIONS = 200;

@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
+import { seededNormal } from "../../../../test/support/seeded-normal.js";
 import { roundingNoise } from "../../src/streak/rounding-noise.js";
 import { sourceOf } from "../support/render.js";
-import { seededNormal } from "../support/seeded-normal.js";
 import { expectCovered, frames, track } from "../support/track.js";
 
 /** The curve of IEC 61966-2-1 above its toe, 8 bits: light in DN of stored samples 11 and more, and its inverse. */

@@ -1,6 +1,6 @@
 import ndarray from "ndarray";
+import { seededNormal } from "../../../../test/support/seeded-normal.js";
 import type { FrameRegion, FrameSource, Point } from "../../src/index.js";
-import { seededNormal } from "./seeded-normal.js";
 
 /** An invented take: a straight front that runs over an even picture. Nothing of it is shared with the tracker's
  *  own model; brightness is summed by brute force over the pixel and over the exposure. */

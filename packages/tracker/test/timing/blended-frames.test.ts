@@ -1,10 +1,10 @@
 import { describe, expect, it } from "vitest";
+import { seededNormal } from "../../../../test/support/seeded-normal.js";
 import { blendedFrames } from "../../src/timing/blended-frames.js";
 import { differencesInTime } from "../../src/timing/differences-in-time.js";
 import type { FrameSource } from "../../src/types.js";
 import { converted, picturesOf, streakOf, withPictures } from "../support/frame-list.js";
 import { type InventedTake, render } from "../support/render.js";
-import { seededNormal } from "../support/seeded-normal.js";
 import { frames } from "../support/track.js";
 
 const TAKE: InventedTake = {

@@ -1,9 +1,9 @@
 import { describe, expect, it } from "vitest";
+import { seededNormal } from "../../../../test/support/seeded-normal.js";
 import { copiedFrames } from "../../src/timing/copied-frames.js";
 import { differencesInTime } from "../../src/timing/differences-in-time.js";
 import { picturesOf, streakOf, withPictures } from "../support/frame-list.js";
 import { type InventedTake, render } from "../support/render.js";
-import { seededNormal } from "../support/seeded-normal.js";
 import { frames } from "../support/track.js";
 
 const TAKE: InventedTake = {

@@ -1,12 +1,12 @@
 import erf from "@stdlib/math-base-special-erf";
 import { describe, expect, it } from "vitest";
+import { seededNormal } from "../../../../test/support/seeded-normal.js";
 import { followDivided } from "../../src/one-front/follow-divided.js";
 import type { FollowedFront } from "../../src/one-front/follow-front.js";
 import { frontDefinition } from "../../src/track/front-definition.js";
 import { streakOf } from "../support/frame-list.js";
 import { reading } from "../support/reading.js";
 import { sourceOf } from "../support/render.js";
-import { seededNormal } from "../support/seeded-normal.js";
 import { frames } from "../support/track.js";
 
 const COLUMNS = 80;

@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
+import { seededNormal } from "../../../../test/support/seeded-normal.js";
 import { trackFront } from "../../src/index.js";
 import { type InventedTake, render, sourceOf } from "../support/render.js";
-import { seededNormal } from "../support/seeded-normal.js";
 
 const take: InventedTake = {
   numbers: Array.from({ length: 60 }, (_, i) => i),

@@ -1,8 +1,8 @@
 import { bandedDiagonal, fitWanderingLine } from "@frontpace/fit";
 import { describe, expect, it } from "vitest";
+import { seededNormal } from "../../../../test/support/seeded-normal.js";
 import type { FollowedFront } from "../../src/one-front/follow-front.js";
 import { straightenedFront } from "../../src/track/straightened-front.js";
-import { seededNormal } from "../support/seeded-normal.js";
 
 /** A plane in which px 100 lies at 100 and every further pixel is a little longer. */
 const straight = (pixels: number) => pixels + 0.0005 * pixels * pixels;

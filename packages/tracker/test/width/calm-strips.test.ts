@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
+import { seededNormal } from "../../../../test/support/seeded-normal.js";
 import { picturesOf, withPictures } from "../support/frame-list.js";
 import { type InventedTake, render } from "../support/render.js";
-import { seededNormal } from "../support/seeded-normal.js";
 import { expectCovered, frames, track } from "../support/track.js";
 
 const SPEED = 0.9;

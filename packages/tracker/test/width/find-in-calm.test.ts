@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
+import { seededNormal } from "../../../../test/support/seeded-normal.js";
 import { trackFront } from "../../src/index.js";
 import { sourceOf } from "../support/render.js";
-import { seededNormal } from "../support/seeded-normal.js";
 import { expectCovered, expectRelative, frames, track } from "../support/track.js";
 
 const COLUMNS = 110;
