@@ -4,8 +4,11 @@ import { mkdir, writeFile } from "node:fs/promises";
 import { createRequire } from "node:module";
 import { join } from "node:path";
 import { fileURLToPath, pathToFileURL } from "node:url";
+import { reportPage } from "@frontpace/report";
 import { type Browser, chromium, type Page } from "playwright-core";
+import sharp from "sharp";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { notFound } from "../packages/report/test/invented-result.js";
 import { pageOf, reportCases } from "./report-takes.js";
 
 const executablePath = browserPath();
@@ -13,6 +16,8 @@ const isSkipped = executablePath === null && process.env.FRONTPACE_REQUIRE_ALL !
 const shots = fileURLToPath(new URL("../demo-output/report-pages/", import.meta.url));
 const axe = createRequire(import.meta.url).resolve("axe-core/axe.min.js");
 
+/** Of 255, between the dots of the path and what they stand on. */
+const PATH_CONTRAST = 60;
 /** Milliseconds: a take is measured, a browser started. */
 const PATIENCE = 180_000;
 
@@ -24,6 +29,37 @@ describe.skipIf(isSkipped)("with Chromium installed, the page of a take", () => 
     browser = await chromium.launch({ executablePath: executablePath ?? "chromium", args: ["--no-sandbox"] });
   }, PATIENCE);
   afterAll(() => browser?.close());
+
+  it.each([0, 128, 255])("shows the path over a frame of grey %i", async (grey) => {
+    const [rows, columns] = [40, 120];
+    const picture = await sharp({
+      create: { width: columns, height: rows, channels: 3, background: { r: grey, g: grey, b: grey } },
+    })
+      .png()
+      .toBuffer();
+    const take = {
+      ...notFound.take,
+      rows,
+      columns,
+      path: [
+        [0, 20],
+        [119, 20],
+      ] as const,
+    };
+    const event = [{ moment: "before" as const, frame: 0, fronts: [] }];
+    const page = await browser.newPage();
+    await page.setContent(
+      await reportPage({ ...notFound, take, event }, { pictures: { "frame-before.png": picture } }),
+    );
+    const shot = await page.locator(".still").screenshot();
+    const { width = 0, height = 0 } = await sharp(shot).metadata();
+    // Without the edge, where the page shows.
+    const inside = { left: 8, top: 8, width: width - 16, height: height - 16 };
+    const [{ min, max }] = (await sharp(await sharp(shot).extract(inside).greyscale().toBuffer()).stats())
+      .channels;
+    expect(max - min).toBeGreaterThan(PATH_CONTRAST);
+    await page.close();
+  });
 
   describe.each(reportCases)("that is $name", (one) => {
     let address: string;

@@ -66,7 +66,8 @@ const meet = (a: Box, b: Box) =>
 const range = (from: number, to: number) => Array.from({ length: to - from + 1 }, (_, k) => from + k);
 
 describe("where text stands", () => {
-  const share = fc.double({ min: -0.2, max: 1.2, noNaN: true });
+  // Evenly: most doubles drawn lie at 0 and at the ends of their range.
+  const share = fc.integer({ min: -200, max: 1200 }).map((value) => value / 1000);
   const place = fc.oneof(
     fc.record({
       kind: fc.constant("line" as const),
@@ -80,6 +81,11 @@ describe("where text stands", () => {
     }),
     fc.record({
       kind: fc.constant("tip" as const),
+      from: fc.tuple(share, share),
+      to: fc.tuple(share, share),
+    }),
+    fc.record({
+      kind: fc.constant("oval" as const),
       from: fc.tuple(share, share),
       to: fc.tuple(share, share),
     }),
@@ -108,6 +114,15 @@ describe("where text stands", () => {
                 centre: at(from),
                 radius: 0.1 + (Math.abs(to[0]) + k / count) * rows,
               };
+            if (kind === "oval") {
+              // As an ellipse is told: by points along it.
+              const points = range(0, 24).map((step) => {
+                const angle = (2 * Math.PI * step) / 24;
+                const reach = Math.abs(to[0]) + k / count;
+                return at([from[0] + reach * Math.cos(angle), from[1] + 0.7 * reach * Math.sin(angle)]);
+              });
+              return { kind: "line", number: i + 1, points };
+            }
             return { kind, number: i + 1, points: kind === "line" ? [at(from), at(to)] : [at(from)] };
           });
           return frameOf(k, ...placed);

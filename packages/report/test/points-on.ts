@@ -9,8 +9,10 @@ export function pointsOn(
   return Array.from({ length: count + 1 }, (_, k) => {
     const share = k / count;
     if (kind === "line") {
-      const [[x1, y1], [x2, y2]] = points;
-      return [x1 + share * (x2 - x1), y1 + share * (y2 - y1)];
+      const part = Math.min(points.length - 2, Math.floor(share * (points.length - 1)));
+      const along = share * (points.length - 1) - part;
+      const [[x1, y1], [x2, y2]] = points.slice(part, part + 2);
+      return [x1 + along * (x2 - x1), y1 + along * (y2 - y1)];
     }
     const [x, y] = centre ?? points[0];
     const r = radius ?? ring;

@@ -3,6 +3,7 @@ import { join } from "node:path";
 import ndarray from "ndarray";
 import { describe, expect, it } from "vitest";
 import { measureTake } from "../src/measure-take.js";
+import { eventCourse } from "../src/result/event-course.js";
 import { temporaryFolder } from "./render-take.js";
 
 const root = await temporaryFolder();
@@ -88,6 +89,59 @@ describe("the shape of a front whose frames or rows are not even in time", () =>
       );
     },
   );
+});
+
+describe("a straight front whose rows are read in turn", () => {
+  const rowTime = 0.04;
+  const options = { rowTimeSeconds: rowTime / 1e3 };
+
+  it.each([0, 90, 180, 25])(
+    "at %i degrees is measured across itself, not across what a frame shows of it",
+    async (degrees) => {
+      const start = degrees === 180 ? 34 : 4;
+      const { result, value, uncertainty } = await measured(
+        framesOf(straight(2.5, degrees, start), even(44), rowTime),
+        options,
+      );
+      expect(Math.abs(value - 2500)).toBeLessThan(uncertainty);
+      expect(uncertainty).toBeLessThan(25);
+      // Seen in the frames, that at 0 degrees is tilted by atan(2.5 * 0.04) = 5.7 degrees.
+      const { tilt } = result.front;
+      expect(Math.abs(tilt?.degrees ?? 90)).toBeLessThan(0.1);
+      expect(result.warnings.map(({ code }) => code)).not.toContain("front-tilted");
+    },
+  );
+
+  it("that meets a given path at an angle has the tilt of one moment", async () => {
+    const path = [
+      [0, 28],
+      [71, 28],
+    ] as const;
+    const { result } = await measured(framesOf(straight(2.5, 20), even(44), rowTime), { ...options, path });
+    const { degrees = 0, normalSpeed = 0 } = result.front.tilt ?? {};
+    expect(Math.abs(degrees + 20)).toBeLessThan(0.2);
+    expect(Math.abs(normalSpeed - 2500)).toBeLessThan(20);
+  });
+});
+
+describe("a round front whose rows are read in turn", () => {
+  it("is drawn where each frame shows it, not as the circle that it is at one moment", async () => {
+    const rowTime = 0.1;
+    const { result } = await measured(framesOf(circle, even(44), rowTime), { rowTimeSeconds: rowTime / 1e3 });
+    const shown = [
+      ...(result.event ?? []).map(({ frame, fronts }) => ({ number: frame, places: fronts })),
+      ...eventCourse(result, null, 0).map(({ number, fronts }) => ({
+        number,
+        places: fronts.map(({ place }) => place),
+      })),
+    ].flatMap(({ number, places }) => places.map(({ points = [] }) => ({ number, points })));
+    expect(shown.length).toBeGreaterThan(20);
+    for (const { number, points } of shown) {
+      expect(points.length).toBeGreaterThan(30);
+      for (const [x, y] of points)
+        expect(Math.abs(Math.hypot(x - 30, y - 25) - 1.5 * (number + rowTime * y - 5))).toBeLessThan(0.5);
+    }
+  });
 });
 
 describe("a front of few frames", () => {

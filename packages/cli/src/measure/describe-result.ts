@@ -84,7 +84,7 @@ function describeOutcome(result: TakeResult, wholeBudget: boolean): string[] {
 function describeMeasured(result: Measured, wholeBudget: boolean): string[] {
   const { front, speed, take } = result;
   const lines = [
-    frontText(front),
+    frontText(front, result),
     `speed: ${speedText(result)} (95 % interval ${intervalText(speed)}, k = ${speed.coverageFactor.toFixed(2)}${withoutText(speed.missing)})`,
     ...channelTexts(front),
     ...describeModel(result.model),

@@ -18,7 +18,13 @@ export function clearanceOfFront(
   ring: number,
 ): number {
   if (centre && radius !== undefined) return distanceOfCircle(box, centre, radius);
-  if (kind === "line") return distanceOfSegment(box, points[0], points[1]);
+  if (kind === "line")
+    return points
+      .slice(1)
+      .reduce(
+        (least, to, k) => Math.min(least, distanceOfSegment(box, points[k], to)),
+        Number.POSITIVE_INFINITY,
+      );
   return Math.max(0, distanceOfPoint(box, points[0]) - ring);
 }
 

@@ -102,9 +102,9 @@ function aroundFront(place: ReportedFrontPlace, ring: number): Obstacle {
   return (box) => clearanceOfFront(box, place, ring);
 }
 
-/** A straight front that is longer by so many px at either end; others are whole. */
+/** A straight front that is longer by so many px at either end; others, a line of many points too, are whole. */
 function prolonged({ kind, points, ...rest }: ReportedFrontPlace, pixels: number): ReportedFrontPlace {
-  if (kind !== "line" || !points) return { kind, ...(points && { points }), ...rest };
+  if (kind !== "line" || points?.length !== 2) return { kind, ...(points && { points }), ...rest };
   const [[x1, y1], [x2, y2]] = points;
   const share = pixels / Math.max(1e-9, Math.hypot(x2 - x1, y2 - y1));
   const [dx, dy] = [share * (x2 - x1), share * (y2 - y1)];

@@ -65,8 +65,9 @@ function frameFigure(
   if (picture === undefined) return html``;
   const seen = seenText(moment, fronts, result);
   const [[x1, y1], [x2, y2]] = path;
+  const line = `M${svgNumber(x1)} ${svgNumber(y1)}L${svgNumber(x2)} ${svgNumber(y2)}`;
   const size = numberSize(result.take);
-  const drawing = html`<svg class="still" viewBox="-0.5 -0.5 ${columns} ${rows}" role="img" aria-label="${`Frame ${frame}, ${MOMENTS[moment].toLowerCase()}: ${seen}`}"><image href="${pngAddress(picture)}" x="-0.5" y="-0.5" width="${columns}" height="${rows}" preserveAspectRatio="none"/>${isAlongPath(result) && html`<path class="path" d="M${svgNumber(x1)} ${svgNumber(y1)}L${svgNumber(x2)} ${svgNumber(y2)}"/>`}${fronts.map((place) => drawFrontPlace(place, size, result.take))}</svg>`;
+  const drawing = html`<svg class="still" viewBox="-0.5 -0.5 ${columns} ${rows}" role="img" aria-label="${`Frame ${frame}, ${MOMENTS[moment].toLowerCase()}: ${seen}`}"><image href="${pngAddress(picture)}" x="-0.5" y="-0.5" width="${columns}" height="${rows}" preserveAspectRatio="none"/>${isAlongPath(result) && html`<path class="path rim" d="${line}"/><path class="path" d="${line}"/>`}${fronts.map((place) => drawFrontPlace(place, size, result.take))}</svg>`;
   return figure(drawing, html`<b>${MOMENTS[moment]}</b>, frame ${frame}: ${seen}`);
 }
 

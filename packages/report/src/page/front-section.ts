@@ -11,7 +11,7 @@ import { sentence, typeset } from "./typeset.js";
 export function frontSection(result: ReportedResult, surroundings: readonly string[]): Markup | null {
   const { front, speed, model, fronts, alternatives, branches, take } = result;
   const lines = [
-    ...(front ? [frontText(front), ...channelTexts(front)] : []),
+    ...(front ? [frontText(front, result), ...channelTexts(front)] : []),
     ...describeShape(result),
     ...describeBranches(result).slice(0, 1),
     ...(model ? describeModel(model) : []),

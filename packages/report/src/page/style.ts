@@ -44,8 +44,9 @@ svg { display: block; max-width: 100%; height: auto; }
 .still { width: 100%; max-height: 34rem; }
 .still image, use { image-rendering: pixelated; }
 .still path { fill: none; vector-effect: non-scaling-stroke; }
-.still .path { stroke: #fff; stroke-width: 1.2; stroke-dasharray: 2 6; mix-blend-mode: difference; }
 .still .rim { stroke: #000; stroke-width: 5; stroke-opacity: .65; }
+.still .path { stroke: #fff; stroke-width: 1.7; stroke-dasharray: 3 5; }
+.still .path.rim { stroke: #000; stroke-width: 3.5; stroke-dasharray: none; stroke-opacity: .65; }
 .still .front { stroke: #ffb000; stroke-width: 2.5; }
 .still .number { fill: #fff; stroke: #000; stroke-width: .2em; paint-order: stroke; font-weight: 700; }
 .paper img { display: block; width: 100%; height: auto; background: #fff; }

@@ -25,7 +25,7 @@ export function describeShape({ shape }: ReportedResult): string[] {
     : `${text({ value: x, standardUncertainty: ux })}, ${text({ value: y, standardUncertainty: uy })} px`;
   const differs = axes?.differ
     ? [
-        `axes: ${text(axes.ratio)} to 1, the longer at ${axes.angleDegrees.toFixed(0)}° from x towards y: the speed differs by direction, the one given is the geometric mean of those along the axes`,
+        `axes: ${text(axes.ratio)} to 1, the longer at ${Math.round(axes.angleDegrees) || 0}° from x towards y: the speed differs by direction, the one given is the geometric mean of those along the axes`,
       ]
     : [];
   return [`shape: circle about ${found}; followed along its radius (${reason})`, ...differs];

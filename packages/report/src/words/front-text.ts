@@ -1,13 +1,13 @@
-import type { ReportedFront, ReportedLine, ReportedSpeed } from "./reported-result.js";
+import type { ReportedFront, ReportedLine, ReportedResult, ReportedSpeed } from "./reported-result.js";
 import { roundPair } from "./round.js";
 
 /** A tilt beyond this, degrees, is said, and the speed along the normal with it. */
 const TILTED = 5;
 
-/** What the front was, which way and in which frames it ran. */
-export function frontText(front: ReportedFront): string {
+/** What the front was, which way and in which frames it ran: a round one, which has no direction, outwards or inwards. */
+export function frontText(front: ReportedFront, result: Pick<ReportedResult, "shape" | "take">): string {
   const kind = front.channel === "departures" ? "a cloud of bright and dark" : front.polarity;
-  return `front: ${kind}, ran ${heading(front.direction)}, in frames ${front.firstFrame} to ${front.lastFrame} (${front.framesUsed} used)`;
+  return `front: ${kind}, ran ${alongRadius(front, result) ?? heading(front.direction)}, in frames ${front.firstFrame} to ${front.lastFrame} (${front.framesUsed} used)`;
 }
 
 /** Where the front was not read in brightness: in what, and what the speed then is. */
@@ -47,6 +47,18 @@ export function intervalText({
   expandedUncertainty: half,
 }: Pick<ReportedSpeed, "value" | "expandedUncertainty">): string {
   return `${roundPair(value - half, half).value} to ${roundPair(value + half, half).value} m/s`;
+}
+
+/** The front's direction is that of one ray. */
+function alongRadius(
+  { direction }: ReportedFront,
+  { shape, take }: Pick<ReportedResult, "shape" | "take">,
+): string | null {
+  if (shape?.measuredAlong !== "radius" || !shape.circle) return null;
+  const { axes, origin } = shape.circle;
+  const [ox, oy] = (axes?.differ ? axes.origin : undefined) ?? origin;
+  const [x, y] = take.path[1];
+  return direction[0] * (x - ox) + direction[1] * (y - oy) >= 0 ? "outwards" : "inwards";
 }
 
 /** The picture's directions; rows count downwards. */

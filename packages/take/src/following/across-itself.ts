@@ -1,8 +1,9 @@
 import type { FrontShape } from "@frontpace/arrival";
-import type { FrameSource, TrackOutcome } from "@frontpace/tracker";
+import type { FrameSource, FrontTrack, TrackOutcome } from "@frontpace/tracker";
 import { pathOf } from "../path/path-of.js";
+import { tiltAtOnce } from "../path/tilt-at-once.js";
 import type { FrameRange } from "../settings/check-against-frames.js";
-import { bendsLengths, type Settings } from "../settings/settle.js";
+import { bendsLengths, rowTimeFrames, type Settings } from "../settings/settle.js";
 import type { MeasureContext } from "../types.js";
 import { type InPlane, NEARLY, TOLD } from "./front-in-plane.js";
 import { inscribedBand } from "./inscribed-band.js";
@@ -26,7 +27,7 @@ export async function acrossItself(
   const { path: asked, front, calibration } = settings;
   if (outcome.status !== "tracked" || asked || front !== null || bendsLengths(calibration)) return null;
   if (shape === "none" || shape === "circle") return null;
-  const { tilt } = outcome.track;
+  const tilt = tiltOf(outcome, settings);
   if (!tilt || !(Math.abs(tilt.degrees) > Math.max(NEARLY, TOLD * tilt.standardUncertaintyDegrees)))
     return null;
   const [[x1, y1], [x2, y2]] = outcome.streak.path;
@@ -47,6 +48,14 @@ export async function acrossItself(
     context,
   );
   if (again.status !== "tracked") return null;
-  const { degrees } = again.track.tilt ?? { degrees: 0 };
+  const { degrees } = tiltOf(again, settings) ?? { degrees: 0 };
   return Math.abs(degrees) < Math.abs(tilt.degrees) / 2 ? { outcome: again, along } : null;
+}
+
+/** Not as it is seen where rows are read in turn: a square front looks tilted then, and would be measured along a path across which it does not lie. */
+function tiltOf(
+  { track, streak }: Extract<TrackOutcome, { status: "tracked" }>,
+  settings: Settings,
+): FrontTrack["tilt"] {
+  return tiltAtOnce(track.tilt, track.line.slopePixelsPerFrame, streak.path, rowTimeFrames(settings));
 }

@@ -119,7 +119,7 @@ function chosen(cracks: readonly FollowedCrack[], front: number | null): TrackOu
     const message = `front ${front} was asked for, but ${seen}`;
     return { status: "not-found", reason: "front-not-there", message, ...tail };
   }
-  const message = `${seen}: one speed does not describe them; each has its own in branches. Choose one by its number, or give a path and frames in which only one runs`;
+  const message = `${seen}: one speed does not describe them; each has its own. Choose one by its number, or give a path and frames in which only one runs`;
   return { status: "not-found", reason: "several-fronts", message, ...tail };
 }
 

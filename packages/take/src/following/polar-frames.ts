@@ -15,6 +15,12 @@ export function ovalRadius({ ratio, angleDegrees }: Oval, angle: number): number
   return 1 / Math.hypot(Math.cos(aside) / Math.sqrt(ratio), Math.sin(aside) * Math.sqrt(ratio));
 }
 
+/** Radius in a direction of what is 1 px wide on the mean, as a frame shows it: r = s v (t + rowTime r sin angle), s the radius of the oval.
+ *  @param pixelsPerRow  how far the front runs while a row is read */
+export function reachAt(angle: number, oval: Oval | undefined, pixelsPerRow: number): number {
+  return 1 / (1 / (oval ? ovalRadius(oval, angle) : 1) - pixelsPerRow * Math.sin(angle));
+}
+
 /** Frames about an origin: a row for every ray that lies in the picture, a column for every pixel of radius. A circle that opens is a
  *  straight front along the rows; so is an ellipse whose rays are read in steps as long as its radius in their direction. */
 export interface PolarFrames {
@@ -44,10 +50,9 @@ export interface PolarOptions {
 export function polarFrames(
   frames: FrameSource,
   origin: Point,
-  { oval = { ratio: 1, angleDegrees: 0 }, pixelsPerRow = 0 }: PolarOptions = {},
+  { oval, pixelsPerRow = 0 }: PolarOptions = {},
 ): PolarFrames | null {
-  // r = s v (t + rowTime r sin angle), s the radius of the oval.
-  const stepAt = (angle: number) => 1 / (1 / ovalRadius(oval, angle) - pixelsPerRow * Math.sin(angle));
+  const stepAt = (angle: number) => reachAt(angle, oval, pixelsPerRow);
   const chosen = chooseRays(frames, origin, stepAt);
   if (!chosen) return null;
   const { angles, first, count } = chosen;

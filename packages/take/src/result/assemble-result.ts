@@ -6,7 +6,7 @@ import type { LimbLengths } from "../path/limb-lengths.js";
 import { assertFinite } from "../schemas/assert-finite.js";
 import { otherEvents } from "../search/other-events.js";
 import { collectionSeconds } from "../settings/collection-seconds.js";
-import type { Settings } from "../settings/settle.js";
+import { rowTimeFrames, type Settings } from "../settings/settle.js";
 import type { MeasuredResult, Measurement, TakeResult, TakeSearch, TrackRow } from "../types.js";
 import { describeFront } from "./describe-front.js";
 import { effectsBeyondFit, type NotEvaluated } from "./effects-beyond-fit.js";
@@ -211,8 +211,9 @@ function resultOf(
         };
   const front = describeFront(outcome.track, value, settings, calibrated);
   const alternatives = linesOf(outcome.alternatives, settings);
-  // The tracker sees the angle in the picture, which is another in a plane seen obliquely.
-  const inPlane = calibrated?.sides && front.tilt ? tiltWarnings(front.tilt.degrees) : null;
+  // The tracker sees the angle in the picture, which is another in a plane seen obliquely, and where rows are read in turn.
+  const isOther = Boolean(calibrated?.sides) || rowTimeFrames(settings) !== 0;
+  const ofFront = isOther && front.tilt ? tiltWarnings(front.tilt.degrees) : null;
   return {
     ...head,
     status: "measured",
@@ -225,7 +226,7 @@ function resultOf(
     take,
     ...searched,
     notFound: null,
-    warnings: inPlane ? [...warnings.filter(({ code }) => code !== "front-tilted"), ...inPlane] : warnings,
+    warnings: ofFront ? [...warnings.filter(({ code }) => code !== "front-tilted"), ...ofFront] : warnings,
   };
 }
 

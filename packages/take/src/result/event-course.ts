@@ -1,6 +1,6 @@
 import { TakeError } from "../take-error.js";
 import type { CourseFrame, CourseFront, MeasuredResult, TakeResult, TipRow } from "../types.js";
-import { circleAbout, type FrontPlace, movedAlong, placesOnLines, type RoundAbout } from "./front-places.js";
+import { type FrontPlace, grownAbout, movedAlong, placesOnLines, type RoundAbout } from "./front-places.js";
 
 /** What a kind of result says of a frame. */
 interface Seen {
@@ -71,10 +71,13 @@ function followed(result: MeasuredResult): Seen {
     );
   const [place] = shown.fronts;
   const about = roundAbout(result.shape);
-  const placedAt = (pixels: number): FrontPlace =>
-    about?.oval
-      ? circleAbout(about, take.path, pixels)
-      : movedAlong(place, take.path, pixels - track.positionPixels[at]);
+  const shownPixels = track.positionPixels[at];
+  const placedAt = (pixels: number): FrontPlace => {
+    if (!about || place.kind === "circle") return movedAlong(place, take.path, pixels - shownPixels);
+    const [[x, y]] = take.path;
+    const first = Math.hypot(x - about.origin[0], y - about.origin[1]);
+    return grownAbout(about.origin, place, Math.max(0, first + pixels) / (first + shownPixels));
+  };
   const along = alongTrack(track);
   return {
     ...along,

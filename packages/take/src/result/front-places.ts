@@ -1,5 +1,5 @@
 import type { Streak } from "@frontpace/tracker";
-import { type Oval, ovalRadius } from "../following/polar-frames.js";
+import { type Oval, reachAt } from "../following/polar-frames.js";
 import type { TakeResult } from "../types.js";
 
 type Point = readonly [x: number, y: number];
@@ -30,19 +30,21 @@ export interface RoundAbout {
   readonly origin: Point;
   /** Of an ellipse. Default: a circle. */
   readonly oval?: Oval;
+  /** How far it runs while a row is read, px: it has moved on in the rows below. Default: 0, all rows are taken at once. */
+  readonly pixelsPerRow?: number;
 }
 
-/** A circle that meets one of its rays at a position along it, or an ellipse of that mean radius. */
+/** A circle that meets one of its rays at a position along it, or an ellipse of that mean radius, as a frame shows it. */
 export function circleAbout(
-  { origin, oval }: RoundAbout,
+  { origin, oval, pixelsPerRow = 0 }: RoundAbout,
   [from]: Streak["path"],
   positionPixels: number,
 ): FrontPlace {
   const radius = Math.hypot(from[0] - origin[0], from[1] - origin[1]) + positionPixels;
-  if (oval) {
+  if (oval || pixelsPerRow !== 0) {
     const points = Array.from({ length: OVAL_POINTS + 1 }, (_, k): [number, number] => {
       const angle = (2 * Math.PI * k) / OVAL_POINTS;
-      const reach = radius * ovalRadius(oval, angle);
+      const reach = radius * reachAt(angle, oval, pixelsPerRow);
       return [origin[0] + reach * Math.cos(angle), origin[1] + reach * Math.sin(angle)];
     });
     return { kind: "line", points };
@@ -81,4 +83,11 @@ export function movedAlong(place: FrontPlace, [from, to]: Streak["path"], pixels
   const length = Math.hypot(to[0] - from[0], to[1] - from[1]) || 1;
   const [dx, dy] = [((to[0] - from[0]) / length) * pixels, ((to[1] - from[1]) / length) * pixels];
   return { ...rest, points: (points ?? []).map(([x, y]) => [x + dx, y + dy]) };
+}
+
+/** The same round front, told by points along it, at another size.
+ *  @param factor  by which its radii differ */
+export function grownAbout([ox, oy]: Point, place: FrontPlace, factor: number): FrontPlace {
+  const grown = ([x, y]: Point): [number, number] => [ox + (x - ox) * factor, oy + (y - oy) * factor];
+  return { ...place, points: (place.points ?? []).map(grown) };
 }

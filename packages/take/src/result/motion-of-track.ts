@@ -7,6 +7,7 @@ import type {
   TrackOutcome,
 } from "@frontpace/tracker";
 import type { LimbLengths } from "../path/limb-lengths.js";
+import { tiltAtOnce } from "../path/tilt-at-once.js";
 import { rowTimeFrames, type Settings } from "../settings/settle.js";
 import { timeFramesAt } from "../settings/timestamps.js";
 import { TakeError } from "../take-error.js";
@@ -57,7 +58,13 @@ export function motionOfTrack(
   const rowTime = rowTimeFrames(settings);
   // The rays of a circle are read so that its radii are those at the time of the origin's row.
   const [firstRow, rowsAlong] = circleOrigin ? [circleOrigin[1], 0] : [path[0][1], rowsPerPixel(path)];
-  const timed = rowTime === 0 ? track : withRows(track, rowTime, rowsAlong);
+  const timed =
+    rowTime === 0
+      ? track
+      : {
+          ...withRows(track, rowTime, rowsAlong),
+          tilt: tiltAtOnce(track.tilt, slopePixelsPerFrame, path, rowTime),
+        };
   const readAt = (timeFrames: number, positionPixels: number) =>
     timeFrames + rowTime * (firstRow + rowsAlong * positionPixels);
   const asTracked = { track: timed, fit: null, soundSpeed: null, byDistance: {}, warnings };

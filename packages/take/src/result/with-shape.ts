@@ -39,7 +39,7 @@ function warningsOf({ speed }: TakeResult, shape: Shape): TakeWarning[] {
   return [
     {
       code: "speed-differs-by-direction",
-      message: `the front is an ellipse, not a circle: it ran at ${longer} m/s along its longer axis, at ${angleDegrees.toFixed(0)} degrees from x towards y, and at ${shorter} m/s along its shorter one. The speed given is their geometric mean: say which direction is meant, or give a path along it (--path)`,
+      message: `the front is an ellipse, not a circle: it ran at ${longer} m/s along its longer axis, at ${Math.round(angleDegrees) || 0} degrees from x towards y, and at ${shorter} m/s along its shorter one. The speed given is their geometric mean: say which direction is meant, or give a path along it (--path)`,
     },
   ];
 }
