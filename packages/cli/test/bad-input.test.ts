@@ -1,4 +1,4 @@
-import { mkdir, readdir, stat, truncate, writeFile } from "node:fs/promises";
+import { cp, mkdir, readdir, stat, truncate, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import sharp from "sharp";
 import { describe, expect, it } from "vitest";
@@ -243,6 +243,16 @@ describe("bad input", async () => {
       "output-is-take",
       "--out must not be the folder of the take",
     ));
+
+  it("a folder among the takes of a batch as output folder, which would leave those in it out", async () => {
+    const day = join(root, "day");
+    for (const name of ["a/tile-1", "b/tile-2"]) await cp(take, join(day, name), { recursive: true });
+    await fails(
+      ["batch", day, "--out", join(day, "a")],
+      "output-is-take",
+      '"tile-1" in it would not be measured',
+    );
+  });
 
   it("an option given twice", () =>
     fails(["measure", take, ...known, "--rate", "1k"], "repeated-option", "--rate is given twice"));

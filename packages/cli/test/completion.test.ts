@@ -1,6 +1,7 @@
 import { execFileSync, spawn, spawnSync } from "node:child_process";
 import { mkdir, writeFile } from "node:fs/promises";
 import { join } from "node:path";
+import { OVERLAY_KINDS } from "@frontpace/batch";
 import { beforeAll, describe, expect, it } from "vitest";
 import { temporaryFolder } from "../../take/test/render-take.js";
 import { runCaptured } from "./capture.js";
@@ -105,6 +106,7 @@ describe.skipIf(!has("fish"))("fish (needs it)", () => {
     ["frontpace measure tile.b", ["tile.bin"]],
     ["frontpace plan --out ti", ["tile 07/"]],
     ["frontpace completion z", ["zsh"]],
+    ["frontpace overlay --colour am", ["amber"]],
     ["frontpace measure --json bat", []],
   ])("completes %j", (typed, got) => {
     expect(completions(typed)).toEqual(got);
@@ -123,6 +125,11 @@ describe.each(["bash", "zsh", "fish"])("the script for %s", (shell) => {
       for (const [, option] of stdout.matchAll(/^ {2}(?:-\w, )?--([a-z-]+)/gm))
         expect(script).toContain(option);
     }
+  });
+
+  it("knows the kinds of overlays that can be drawn", async () => {
+    const { stdout: script } = await runCaptured(["completion", shell]);
+    expect(script).toMatch(new RegExp(OVERLAY_KINDS.join(String.raw`(?: |\\n)`)));
   });
 
   it.skipIf(!has(shell))("is read without a fault (needs the shell)", () => {

@@ -1,4 +1,4 @@
-import { seededNormal } from "../../../../test/support/seeded-normal.js";
+import { seededNormal } from "./seeded-normal.js";
 
 export interface Distribution {
   readonly mean: number;

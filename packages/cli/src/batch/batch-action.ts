@@ -1,4 +1,5 @@
-import { join, relative } from "node:path";
+import { access } from "node:fs/promises";
+import { isAbsolute, join, relative, sep } from "node:path";
 import {
   amongOthers,
   assembleSummary,
@@ -37,7 +38,7 @@ export async function batchAction(
   const defaults = measureOptions(args);
   const workers = args.workers === undefined ? null : parseCount("--workers", args.workers, "2");
   const out = await amongOthers(() => outputFolder(folder, args.out));
-  await refuseTake(out, args.out);
+  await refuseTakes(folder, out, args.out);
   const wanted = { pictures: args.pictures !== false, report: args.report !== false };
   const options = { out, defaults, wanted, ...(workers !== null && { workers }) };
   const progress = batchProgress(context, args.json ?? false);
@@ -74,9 +75,21 @@ export async function batchAction(
   }
 }
 
-/** A folder for the files that is one of the takes itself would be left out of them, without a word. */
-async function refuseTake(out: string, named: string | undefined): Promise<void> {
-  const below = await findTakes(out).catch(() => []);
-  if (below.some(({ name, unreadable }) => name === "." && unreadable === null))
-    throw amongFramesError(out, named);
+/** A folder for the files that is one of the takes itself, or holds some of them, would be left out of them, without a word. What a batch has written there
+ *  before is no take. */
+async function refuseTakes(folder: string, out: string, named: string | undefined): Promise<void> {
+  const inside = relative(folder, out);
+  const found = (await findTakes(out).catch(() => [])).filter(({ unreadable }) => unreadable === null);
+  if (found.some(({ name }) => name === ".")) throw amongFramesError(out, named);
+  const [first] = found;
+  if (!first || inside === ".." || inside.startsWith(`..${sep}`) || isAbsolute(inside)) return;
+  const isEarlier = await access(join(out, "summary.json")).then(
+    () => true,
+    () => false,
+  );
+  if (isEarlier) return;
+  throw new CliError(
+    "output-is-take",
+    `--out must not hold takes of the batch, got "${named ?? out}": "${first.name}" in it would not be measured. Give a folder of its own`,
+  );
 }

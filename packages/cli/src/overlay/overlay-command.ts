@@ -1,6 +1,7 @@
 import type { Command } from "commander";
 import { longExits, manualText } from "../arguments/manual-text.js";
 import { single } from "../arguments/single-option.js";
+import { COLOURS } from "./colours.js";
 
 /** The texts of `frontpace overlay`, as given. */
 export interface OverlayArguments {
@@ -36,7 +37,14 @@ export function addOverlayCommand(
       "Draws the front, its speed, the distance run, the time and a scale bar over the frames of an event",
     )
     .argument("<result>", "result.json that frontpace measure wrote, or its folder")
-    .addOption(single("--as <kinds>", "png, webp, gif, mp4, or several as png,webp (default: png)"))
+    .addOption(
+      single("--as <kinds>", "png, webp, gif, mp4, or several as png,webp (default: png)", [
+        "png",
+        "webp",
+        "gif",
+        "mp4",
+      ]),
+    )
     .addOption(
       single(
         "--take <path>",
@@ -62,6 +70,7 @@ export function addOverlayCommand(
       single(
         "--colour <colour>",
         "of front, text and scale bar: amber, white, yellow, green, cyan, magenta, red, black, or #rrggbb; its rim is black or white (default: amber)",
+        Object.keys(COLOURS),
       ),
     )
     .addOption(

@@ -1,19 +1,8 @@
 import { OVERLAY_KINDS, type OverlayKind, type OverlayWish } from "@frontpace/batch";
 import { decimal, parseCount, parseFrameCount, parseLeast, wrong } from "../arguments/option-parsers.js";
 import { CliError } from "../terminal/cli-error.js";
+import { COLOURS } from "./colours.js";
 import type { OverlayArguments } from "./overlay-command.js";
-
-/** Colours that stand apart from grey. */
-const COLOURS: Readonly<Record<string, string>> = {
-  amber: "#ffb000",
-  white: "#ffffff",
-  yellow: "#ffe800",
-  green: "#35e05a",
-  cyan: "#29e0ff",
-  magenta: "#ff4fd8",
-  red: "#ff3b30",
-  black: "#000000",
-};
 
 const DEFAULT_MARGIN = 10;
 const MOST_ENLARGED = 32;
