@@ -37,6 +37,40 @@ describe("a frame that has nothing to do with those beside it", () => {
   });
 });
 
+describe("frames one after the other that have nothing to do with those before and after them", () => {
+  const surface = (position: number) => 100 + 30 * Math.sin(position / 3);
+  const passing = (i: number, p: number) => surface(p) + (p < 4 * i ? 50 : 0);
+
+  it("are told where they are black or white, while a front runs, too", () => {
+    expect(foreignIn((i, p) => (i >= 7 && i < 10 ? 0 : passing(i, p)))).toEqual([7, 8, 9]);
+    expect(foreignIn((i, p) => (i === 7 || i === 8 ? 250 : passing(i, p)))).toEqual([7, 8]);
+  });
+
+  it("are none where the light alone is weaker, where another view stays, and where they are most of the take", () => {
+    expect(foreignIn((i, p) => passing(i, p) * (i >= 7 && i < 10 ? 0.7 : 1))).toEqual([]);
+    expect(foreignIn((i, p) => (i < 7 ? surface(p) : 250))).toEqual([]);
+    expect(foreignIn((i, p) => (i >= 4 && i < 12 ? 0 : surface(p)))).toEqual([]);
+  });
+
+  it("leave a front measured that ran behind them: 3.1 px a frame", async () => {
+    const numbers = frames(30);
+    const source = render({
+      numbers,
+      rows: 8,
+      columns: 80,
+      frontAt: (t) => 3.1 * (t - numbers[2]),
+      light: (number) => (number >= numbers[13] && number < numbers[16] ? 0 : 1),
+      noise: 2,
+      step: 60,
+    });
+    const outcome = await trackFront(source);
+    if (outcome.status !== "tracked") throw new Error(`expected a track, got ${outcome.status}`);
+    const { line } = outcome.track;
+    expect(outcome.warnings.map(({ code }) => code)).toContain("foreign-frames");
+    expect(Math.abs(line.slopePixelsPerFrame - 3.1)).toBeLessThan(3 * line.standardUncertaintyPixelsPerFrame);
+  });
+});
+
 describe("a front that crosses in three frames", () => {
   it("is measured from all three: 20.25 px a frame", async () => {
     const numbers = frames(FRAMES);

@@ -12,6 +12,9 @@ const FOREIGN = 8;
 const MOST_FLICKER = 1;
 /** More than this share of foreign frames, and they are the take. */
 const MOST_FOREIGN = 0.1;
+/** And so many of them may be one after the other; those in such runs may be this share. */
+const MOST_IN_A_ROW = 12;
+const MOST_IN_RUNS = 0.25;
 
 /** Noise of a streak's samples, from differences in time, and where there are fewer than eight frames at most that from
  *  differences in space of the change. Medians, so that the few samples that the front crosses do not count; a change of
@@ -59,61 +62,113 @@ export function foreignFrames(
     const beside = Math.max(rough[k - 1] ?? 0, rough[k + 1] ?? 0);
     if (value > FOREIGN * usual && value > 1.5 * beside) found.push(k + 1);
   });
-  return found.length > MOST_FOREIGN * frames ? [] : found;
+  if (found.length > MOST_FOREIGN * frames) return [];
+  const inRuns = foreignRuns(data, shape, rough, FOREIGN * usual);
+  if (inRuns.length > MOST_IN_RUNS * frames) return found;
+  return [...new Set([...found, ...inRuns])].sort((a, b) => a - b);
 }
 
-/** Samples of a streak that are looked at: each `stride`-th of the `positions`, so many as `level` holds. */
+/** Frames one after the other that have nothing to do with those before and after them, as where a signal is lost or something stands before
+ *  the lens. They begin and end from one frame to the next, and all of them lie outside of what is seen before and after.
+ *  @param rough  departures of the inner frames, shape (frames − 2,)
+ *  @param least  departure that is no noise */
+function foreignRuns(
+  data: Float64Array,
+  shape: readonly [frames: number, positions: number],
+  rough: Float64Array,
+  least: number,
+): number[] {
+  const [frames, positions] = shape;
+  // Frame i changes against the next, or comes back to it, only where both depart: rough[i - 1] is that of frame i.
+  const isChange = (i: number) => rough[i - 1] > least && rough[i] > least;
+  const thinned = thinnedOf(data, shape);
+  const found: number[] = [];
+  for (let first = 2; first + 2 < frames; first++) {
+    if (!isChange(first - 1)) continue;
+    for (let last = first + 1; last < Math.min(first + MOST_IN_A_ROW, frames - 2); last++) {
+      if (!isChange(last)) continue;
+      const run = Array.from({ length: last - first + 1 }, (_, k) => first + k);
+      const isOutside = (i: number) => {
+        const [before, after] = [i - first + 1, last + 1 - i].map((apart) => apart * positions);
+        return departureOf(thinned, i * positions, before, after, outsideOfNeighbours) > least;
+      };
+      if (!run.every(isOutside)) continue;
+      found.push(...run);
+      first = last;
+      break;
+    }
+  }
+  return found;
+}
+
+/** Samples of a streak that are looked at: each `stride`-th of a frame, so many as `level` holds. */
 interface Thinned {
   readonly data: Float64Array;
-  readonly positions: number;
   readonly stride: number;
   /** Mean of each over the frames. */
   readonly level: Float64Array;
+  /** Those of them that are bright enough to tell the light by. */
+  readonly bright: Int32Array;
+  /** Room to work in, shapes of `bright` and `level`. */
+  readonly shares: Float64Array;
+  readonly departed: Float64Array;
 }
 
-/** How far levels in one frame depart from those in the frames before and after.
+/** How far levels in one frame depart from those in one before and one after.
  *  @param from  where the frame begins in the data
+ *  @param before  samples from the frame before to this one
+ *  @param after  samples from this frame to the one after
  *  @param common  second difference of the light, as a share of the brightness: it does not count
  *  @param into  shape of the levels */
-type Departures = (of: Thinned, from: number, common: number, into: Float64Array) => void;
+type Departures = (
+  of: Thinned,
+  from: number,
+  before: number,
+  after: number,
+  common: number,
+  into: Float64Array,
+) => void;
 
 function secondDifferences(
-  { data, positions, stride, level }: Thinned,
+  { data, stride, level }: Thinned,
   from: number,
+  before: number,
+  after: number,
   common: number,
   into: Float64Array,
 ): void {
   for (let k = 0, at = from; k < into.length; k++, at += stride)
-    into[k] = Math.abs(
-      data[at - positions] - 2 * (data[at] + (common * level[k]) / 2) + data[at + positions],
-    );
+    into[k] = Math.abs(data[at - before] - 2 * (data[at] + (common * level[k]) / 2) + data[at + after]);
 }
 
 /** Twice the distance from what lies between the two: the second difference where these are alike, 0 where a step passes. */
 function outsideOfNeighbours(
-  { data, positions, stride, level }: Thinned,
+  { data, stride, level }: Thinned,
   from: number,
+  before: number,
+  after: number,
   common: number,
   into: Float64Array,
 ): void {
   for (let k = 0, at = from; k < into.length; k++, at += stride) {
-    const before = data[at - positions];
-    const after = data[at + positions];
+    const earlier = data[at - before];
+    const later = data[at + after];
     const itself = data[at] + (common * level[k]) / 2;
-    into[k] = 2 * Math.max(0, Math.min(before, after) - itself, itself - Math.max(before, after));
+    into[k] = 2 * Math.max(0, Math.min(earlier, later) - itself, itself - Math.max(earlier, later));
   }
 }
 
-/** Their second differences over their levels, of those whose places are given. */
+/** Second differences over their levels, of the bright ones. */
 function sharesOf(
-  { data, positions, stride, level }: Thinned,
+  { data, stride, level, bright }: Thinned,
   from: number,
-  places: Int32Array,
+  before: number,
+  after: number,
   into: Float64Array,
 ): void {
-  for (let n = 0; n < places.length; n++) {
-    const at = from + places[n] * stride;
-    into[n] = (data[at - positions] - 2 * data[at] + data[at + positions]) / level[places[n]];
+  for (let n = 0; n < bright.length; n++) {
+    const at = from + bright[n] * stride;
+    into[n] = (data[at - before] - 2 * data[at] + data[at + after]) / level[bright[n]];
   }
 }
 
@@ -130,13 +185,41 @@ function roughness(data: Float64Array, shape: readonly [number, number]): Float6
   return spread;
 }
 
-/** Departure in time of each inner frame, over its positions a robust standard deviation, what is in
- *  proportion to the brightness taken out; shape (frames − 2,). */
+/** Departure in time of each inner frame from those beside it; shape (frames − 2,). */
 function departuresInTime(
   data: Float64Array,
-  [frames, positions]: readonly [number, number],
+  shape: readonly [frames: number, positions: number],
   departures: Departures,
 ): Float64Array {
+  const [frames, positions] = shape;
+  const thinned = thinnedOf(data, shape);
+  const spread = new Float64Array(Math.max(0, frames - 2));
+  for (let i = 1; i + 1 < frames; i++)
+    spread[i - 1] = departureOf(thinned, i * positions, positions, positions, departures);
+  return spread;
+}
+
+/** Departure of a frame from one before and one after, over its positions a robust standard deviation, what is in
+ *  proportion to the brightness taken out. */
+function departureOf(
+  thinned: Thinned,
+  from: number,
+  before: number,
+  after: number,
+  departures: Departures,
+): number {
+  const { shares, departed } = thinned;
+  sharesOf(thinned, from, before, after, shares);
+  const proportion = shares.length > 0 ? median(shares) : 0;
+  const common = Math.abs(proportion) < MOST_FLICKER ? proportion : 0;
+  departures(thinned, from, before, after, common, departed);
+  return 1.4826 * median(departed);
+}
+
+function thinnedOf(
+  data: Float64Array,
+  [frames, positions]: readonly [frames: number, positions: number],
+): Thinned {
   const stride = Math.max(1, Math.ceil(positions / MOST_POSITIONS));
   const count = Math.ceil(positions / stride);
   const level = new Float64Array(count);
@@ -146,17 +229,13 @@ function departuresInTime(
     level[k] /= frames;
     brightest = Math.max(brightest, Math.abs(level[k]));
   }
-  const thinned = { data, positions, stride, level };
   const bright = Int32Array.from(level.keys()).filter((k) => Math.abs(level[k]) > brightest / 4);
-  const shares = new Float64Array(bright.length);
-  const spread = new Float64Array(Math.max(0, frames - 2));
-  const departed = new Float64Array(count);
-  for (let i = 1; i + 1 < frames; i++) {
-    sharesOf(thinned, i * positions, bright, shares);
-    const proportion = brightest > 0 ? median(shares) : 0;
-    const common = Math.abs(proportion) < MOST_FLICKER ? proportion : 0;
-    departures(thinned, i * positions, common, departed);
-    spread[i - 1] = 1.4826 * median(departed);
-  }
-  return spread;
+  return {
+    data,
+    stride,
+    level,
+    bright,
+    shares: new Float64Array(bright.length),
+    departed: new Float64Array(count),
+  };
 }

@@ -3,7 +3,8 @@ import { blendedFrames } from "./blended-frames.js";
 import { blendedFront } from "./blended-front.js";
 import { copiedFrames } from "./copied-frames.js";
 import { differencesInTime } from "./differences-in-time.js";
-import { regularPattern } from "./regular-pattern.js";
+import { type CopyPattern, regularPattern } from "./regular-pattern.js";
+import { repeatedFront } from "./repeated-front.js";
 import type { BlendPattern } from "./source-shares.js";
 
 /** What the frames show of when they were taken. */
@@ -21,13 +22,7 @@ export function frameTiming(streak: StripedStreak): FrameTiming {
   const differences = differencesInTime(streak);
   const copies = copiedFrames(streak, differences.first);
   const pattern = copies && regularPattern(streak.storedNumbers, copies);
-  if (pattern) {
-    const { copies: count, every } = pattern;
-    const some = count === 1 ? "one" : String(count);
-    const copied = count === 1 ? "is a copy" : "are copies";
-    const message = `${some} of every ${every} frames ${copied} of the one before`;
-    return { seen: "conversion", message };
-  }
+  if (pattern) return { seen: "conversion", message: copiesInWords(pattern) };
   if (copies && copies.length > 0) return { seen: "copies", copies };
   const blends = blendedFrames(streak, differences);
   if (blends) {
@@ -45,10 +40,18 @@ export function convertedBand(
   if (longest.timing.seen === "conversion")
     return { streak: longest.streak, message: longest.timing.message };
   for (const { streak } of bands) {
+    const copies = repeatedFront(streak);
+    if (copies) return { streak, message: copiesInWords(copies) };
     const blends = blendedFront(streak);
     if (blends) return { streak, message: blendsInWords(blends) };
   }
   return null;
+}
+
+function copiesInWords({ copies, every }: CopyPattern): string {
+  const some = copies === 1 ? "one" : String(copies);
+  const copied = copies === 1 ? "is a copy" : "are copies";
+  return `${some} of every ${every} frames ${copied} of the one before`;
 }
 
 function blendsInWords({ every }: BlendPattern): string {

@@ -34,11 +34,13 @@ export function trackWarnings(
       "frames-rejected",
       `the front stands too far from the line in frame ${rejected.join(", ")}; not used. Look at these frames`,
     );
-  if (foreign.length > 0)
+  if (foreign.length > 0) {
+    const [what, have, them] = foreign.length > 1 ? ["frames", "have", "them"] : ["frame", "has", "it"];
     warn(
       "foreign-frames",
-      `frame ${foreign.map((i) => streak.storedNumbers[i]).join(", ")} has nothing to do with the frames beside it; not used. Look at these files`,
+      `${what} ${foreign.map((i) => streak.storedNumbers[i]).join(", ")} ${have} nothing to do with those before and after ${them}; not used. Look at these files`,
     );
+  }
   if (stripsLeftOut)
     warn(
       "band-narrowed",

@@ -1,0 +1,49 @@
+import type { StripedStreak } from "../streak/read-streak.js";
+import { type CopyPattern, regularPattern } from "./regular-pattern.js";
+
+/** Pairs of frames on either side over which the change of one is held against the mean. */
+const BESIDE = 6;
+/** A pair shows the front clearly where the mean about it is this part of the largest. */
+const CLEARLY = 1 / 8;
+/** In a copy the front stands: it changes by this part of the mean at most. */
+const STANDS = 0.05;
+
+/** Frames that repeat the one before, told by the front, which stands in them and jumps in the others: a compression leaves copies
+ *  that differ as other frames do.
+ *  @returns the conversion that explains which frames are copies, or null */
+export function repeatedFront({
+  data,
+  shape: [frames, positions],
+  storedNumbers,
+}: Pick<StripedStreak, "data" | "shape" | "storedNumbers">): CopyPattern | null {
+  const changes = Array.from({ length: Math.max(0, frames - 1) }, (_, i) =>
+    changeAt(data, (i + 1) * positions, positions),
+  );
+  const means = changes.map((_, i) => {
+    const about = changes.slice(Math.max(0, i - BESIDE), i + BESIDE + 1);
+    return about.reduce((sum, value) => sum + value, 0) / about.length;
+  });
+  const largest = means.reduce((most, value) => Math.max(most, value), 0);
+  const runs = (i: number) => means[i] > CLEARLY * largest && changes[i] > means[i] / 2;
+  const moving = Array.from(changes.keys()).filter(runs);
+  if (moving.length === 0) return null;
+  const first = moving[0];
+  const last = moving[moving.length - 1];
+  const copies: number[] = [];
+  for (let i = first; i <= last; i++) if (changes[i] < STANDS * means[i]) copies.push(i + 1 - first);
+  return regularPattern(storedNumbers.slice(first, last + 2), copies);
+}
+
+/** Sum of squares of the change from the frame before, smoothed along the path against noise.
+ *  @param from  where the frame begins in the data */
+function changeAt(data: Float64Array, from: number, positions: number): number {
+  let sum = 0;
+  let [a, b, c, d] = [0, 0, 0, 0];
+  for (let at = from; at < from + positions; at++) {
+    const e = data[at] - data[at - positions];
+    const smooth = (a + 4 * b + 6 * c + 4 * d + e) / 16;
+    sum += smooth * smooth;
+    [a, b, c, d] = [b, c, d, e];
+  }
+  return sum;
+}
