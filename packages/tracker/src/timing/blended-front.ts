@@ -1,5 +1,6 @@
 import { median } from "@frontpace/fit";
 import type { StripedStreak } from "../streak/read-streak.js";
+import { smoothedSquares } from "./smoothed-squares.js";
 import { type BlendPattern, ofEveryPattern, sourceShares } from "./source-shares.js";
 
 /** What changes in a frame must vary from frame to frame by this much of its mean, root mean square, and a conversion
@@ -104,39 +105,14 @@ function explainedBy(pattern: readonly number[], { about, sum, count }: SeenByPh
 function secondChanges(data: Float64Array, frames: number, positions: number): Float64Array {
   const light = lightOf(data, frames, positions);
   const sums = new Float64Array(frames);
-  for (let i = 1; i + 1 < frames; i++)
-    sums[i] = squaresOfSecond(
-      data,
-      i * positions,
-      positions,
-      1 / light[i - 1],
-      1 / light[i],
-      1 / light[i + 1],
-    );
-  return sums;
-}
-
-/** Smoothed along the path: where a front that is sharper than a pixel stands between two of them changes the squares, in a pattern
- *  of its own where it runs a whole number of pixels in a few frames; what tells these places apart are waves of about two pixels, which go.
- *  @param from  where a frame begins, in whose light and that of its neighbours samples are taken: times `before`, `itself` and
- *    `after` */
-function squaresOfSecond(
-  data: Float64Array,
-  from: number,
-  positions: number,
-  before: number,
-  itself: number,
-  after: number,
-): number {
-  let sum = 0;
-  let [a, b, c, d] = [0, 0, 0, 0];
-  for (let at = from; at < from + positions; at++) {
-    const e = data[at - positions] * before - 2 * data[at] * itself + data[at + positions] * after;
-    const smooth = (a + 4 * b + 6 * c + 4 * d + e) / 16;
-    sum += smooth * smooth;
-    [a, b, c, d] = [b, c, d, e];
+  for (let i = 1; i + 1 < frames; i++) {
+    const [before, itself, after] = [i - 1, i, i + 1].map((frame) => 1 / light[frame]);
+    sums[i] = smoothedSquares(positions, (p) => {
+      const at = i * positions + p;
+      return data[at - positions] * before - 2 * data[at] * itself + data[at + positions] * after;
+    });
   }
-  return sum;
+  return sums;
 }
 
 /** Light of each frame over that of the first, from frame to frame the median over the positions; shape (frames,). */

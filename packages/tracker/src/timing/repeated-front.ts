@@ -1,5 +1,6 @@
 import type { StripedStreak } from "../streak/read-streak.js";
 import { type CopyPattern, regularPattern } from "./regular-pattern.js";
+import { smoothedSquares } from "./smoothed-squares.js";
 
 /** Pairs of frames on either side over which the change of one is held against the mean. */
 const BESIDE = 6;
@@ -17,7 +18,7 @@ export function repeatedFront({
   storedNumbers,
 }: Pick<StripedStreak, "data" | "shape" | "storedNumbers">): CopyPattern | null {
   const changes = Array.from({ length: Math.max(0, frames - 1) }, (_, i) =>
-    changeAt(data, (i + 1) * positions, positions),
+    smoothedSquares(positions, (p) => data[(i + 1) * positions + p] - data[i * positions + p]),
   );
   const means = changes.map((_, i) => {
     const about = changes.slice(Math.max(0, i - BESIDE), i + BESIDE + 1);
@@ -32,18 +33,4 @@ export function repeatedFront({
   const copies: number[] = [];
   for (let i = first; i <= last; i++) if (changes[i] < STANDS * means[i]) copies.push(i + 1 - first);
   return regularPattern(storedNumbers.slice(first, last + 2), copies);
-}
-
-/** Sum of squares of the change from the frame before, smoothed along the path against noise.
- *  @param from  where the frame begins in the data */
-function changeAt(data: Float64Array, from: number, positions: number): number {
-  let sum = 0;
-  let [a, b, c, d] = [0, 0, 0, 0];
-  for (let at = from; at < from + positions; at++) {
-    const e = data[at] - data[at - positions];
-    const smooth = (a + 4 * b + 6 * c + 4 * d + e) / 16;
-    sum += smooth * smooth;
-    [a, b, c, d] = [b, c, d, e];
-  }
-  return sum;
 }

@@ -1,8 +1,8 @@
 import { describe, expect, it } from "vitest";
+import { seededNormal } from "../../../../test/support/seeded-normal.js";
 import { trackFront } from "../../src/index.js";
 import { repeatedFront } from "../../src/timing/repeated-front.js";
 import { render } from "../support/render.js";
-import { seededNormal } from "../support/seeded-normal.js";
 import { frames } from "../support/track.js";
 import { edge } from "../support/whole-picture.js";
 
