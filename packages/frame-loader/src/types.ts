@@ -45,6 +45,7 @@ export interface FrameWarning {
     | "truncated"
     | "limited-range"
     | "playback-rate"
+    | "lossy-clip"
     | "variable-rate";
   readonly message: string;
 }

@@ -5,6 +5,8 @@ import type { ClipSamples } from "./clip-samples.js";
 
 /** Intervals that depart from even ones by less of an interval than this do so by rounding. */
 const EVEN = 0.05;
+/** Codecs that keep every sample. */
+const LOSSLESS = new Set("ffv1 huffyuv ffvhuff utvideo magicyuv rawvideo v210 png qtrle".split(" "));
 
 /** What the user should know of a clip. */
 export function clipWarnings(
@@ -15,6 +17,12 @@ export function clipWarnings(
   secondsPerTick: number,
 ): FrameWarning[] {
   const warnings: FrameWarning[] = [playbackRate(name, facts)];
+  const codec = facts.get("codec_name") ?? "unknown codec";
+  if (!LOSSLESS.has(codec))
+    warnings.push({
+      code: "lossy-clip",
+      message: `${name} is compressed with a codec that smooths (${codec}): that can hide that its frames are blends of others, made when it was converted to another rate, and a speed would be wrong by the ratio of the two. Be sure that it was not converted, or take the file as the camera wrote it`,
+    });
   const uneven = ticks && unevenIntervals(ticks);
   if (uneven) {
     const [shortest, longest] = uneven.map((interval) => Number((interval * secondsPerTick).toPrecision(4)));
