@@ -18,7 +18,7 @@ const ZOOMED = 12;
 const NEGLIGIBLE = 1e-3;
 const LEAST_SAVING = 0.7;
 /** A line of less than this share of the posterior changes nothing that is said of all. */
-export const NO_SHARE = 1e-9;
+export const NO_SHARE = 1e-12;
 const MOST_ZOOMS = 6;
 /** A random walk, with a prior as heavy as that of all wanders about the line together, counts where it is this likely
  *  against them, and so many times likelier than none: of some 20 points it can often not be told from a wander that

@@ -7,7 +7,7 @@ import { type Glow, glowSums } from "./glow-sums.js";
 import type { FrontRun } from "./relaxing-window.js";
 
 /** How else a glow that an edge covers may fall off. */
-const OTHER_FORMS = ["bell", "tailed", "rounded"] as const;
+const OTHER_FALLS = ["bell", "tailed", "rounded"] as const;
 /** Lengths to start from, in widths of the front's edge. */
 const STARTS = [2, 8];
 
@@ -74,12 +74,12 @@ export function chooseGlow(
     misfit <= MAY_EXPLAIN && glow.lengthPixels < SHORTEST * width;
   // An edge of another form explains more the less of it lies behind the front: no other form is as close to it.
   if (isOfEdge(ended) && isOfEdge(covered) && covered.left < ended.left) return null;
-  const fits = [ended, covered, ...OTHER_FORMS.map((form) => also({ form }))];
+  const fits = [ended, covered, ...OTHER_FALLS.map((form) => also({ form }))];
   // What all of these miss may be the light behind; one form tells whether it is.
   if (leastLeft(fits).misfit > MAY_EXPLAIN) {
     const litBehind = also({ lightsBehind: true });
     if (litBehind.misfit > MAY_COME_CLOSE) return null;
-    const others = (["covered", ...OTHER_FORMS] as const).map((form) => also({ form, lightsBehind: true }));
+    const others = (["covered", ...OTHER_FALLS] as const).map((form) => also({ form, lightsBehind: true }));
     fits.push(litBehind, ...others);
   }
   const best = leastLeft(fits);

@@ -34,11 +34,11 @@ export async function findSteadied(
   storedNumbers: readonly number[],
   readAcross: ReadAcross,
 ): Promise<FoundSteadied> {
-  const { readings, streak: asRead } = foundAsRead;
-  const still = steadySamples(readings.fronts, asRead, asRead);
-  const across = await steadyAcross(asRead, still, storedNumbers, readAcross);
+  const { readings, streak: firstRead } = foundAsRead;
+  const still = steadySamples(readings.fronts, firstRead, firstRead);
+  const across = await steadyAcross(firstRead, still, storedNumbers, readAcross);
   const acrossPixels = across?.acrossPixels ?? null;
-  const streak = across?.streak ?? asRead;
+  const streak = across?.streak ?? firstRead;
   const isMoving = across !== null;
   const ahead = shiftAhead(streak, readings.fronts, readings.fronts, isMoving);
   const asItIs = async (isLeft: boolean): Promise<FoundSteadied> => ({

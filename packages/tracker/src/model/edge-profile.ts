@@ -53,7 +53,7 @@ export function profileReach(blur: number, smear: number, form: EdgeForm = "gaus
 }
 
 function isLongTailed(form: EdgeForm): form is LongTailed {
-  return form === "logistic" || form === "laplace";
+  return form in MIXTURES;
 }
 
 /** Samples the profile at `behind` px behind the front: an edge of the form and standard deviation `blur` px, spread over the smear

@@ -26,7 +26,9 @@ export function firstFrameFrom(numbers: readonly number[], time: number): number
 
 /** Half of the time that a front takes to pass a position but for its faint ends, frames: that for half of its reach. */
 export function riseFrames(motion: FrontMotion): number {
-  return profileReach(motion.blurPixels, smearOf(motion)) / 2 / Math.abs(motion.slopePixelsPerFrame);
+  return (
+    profileReach(motion.blurPixels, smearOf(motion), motion.form) / 2 / Math.abs(motion.slopePixelsPerFrame)
+  );
 }
 
 /** Standard deviation of the front's rise at a position, frames. */

@@ -86,7 +86,7 @@ export function trackWarnings(
   const last = used[used.length - 1];
   const end = streak.shape[1] - 1;
   const beyond = last.positionPixels + line.slope;
-  const left = profileReach(motion.blurPixels, smearOf(motion)) + Math.abs(line.slope);
+  const left = profileReach(motion.blurPixels, smearOf(motion), motion.form) + Math.abs(line.slope);
   const framesLeft = streak.storedNumbers.length - 1 - streak.storedNumbers.indexOf(last.frame);
   if (framesLeft > 0) {
     if (beyond > end || beyond < 0)
