@@ -14,13 +14,13 @@ export interface FrontAxes {
   readonly ratio: LeftOut & { readonly value: number };
   /** Of the longer axis, degrees from x towards y (down), above −90 and up to 90. */
   readonly angleDegrees: number;
-  /** Whether the difference is real: of true circles 95 % show a smaller one. */
+  /** Whether the difference is real: of true circles 99 % show a smaller one. */
   readonly differ: boolean;
   /** Along the radius, the square mean of that along the two axes, frames per px. */
   readonly slownessFramesPerPixel: LeftOut & { readonly value: number };
 }
 
-const CHANCE = 0.05;
+const CHANCE = 0.01;
 
 /** Ratio and direction of the axes of an ellipse; its two parameters together are held against their uncertainties, for the direction was
  *  chosen by the same arrivals.

@@ -40,7 +40,7 @@ export interface FrontShape {
 const FEWEST_CELLS = 40;
 const LEAST_SHARE = 0.02;
 /** A slowness of fewer standard uncertainties is none: everything may have changed at once. */
-const SLOWNESS = 6;
+const SLOWNESS = 8;
 /** A shape is preferred to a simpler one by this much of AICc: the simpler then has essentially no support (Burnham and Anderson,
  *  Model Selection and Multimodel Inference, 2002, 2.6; citation from memory). */
 const SUPPORT = 10;
