@@ -88,6 +88,20 @@ describe("frontShape", () => {
     expect(found.candidates.map(({ name }) => name)).toContain("free");
   });
 
+  it("sees a circle that stays small in a large picture", () => {
+    // 0.3 px a frame, as far as 24 px from its origin, in a picture of 160 by 120 px; of long windows the first and last times cannot be told.
+    const arrival = (x: number, y: number) => {
+      const radius = Math.hypot(x - 80, y - 60);
+      return radius > 3 && radius < 24 ? 9 + radius / 0.3 : Number.NaN;
+    };
+    const map = madeMap([120, 160], arrival, { noise: 0.3 });
+    const found = frontShape({ ...map, earliest: 28, latest: 61 });
+    expect(found.shape).toBe("circle");
+    const { origin, speedPixelsPerFrame } = found.circle!;
+    expect(Math.hypot(origin[0] - 80, origin[1] - 60)).toBeLessThan(0.1);
+    expect(relative(speedPixelsPerFrame.value, 0.3)).toBeLessThan(0.01);
+  });
+
   it("sees no front where everything changes at once, in no order, or hardly anywhere", () => {
     expect(frontShape(madeMap(size, () => 30, { noise: 0.3 })).shape).toBe("no-front");
     const wild = normalFrom(9);
