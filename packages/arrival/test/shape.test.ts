@@ -88,6 +88,21 @@ describe("frontShape", () => {
     expect(found.candidates.map(({ name }) => name)).toContain("free");
   });
 
+  it.each([0, 30, 90, 150])(
+    "sees a long ellipse at %i degrees about an origin in the picture as round",
+    (degrees) => {
+      const [cos, sin] = [Math.cos((degrees * Math.PI) / 180), Math.sin((degrees * Math.PI) / 180)];
+      const arrival = (x: number, y: number) => {
+        const [along, across] = [(x - 46) * cos + (y - 32) * sin, (y - 32) * cos - (x - 46) * sin];
+        return 20 + Math.hypot(along / Math.sqrt(1.8), across * Math.sqrt(1.8)) / 2;
+      };
+      const found = frontShape(madeMap(size, arrival, { noise: 0.1 }));
+      expect(found.shape).toBe("circle");
+      expect(found.axes?.differ).toBe(true);
+      expect(relative(found.axes!.ratio.value, 1.8)).toBeLessThan(0.01);
+    },
+  );
+
   it("sees a circle that stays small in a large picture", () => {
     // 0.3 px a frame, as far as 24 px from its origin, in a picture of 160 by 120 px; of long windows the first and last times cannot be told.
     const arrival = (x: number, y: number) => {
