@@ -4,6 +4,7 @@ import { FEWEST_FRAMES, FirstPass } from "./first-pass.js";
 import { frameTimes, timeAtIndex } from "./frame-times.js";
 import { KeptMeans } from "./kept-means.js";
 import { localMedian } from "./local-median.js";
+import { type KeptFrame, LostFrames } from "./lost-frames.js";
 import { SecondPass } from "./second-pass.js";
 import type { ArrivalMap, ArrivalMapOptions, ArrivalSource } from "./types.js";
 
@@ -23,16 +24,23 @@ export async function arrivalMap(
   const { rows, columns } = source;
   const { start, end } = rangeOf(source, options);
   const count = end - start;
-  const numbers = source.numbers.slice(start, end);
   const cell = options.cell ?? Math.max(1, Math.ceil(Math.sqrt((rows * columns) / MOST_CELLS)));
   const first = new FirstPass(rows, columns, count, { cell, mayGrow: options.cell === undefined });
   const kept = new KeptMeans(first.fineGrid, count);
   const fine = new Float64Array(first.fineGrid.rows * first.fineGrid.columns);
+  const lost = new LostFrames(fine.length, count);
+  const used: number[] = [];
+  const push = ({ index, means }: KeptFrame) => {
+    used.push(index);
+    kept.push(means);
+    first.push(means);
+  };
   await forEachFrame(source, { start, end }, "changes", options, (frame) => {
     cellMeans(frame, first.fineGrid, fine);
-    kept.push(fine);
-    first.push(fine);
+    lost.push(fine).forEach(push);
   });
+  lost.finish().forEach(push);
+  const numbers = used.map((index) => source.numbers[start + index]);
 
   const chosen = chooseLook(first);
   const { grid, ring } = chosen.look;
@@ -45,7 +53,9 @@ export async function arrivalMap(
   if (kept.isWhole) kept.forEach(grid, (means) => second.push(means));
   else {
     const means = new Float64Array(grid.rows * grid.columns);
-    await forEachFrame(source, { start, end }, "arrivals", options, (frame) => {
+    const isUsed = new Set(used);
+    await forEachFrame(source, { start, end }, "arrivals", options, (frame, index) => {
+      if (!isUsed.has(index)) return;
       cellMeans(frame, grid, means);
       second.push(means);
     });
@@ -59,7 +69,7 @@ export async function arrivalMap(
     kind,
     polarity,
     earliest: numbers[0] + guard,
-    latest: numbers[count - 1] - guard,
+    latest: numbers[numbers.length - 1] - guard,
     levelFrames,
     halfGapFrames,
     noise,
@@ -87,12 +97,12 @@ async function forEachFrame(
   { start, end }: { start: number; end: number },
   stage: string,
   { signal, onProgress }: ArrivalMapOptions,
-  work: (frame: Parameters<typeof cellMeans>[0]) => void,
+  work: (frame: Parameters<typeof cellMeans>[0], index: number) => void,
 ): Promise<void> {
   let done = 0;
   for await (const { frame } of source.frames({ start, end }, undefined, signal ? { signal } : {})) {
     signal?.throwIfAborted();
-    work(frame);
+    work(frame, done);
     onProgress?.({ stage, done: ++done, total: end - start });
   }
 }

@@ -104,12 +104,17 @@ export function frontShape(map: ArrivalMap, { origin }: FrontShapeOptions = {}):
     const none = best(["free"]);
     const oval = best(["ellipse"]);
     const rounder = round && oval && oval.aicc < round.aicc - SUPPORT ? oval : round;
-    // An ellipse is flexible enough for what is not round at all: the circle must do better than the line by itself.
+    // An ellipse is flexible enough for what is not round at all: the circle must do better than the line by itself. Of a long ellipse a line does better that
+    // runs to its middle and back; it need not where the ellipse does better than no shape.
+    const evenLine = best(["straight"]);
+    const isOval = none !== null && oval !== null && oval.aicc < none.aicc - SUPPORT;
+    const rival = isOval && evenLine ? evenLine : line;
     const isRound =
       round !== null &&
       rounder !== null &&
       (!line ||
-        (rounder.aicc < line.aicc - SUPPORT && (rounder === round || round.explained > line.explained)));
+        !rival ||
+        (rounder.aicc < line.aicc - SUPPORT && (rounder === round || round.explained > rival.explained)));
     const chosen = isRound ? rounder : line;
     if (!chosen) return { shape: "no-front", reason: "no shape fits the arrivals" };
     if (chosen.explained < EXPLAINED && !(none && none.explained > EXPLAINED))

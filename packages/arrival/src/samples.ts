@@ -43,10 +43,11 @@ export function samplesOf(map: ArrivalMap): Samples {
   };
 }
 
-/** Medians of the samples in blocks, some `blocks` along the diagonal, so that single bad cells have no say in where a fit starts. */
+/** Medians of the samples in blocks, some `blocks` along the diagonal of the part of the picture that they take up, so that single bad cells have no say in
+ *  where a fit starts. */
 export function blockMedians(samples: Samples, blocks: number): Samples {
-  const { x, y, time, weight, reach } = samples;
-  const edge = (2 * reach) / blocks;
+  const { x, y, time, weight, reach, cell } = samples;
+  const edge = Math.max(cell, Math.hypot(extentOf(x), extentOf(y)) / blocks);
   const groups = new Map<number, number[]>();
   for (let i = 0; i < x.length; i++) {
     const key = Math.floor((x[i] + reach) / edge) * 1000 + Math.floor((y[i] + reach) / edge);
@@ -65,4 +66,13 @@ export function blockMedians(samples: Samples, blocks: number): Samples {
     time: Float64Array.from(kept, (group) => median(group.map((i) => time[i]))),
     weight: of(weight),
   };
+}
+
+function extentOf(values: Float64Array): number {
+  let [least, most] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
+  for (const value of values) {
+    if (value < least) least = value;
+    if (value > most) most = value;
+  }
+  return Math.max(0, most - least);
 }

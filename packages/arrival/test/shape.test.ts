@@ -88,6 +88,35 @@ describe("frontShape", () => {
     expect(found.candidates.map(({ name }) => name)).toContain("free");
   });
 
+  it.each([0, 30, 90, 150])(
+    "sees a long ellipse at %i degrees about an origin in the picture as round",
+    (degrees) => {
+      const [cos, sin] = [Math.cos((degrees * Math.PI) / 180), Math.sin((degrees * Math.PI) / 180)];
+      const arrival = (x: number, y: number) => {
+        const [along, across] = [(x - 46) * cos + (y - 32) * sin, (y - 32) * cos - (x - 46) * sin];
+        return 20 + Math.hypot(along / Math.sqrt(1.8), across * Math.sqrt(1.8)) / 2;
+      };
+      const found = frontShape(madeMap(size, arrival, { noise: 0.1 }));
+      expect(found.shape).toBe("circle");
+      expect(found.axes?.differ).toBe(true);
+      expect(relative(found.axes!.ratio.value, 1.8)).toBeLessThan(0.01);
+    },
+  );
+
+  it("sees a circle that stays small in a large picture", () => {
+    // 0.3 px a frame, as far as 24 px from its origin, in a picture of 160 by 120 px; of long windows the first and last times cannot be told.
+    const arrival = (x: number, y: number) => {
+      const radius = Math.hypot(x - 80, y - 60);
+      return radius > 3 && radius < 24 ? 9 + radius / 0.3 : Number.NaN;
+    };
+    const map = madeMap([120, 160], arrival, { noise: 0.3 });
+    const found = frontShape({ ...map, earliest: 28, latest: 61 });
+    expect(found.shape).toBe("circle");
+    const { origin, speedPixelsPerFrame } = found.circle!;
+    expect(Math.hypot(origin[0] - 80, origin[1] - 60)).toBeLessThan(0.1);
+    expect(relative(speedPixelsPerFrame.value, 0.3)).toBeLessThan(0.01);
+  });
+
   it("sees no front where everything changes at once, in no order, or hardly anywhere", () => {
     expect(frontShape(madeMap(size, () => 30, { noise: 0.3 })).shape).toBe("no-front");
     const wild = normalFrom(9);

@@ -46,6 +46,11 @@ describe("frames one after the other that have nothing to do with those before a
     expect(foreignIn((i, p) => (i === 7 || i === 8 ? 250 : passing(i, p)))).toEqual([7, 8]);
   });
 
+  it("are told where they are black and all else is even, but that a bright ring passes", () => {
+    const ring = (i: number, p: number) => 40 + 90 * Math.exp(-0.2 * (p - 4 * i) ** 2);
+    expect(foreignIn((i, p) => (i === 7 || i === 8 ? 0 : ring(i, p)))).toEqual([7, 8]);
+  });
+
   it("are none where the light alone is weaker, where another view stays, and where they are most of the take", () => {
     expect(foreignIn((i, p) => passing(i, p) * (i >= 7 && i < 10 ? 0.7 : 1))).toEqual([]);
     expect(foreignIn((i, p) => (i < 7 ? surface(p) : 250))).toEqual([]);

@@ -16,9 +16,8 @@ export interface FollowedCrack {
   readonly parent: number | null;
 }
 
-/** Said of what runs on a course as such, not of the crack: it ends where the crack ended, lies between pixels, and is as narrow as
- *  the crack. */
-const OF_THE_COURSE = ["front-leaves", "samples-correlated", "front-tilted"];
+/** Said of what runs on a course as such, not of the crack: it ends where the crack ended, and is as narrow as the crack. */
+const OF_THE_COURSE = ["front-leaves", "front-tilted"];
 /** Pixels read to either side of a crack. */
 const LEAST_REACH = 2;
 const MOST_REACH = 6;

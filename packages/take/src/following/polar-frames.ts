@@ -58,17 +58,29 @@ export function polarFrames(
   const { angles, first, count } = chosen;
   const rays = angles.length;
   const steps = angles.map(stepAt);
-  const placeAt = (ray: number, step: number): Point => [
-    origin[0] + (first + step) * steps[ray] * Math.cos(angles[ray]),
-    origin[1] + (first + step) * steps[ray] * Math.sin(angles[ray]),
+  const radiusOf = (ray: number, step: number) => (first + step) * steps[ray];
+  const placeOn = (ray: number, radius: number): Point => [
+    origin[0] + radius * Math.cos(angles[ray]),
+    origin[1] + radius * Math.sin(angles[ray]),
   ];
+  const placeAt = (ray: number, step: number) => placeOn(ray, readAt(radiusOf(ray, step)));
   const source = sampledFrames(frames, { rows: rays, columns: count, placeAt });
   // Of an ellipse the ray whose pixels are most nearly those of the mean radius.
   const middle = angles.reduce(
     (best, _, k) => (Math.abs(steps[k] - 1) < Math.abs(steps[best] - 1) - 1e-9 ? k : best),
     Math.floor(rays / 2),
   );
-  return { source, ray: [placeAt(middle, 0), placeAt(middle, count - 1)] };
+  return {
+    source,
+    ray: [placeOn(middle, radiusOf(middle, 0)), placeOn(middle, radiusOf(middle, count - 1))],
+  };
+}
+
+/** Where a ray is read, px, to show what lies at a radius. To read linearly between pixels blurs by a variance of 1/6 px² each way, the mean of f (1 − f), and a
+ *  blur of variance b² draws a circle of radius r in by b²/(2r): that of 10 px by 0.008 px, those farther out by less, which made a circle that opens
+ *  a ten-thousandth too fast. */
+function readAt(radius: number): number {
+  return radius - 1 / (12 * radius);
 }
 
 interface Rays {

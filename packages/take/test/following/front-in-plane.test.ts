@@ -62,12 +62,34 @@ describe("polarFrames", () => {
     )!;
     const [[x1, y1], [x2, y2]] = along.ray;
     const { rows, columns } = along.source;
+    // Read closer to the origin by as much as reading between pixels draws a circle in.
+    const read = (x: number, y: number) => {
+      const share = 1 - 1 / (12 * ((x - ox) ** 2 + (y - oy) ** 2));
+      return 3 * (ox + share * (x - ox)) - 2 * (oy + share * (y - oy));
+    };
     for await (const { frame } of along.source.frames()) {
       const middle = Math.floor(rows / 2);
-      expect(Math.abs(frame.get(middle, 0) - (3 * x1 - 2 * y1))).toBeLessThan(1e-3);
-      expect(Math.abs(frame.get(middle, columns - 1) - (3 * x2 - 2 * y2))).toBeLessThan(1e-3);
+      expect(Math.abs(frame.get(middle, 0) - read(x1, y1))).toBeLessThan(1e-3);
+      expect(Math.abs(frame.get(middle, columns - 1) - read(x2, y2))).toBeLessThan(1e-3);
     }
     expect(Math.abs(Math.hypot(x2 - x1, y2 - y1) - (columns - 1))).toBeLessThan(1e-9);
+  });
+
+  it("shows rings at their radius: the mean of a cone over the rays is its height, near the origin, too", async () => {
+    const origin = [66.3, 48.6] as const;
+    const { source, ray } = polarFrames(
+      frameOf((x, y) => Math.hypot(x - origin[0], y - origin[1])),
+      origin,
+    )!;
+    const first = Math.hypot(ray[0][0] - origin[0], ray[0][1] - origin[1]);
+    expect(Math.abs(first - 6)).toBeLessThan(1e-9);
+    for await (const { frame } of source.frames())
+      for (let c = 0; c < source.columns; c++) {
+        let sum = 0;
+        for (let r = 0; r < source.rows; r++) sum += frame.get(r, c);
+        // Unless the blur of reading between pixels is undone it is 0.014 px more at 6 px, 0.002 px more at 40 px.
+        expect(Math.abs(sum / source.rows - (first + c))).toBeLessThan(1e-3);
+      }
   });
 
   it("shows rings as upright lines", async () => {

@@ -8,8 +8,9 @@ const MANY_FRAMES = 8;
 
 /** A frame is foreign where it departs from the frames beside it this many times more than frames usually do. */
 const FOREIGN = 8;
-/** A frame brighter or darker than those beside it by half of this is no flicker, but lost, or another view. */
-const MOST_FLICKER = 1;
+/** A frame brighter or darker than those beside it by half of this is no flicker, but lost, or another view; nor is a step by all of it. A step to black is 1
+ *  of the mean level in an even picture, and a little less where a bright ring has passed. */
+const MOST_FLICKER = 0.9;
 /** More than this share of foreign frames, and they are the take. */
 const MOST_FOREIGN = 0.1;
 /** And so many of them may be one after the other; those in such runs may be this share. */
