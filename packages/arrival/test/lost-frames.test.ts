@@ -40,10 +40,10 @@ function speedOf(map: ArrivalMap) {
 
 describe("frames that have nothing to do with the take", () => {
   it.each([
-    ["two black ones", 22, 23, () => 0],
-    ["three black ones with noise", 22, 24, () => Math.abs(normal())],
-    ["two white ones", 18, 19, () => 255],
-    ["a white flash as the front starts", 6, 6, () => 255],
+    ["two black ones", 22, 23, (): number => 0],
+    ["three black ones with noise", 22, 24, (): number => Math.abs(normal())],
+    ["two white ones", 18, 19, (): number => 255],
+    ["a white flash as the front starts", 6, 6, (): number => 255],
     ["one of noise", 25, 25, () => 120 + 60 * normal()],
   ] as const)("are taken for frames that are missing: %s", async (_, first, last, value) => {
     const isLost = (number: number) => number >= first && number <= last;

@@ -5,6 +5,7 @@ import type { FrameRange } from "../settings/check-against-frames.js";
 import type { Settings } from "../settings/settle.js";
 import type { MeasureContext } from "../types.js";
 import { acrossItself } from "./across-itself.js";
+import { withDrawnIn } from "./drawn-in.js";
 import type { InPlane } from "./front-in-plane.js";
 import { inPicture } from "./in-picture.js";
 import { limbOf } from "./limb-of.js";
@@ -59,7 +60,10 @@ async function followShape(
       ...alongRows(polar.source, settings),
       ...(toRadii && { straighten: () => toRadii }),
     };
-    return { outcome: inPicture(await trackIn(polar.source, rays, range, context), polar.ray), inPlane };
+    const followed = inPicture(await trackIn(polar.source, rays, range, context), polar.ray);
+    const [[x, y]] = polar.ray;
+    const firstRadius = Math.hypot(x - along.origin[0], y - along.origin[1]);
+    return { outcome: withDrawnIn(followed, firstRadius), inPlane };
   }
   const outcome = await trackIn(frames, settings, range, context);
   const across = await acrossItself(outcome, inPlane?.shape.shape ?? null, frames, settings, range, context);
