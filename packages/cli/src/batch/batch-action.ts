@@ -1,4 +1,4 @@
-import { access } from "node:fs/promises";
+import { stat } from "node:fs/promises";
 import { isAbsolute, join, relative, sep } from "node:path";
 import {
   amongOthers,
@@ -83,11 +83,7 @@ async function refuseTakes(folder: string, out: string, named: string | undefine
   if (found.some(({ name }) => name === ".")) throw amongFramesError(out, named);
   const [first] = found;
   if (!first || inside === ".." || inside.startsWith(`..${sep}`) || isAbsolute(inside)) return;
-  const isEarlier = await access(join(out, "summary.json")).then(
-    () => true,
-    () => false,
-  );
-  if (isEarlier) return;
+  if (await stat(join(out, "summary.json")).catch(() => null)) return;
   throw new CliError(
     "output-is-take",
     `--out must not hold takes of the batch, got "${named ?? out}": "${first.name}" in it would not be measured. Give a folder of its own`,
