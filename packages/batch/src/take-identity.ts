@@ -1,5 +1,5 @@
 import { createHash, type Hash } from "node:crypto";
-import { closeSync, fstatSync, openSync, readSync } from "node:fs";
+import { closeSync, fstatSync, openSync, readSync, statSync } from "node:fs";
 import { readFile, stat } from "node:fs/promises";
 import { basename, join, resolve } from "node:path";
 import { listFolder, unreadableFrame } from "@frontpace/frame-loader";
@@ -17,8 +17,6 @@ import type { FilesWanted } from "./measure-to-files.js";
 
 /** Bytes of a frame hashed at a time. */
 const PART_BYTES = 1 << 20;
-/** Files whose state is asked for at a time. */
-const AT_ONCE = 32;
 
 /** SHA-256 over all that the files of a measurement follow from: names and bytes of the frames, options and take.json, the files that
  *  these name, what is to be drawn, and the version of the program.
@@ -107,7 +105,7 @@ export async function stampWithOptions(
   const own = await takeStamp(take);
   try {
     const options = await layeredOptions(folder, name, defaults);
-    const named = await statsOfFiles(Object.values(await filesOfTake(take, options)));
+    const named = statsOfFiles(Object.values(await filesOfTake(take, options)));
     return [own, JSON.stringify(sorted({ ...options })), ...named.map(stampOf)].join("\n");
   } catch (error) {
     // A take.json that is none fails the take, until it is another.
@@ -119,16 +117,18 @@ async function statsOf(take: string) {
   return statsOfFiles([...(await frameFiles(take)).map(({ path }) => path), await takeFileOf(take)]);
 }
 
-async function statsOfFiles(files: readonly string[]) {
-  const stats = [];
-  for (let from = 0; from < files.length; from += AT_ONCE)
-    stats.push(...(await Promise.all(files.slice(from, from + AT_ONCE).map(statsOfFile))));
-  return stats.filter((found) => found !== null);
+function statsOfFiles(files: readonly string[]) {
+  return files.map(statsOfFile).filter((found) => found !== null);
 }
 
-async function statsOfFile(path: string) {
-  const found = await stat(path, { bigint: true }).catch(() => null);
-  return found && { path, size: found.size, mtimeNs: found.mtimeNs, mtimeMs: found.mtimeMs, ino: found.ino };
+/** Waited for: a take may have very many files, and to be told of each in its turn takes several times as long as the answer. */
+function statsOfFile(path: string) {
+  try {
+    const { size, mtimeNs, mtimeMs, ino } = statSync(path, { bigint: true });
+    return { path, size, mtimeNs, mtimeMs, ino };
+  } catch {
+    return null;
+  }
 }
 
 async function frameFiles(take: string): Promise<{ readonly name: string; readonly path: string }[]> {

@@ -1,5 +1,6 @@
 import { createHash } from "node:crypto";
-import { readdir, readFile, rm } from "node:fs/promises";
+import { readdirSync, readFileSync } from "node:fs";
+import { readFile, rm } from "node:fs/promises";
 import { join } from "node:path";
 import { removeLeftovers, type TakeResult, writeOutputs } from "@frontpace/take";
 import { amongOthers } from "./among-others.js";
@@ -23,7 +24,7 @@ export async function writeTake(folder: string, identity: string, measured: Meas
       await rm(join(folder, RECORD), { force: true });
       await writeOutputs(folder, { ...files, [RECORD]: record }, { stale });
     });
-    if ((await wholeRecord(folder)) !== null) return;
+    if (wholeRecord(folder) !== null) return;
   }
   throw new Error(`another run writes to ${folder} all the time: let one end first`);
 }
@@ -31,7 +32,7 @@ export async function writeTake(folder: string, identity: string, measured: Meas
 /** The result of a take that was measured from the same before, and of which every file stands as it was written.
  *  @returns null where it has to be measured */
 export async function resultOf(folder: string, identity: string): Promise<TakeResult | null> {
-  if ((await wholeRecord(folder)) !== identity) return null;
+  if (wholeRecord(folder) !== identity) return null;
   return JSON.parse(await readFile(join(folder, "result.json"), "utf8")) as TakeResult;
 }
 
@@ -41,12 +42,12 @@ export async function removeTake(folder: string, names: readonly string[]): Prom
 }
 
 /** What the files of a folder were made from, where each of them is as it was written; null where one is not. */
-async function wholeRecord(folder: string): Promise<string | null> {
+function wholeRecord(folder: string): string | null {
   try {
-    const record = JSON.parse(await readFile(join(folder, RECORD), "utf8"));
+    const record = JSON.parse(readFileSync(join(folder, RECORD), "utf8"));
     for (const [name, expected] of Object.entries(record.files))
-      if (digest(await readFile(join(folder, name))) !== expected) return null;
-    const present = new Set(await readdir(folder));
+      if (digest(readFileSync(join(folder, name))) !== expected) return null;
+    const present = new Set(readdirSync(folder));
     return record.absent.some((name: string) => present.has(name)) ? null : record.identity;
   } catch {
     return null;
