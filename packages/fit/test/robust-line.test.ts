@@ -33,6 +33,18 @@ describe("robustLine", () => {
     expect(line).toEqual({ slope: 2, intercept: 3, support: [0, 1, 2, 3, 4, 5, 6, 8, 9, 11] });
   });
 
+  it.each([8_000, 8_001, 50_000])(
+    "holds for %i points of which not all vote, where good and bad ones come by turns",
+    (points) => {
+      const uniform = seededUniform(points);
+      const isGood = (k: number) => k % 2 === 1;
+      const y = count(points).map((k) => (isGood(k) ? 5 + 0.01 * k : 5 + 0.01 * points * uniform()));
+      const line = robustLine(count(points), y, { tolerance: 5e-4 * points });
+      expectRelative(line!.slope, 0.01, 1e-3);
+      expect(line!.support.filter(isGood)).toHaveLength(points / 2 - (points % 2) / 2);
+    },
+  );
+
   it("is the line itself for two points", () => {
     expect(robustLine([1, 3], [5, 1], { tolerance: 0.1 })).toEqual({
       slope: -2,

@@ -12,6 +12,7 @@ import { limbOf } from "./limb-of.js";
 import { polarFrames } from "./polar-frames.js";
 import { alongRows, trackIn } from "./track-in.js";
 import { withEdge } from "./with-edge.js";
+import { withoutShape } from "./without-shape.js";
 
 /** Follows the front along the path that its shape asks for; in rays about its origin the path of the outcome is one of them.
  *  @returns with the shape, and along what it was followed in the end */
@@ -23,8 +24,10 @@ export async function trackAlong(
   context: MeasureContext,
 ): Promise<Followed> {
   const followed = await followShape(inPlane, frames, settings, range, context);
-  // Who gives a path says that a front runs it.
-  return settings.path ? followed : { ...followed, outcome: withEdge(followed.outcome) };
+  // Who gives a path, or the point that it runs from, says that a front runs.
+  if (settings.path || settings.origin) return followed;
+  const outcome = withoutShape(withEdge(followed.outcome), inPlane?.shape ?? null);
+  return { ...followed, outcome };
 }
 
 interface Followed {

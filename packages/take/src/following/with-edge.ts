@@ -19,6 +19,6 @@ export function withEdge(outcome: TrackOutcome): TrackOutcome {
   const width = DEVIATIONS * blur;
   if (blur < SHARP || width <= WIDEST * way) return outcome;
   const speed = Math.abs(track.line.slopePixelsPerFrame);
-  const message = `the brightness changes in one place after the other, and has no edge: the change is ${width.toFixed(0)} px wide on a way of ${way.toFixed(0)} px, so that places change for ${(width / speed).toPrecision(2)} frames while all of it takes ${(way / speed).toPrecision(2)} to pass the picture. A shadow's soft border, a cloud or a lamp that fades unevenly looks like that. If it is the front, give the path that it runs (--path)`;
+  const message = `the brightness changes in one place after the other, and has no edge: the change is ${width.toFixed(0)} px wide on a way of ${way.toFixed(0)} px, so that places change for ${(width / speed).toPrecision(2)} frames while all of it takes ${(way / speed).toPrecision(2)} to pass the picture. A shadow's soft border, a cloud or a lamp that fades unevenly looks like that. If it is the front, give the path that it runs (--path), or the point that it runs out from (--origin)`;
   return { status: "not-found", reason: "no-edge", message, streak, warnings: [] };
 }

@@ -39,10 +39,10 @@ describe("withEdge", () => {
   });
 });
 
-describe("a take without a path", () => {
+/** Invented: 70 frames of 32 by 120 px in which a soft border passes the places that this many px of the way, 2 px a frame, are to. */
+const border = (softness: number, way: (x: number, y: number) => number) => {
   const [rows, columns, count] = [32, 120, 70];
-  /** Invented: a soft border, of this half width, that runs to the right at 2 px a frame. */
-  const border = (softness: number) => ({
+  return {
     name: "invented",
     numbers: Array.from({ length: count }, (_, k) => k),
     rows,
@@ -51,7 +51,7 @@ describe("a take without a path", () => {
     async *frames({ start = 0, end = count } = {}, region = { row: 0, column: 0, rows, columns }) {
       for (let index = start; index < end; index++) {
         const samples = Float32Array.from({ length: rows * columns }, (_, k) => {
-          const behind = 2 * (index - 5) - (k % columns);
+          const behind = 2 * (index - 5) - way(k % columns, Math.floor(k / columns));
           return 100 + 20 * Math.tanh(behind / softness) + 2 * Math.sin(12.9898 * k + 78.233 * index ** 2);
         });
         const frame = ndarray(samples, [rows, columns])
@@ -60,13 +60,27 @@ describe("a take without a path", () => {
         yield { index, number: index, frame };
       }
     },
-  });
+  };
+};
+
+describe("a take without a path", () => {
   const known = { rateHz: 1, rateUncertaintyHz: 0, metresPerPixel: 1, metresPerPixelUncertainty: 0 };
+  const toTheRight = (x: number) => x;
 
   it("does not measure a shadow's soft border, and measures a blurred front", async () => {
-    const { result } = await measureTake({ frames: border(25) }, known);
+    const { result } = await measureTake({ frames: border(25, toTheRight) }, known);
     expect(result.notFound?.reason).toBe("no-edge");
-    const { result: blurred } = await measureTake({ frames: border(6) }, known);
+    const { result: blurred } = await measureTake({ frames: border(6, toTheRight) }, known);
     expect(Math.abs(blurred.speed!.value - 2)).toBeLessThan(0.02);
+  });
+
+  it("measures what has no edge where the point is given that it runs from", async () => {
+    const origin: [number, number] = [30, 16];
+    const round = border(14, (x, y) => Math.hypot(x - origin[0], y - origin[1]));
+    const { result: unsaid } = await measureTake({ frames: round }, known);
+    expect(unsaid.notFound?.reason).toBe("no-edge");
+    const { result } = await measureTake({ frames: round }, { ...known, origin });
+    expect(Math.abs(result.speed!.value - 2)).toBeLessThan(result.speed!.expandedUncertainty);
+    expect(Math.abs(result.speed!.value - 2)).toBeLessThan(0.1);
   });
 });

@@ -12,7 +12,7 @@ export interface EdgeLook {
 const edge: ProfileSample = { value: 0, byDistance: 0, byLogBlur: 0 };
 const normal: NormalSample = { density: 0, distribution: 0 };
 
-/** Part of the blur and of the length over which nothing changes much. */
+/** Part of the blur over which an edge changes little. */
 const STEP = 0.7;
 /** Standard normal density at 0. */
 const DENSITY_AT_0 = 1 / Math.sqrt(2 * Math.PI);
@@ -21,14 +21,19 @@ const DENSITY_AT_0 = 1 / Math.sqrt(2 * Math.PI);
  *  front covers it by its own blurred edge (`covered`, and the others); as a Gaussian of that standard deviation (`bell`); with the inverse
  *  square of the distance, from a length on: from the front on (`tailed`), or level close to it (`rounded`). */
 export type GlowForm = "ended" | "covered" | FallingForm;
-/** Forms that an edge covers and that have no closed integral. */
+/** Forms that an edge covers, of which what is left so many lengths ahead of the front has an integral, and its product with the edge none. */
 type FallingForm = "bell" | "tailed" | "rounded";
-/** What is left of a glow so many lengths ahead of the front. */
-const FALLING: Readonly<Record<FallingForm, (ahead: number) => number>> = {
-  bell: (ahead) => Math.exp(-0.5 * ahead ** 2),
-  tailed: (ahead) => 1 / (1 + ahead) ** 2,
-  rounded: (ahead) => 1 / (1 + ahead ** 2),
+/** That integral over the lengths ahead, but for a constant. */
+const UP_TO: Readonly<Record<FallingForm, (ahead: number) => number>> = {
+  bell: (ahead) => {
+    sampleNormal(ahead, normal);
+    return normal.distribution / DENSITY_AT_0;
+  },
+  tailed: (ahead) => -1 / (1 + ahead),
+  rounded: Math.atan,
 };
+/** So many of its standard deviations ahead of an edge nothing is covered, to 3 parts in 10 million. */
+const UNCOVERED = 5;
 
 /** A glow that is 1 at a front and falls off ahead of it, behind it none, as blurred and smeared as the front.
  *  @param behind  how far the front has passed the place, px; negative ahead
@@ -40,29 +45,34 @@ export function glowAt(
   { blurPixels, smearPixels }: EdgeLook,
 ): number {
   const { box, sigma } = edgeKernel(blurPixels, smearPixels);
-  if (form in FALLING) return meanOverBox(behind, lengthPixels, form as FallingForm, { box, sigma });
+  if (form in UP_TO) return meanOverBox(behind, lengthPixels, form as FallingForm, { box, sigma });
   const integral = form === "covered" ? integralOfCovered : integralOfEnded;
   const upTo = (end: number) => integral(end, lengthPixels, sigma);
   return (upTo(behind + box / 2) - upTo(behind - box / 2)) / box;
 }
 
-/** Of what an edge blurred by σ covers, in steps that neither the edge nor the glow can be told from. */
+/** Of what an edge blurred by σ covers: in steps over which the edge changes little, the glow being integrated over each. */
 function meanOverBox(
   behind: number,
   length: number,
   form: FallingForm,
   { box, sigma }: ReturnType<typeof edgeKernel>,
 ): number {
-  const left = FALLING[form];
-  const steps = Math.ceil(box / Math.min(STEP * sigma, STEP * length));
+  const upTo = UP_TO[form];
+  const atFront = upTo(0);
+  // As bright behind the front as at it.
+  const lightUpTo = (at: number) => (at < 0 ? -length * (upTo(-at / length) - atFront) : at);
+  const begin = behind - box / 2;
+  const steps = begin + box < -UNCOVERED * sigma ? 1 : Math.ceil(box / (STEP * sigma));
   let sum = 0;
-  for (let k = 0; k < steps; k++) {
-    const at = behind + box * ((k + 0.5) / steps - 0.5);
-    const ahead = Math.max(0, -at) / length;
-    sampleNormal(at / sigma, normal);
-    sum += (1 - normal.distribution) * left(ahead);
+  let before = lightUpTo(begin);
+  for (let k = 1; k <= steps; k++) {
+    const after = lightUpTo(begin + (box * k) / steps);
+    sampleNormal((begin + (box * (k - 0.5)) / steps) / sigma, normal);
+    sum += (1 - normal.distribution) * (after - before);
+    before = after;
   }
-  return sum / steps;
+  return sum / box;
 }
 
 /** How far a front covers a place, 0..1. */

@@ -67,6 +67,12 @@ export function glowSums(
   // Farther behind the front nothing depends on where it is.
   const passed = PASSED * profileReach(blurrier.blurPixels, look.smearPixels);
   const litBehind = glow.lightsBehind ? 1 : 0;
+  // A glow of no size, with which each take is tried, takes no time to light.
+  const valueAt = (at: number, size: number, as: EdgeLook) =>
+    edgeAt(at, as) + (size === 0 ? 0 : size * lightOf(glow, at, as));
+  const wholeTake = () => new Float64Array(frames);
+  const [ofSamples, ofProfile] = [wholeTake(), wholeTake()];
+  const ofColumns = Array.from({ length: PARAMETERS }, wholeTake);
   const normal = Matrix.zeros(PARAMETERS, PARAMETERS);
   const gradient = Matrix.zeros(PARAMETERS, 1);
   let squares = 0;
@@ -74,9 +80,8 @@ export function glowSums(
   for (let position = 0; position < positions; position += stride) {
     const [first, end] = window ? [window.first[position], window.end[position]] : [0, frames];
     if (end - first < 3) continue;
-    const samples = new Float64Array(end - first);
-    const profile = new Float64Array(end - first);
-    const columns = Array.from({ length: PARAMETERS }, () => new Float64Array(end - first));
+    const [samples, profile] = [ofSamples.subarray(0, end - first), ofProfile.subarray(0, end - first)];
+    const columns = ofColumns.map((column) => column.subarray(0, end - first).fill(0));
     for (let i = first, k = 0; i < end; i++, k++) {
       const behind = sense * (frontPixels[i] - position);
       const size = glow.size + glow.growth * parts[i];
@@ -87,16 +92,13 @@ export function glowSums(
         columns[4][k] = litBehind * parts[i];
         continue;
       }
-      // A glow of no size, with which each take is tried, takes no time to light.
-      const shining = (at: number, as: EdgeLook) => (size === 0 ? 0 : size * lightOf(glow, at, as));
-      const valueAt = (at: number, as: EdgeLook) => edgeAt(at, as) + shining(at, as);
       const whole = lightOf(glow, behind, look);
       const value = edgeAt(behind, look) + size * whole;
       profile[k] = value;
-      const byFront = (sense * (valueAt(behind + DIFFERENCE, look) - value)) / DIFFERENCE;
+      const byFront = (sense * (valueAt(behind + DIFFERENCE, size, look) - value)) / DIFFERENCE;
       columns[0][k] = byFront;
       columns[SLOPE][k] = byFront * (numbers[i] - middle);
-      columns[2][k] = (valueAt(behind, blurrier) - value) / DIFFERENCE;
+      columns[2][k] = (valueAt(behind, size, blurrier) - value) / DIFFERENCE;
       columns[3][k] = whole;
       columns[4][k] = whole * parts[i];
       columns[5][k] = size === 0 ? 0 : (size * (lightOf(longer, behind, look) - whole)) / DIFFERENCE;

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { glowAt } from "../../src/changing-levels/glow-at.js";
+import { type GlowForm, glowAt } from "../../src/changing-levels/glow-at.js";
 import { edgeKernel } from "../../src/model/edge-profile.js";
 
 const LOOKS = [
@@ -7,6 +7,14 @@ const LOOKS = [
   { blurPixels: 0.7, smearPixels: 3.5 },
   { blurPixels: 2.5, smearPixels: 0.6 },
 ];
+
+/** What is left of a glow so many lengths ahead of a front. */
+const COVERED = {
+  covered: (ahead: number) => Math.exp(-ahead),
+  bell: (ahead: number) => Math.exp(-0.5 * ahead ** 2),
+  tailed: (ahead: number) => (1 + ahead) ** -2,
+  rounded: (ahead: number) => 1 / (1 + ahead ** 2),
+};
 
 /** Mean of a function over the box of an edge. */
 function overBox(of: (behind: number) => number, behind: number, box: number): number {
@@ -38,15 +46,22 @@ describe("glowAt", () => {
         }
       });
 
-      it(`is an exponential covered by an edge blurred by ${sigma.toFixed(2)}, smeared by ${box} px, length ${length}`, () => {
-        for (const place of places) {
-          const covered = (behind: number) =>
-            (1 - normalDistribution(behind / sigma)) * Math.exp(Math.min(0, behind) / length);
-          expect(
-            Math.abs(glowAt(place, length, "covered", look) - overBox(covered, place, box)),
-          ).toBeLessThan(1e-4);
-        }
-      });
+      it.each(Object.entries(COVERED))(
+        `is what an edge blurred by ${sigma.toFixed(2)}, smeared by ${box} px, covers of the form %s, length ${length}`,
+        (form, left) => {
+          for (const place of places) {
+            const covered = (behind: number) =>
+              (1 - normalDistribution(behind / sigma)) * left(Math.max(0, -behind) / length);
+            const light = glowAt(place, length, form as GlowForm, look);
+            expect(Math.abs(light - overBox(covered, place, box))).toBeLessThan(
+              form === "covered" ? 1e-4 : 1e-2,
+            );
+            // away from the edge nothing is left open by its steps
+            if (place < -8 * sigma - box)
+              expect(Math.abs(light - overBox(covered, place, box))).toBeLessThan(1e-6);
+          }
+        },
+      );
     }
 });
 
