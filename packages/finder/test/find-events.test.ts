@@ -69,6 +69,20 @@ describe("an event anywhere in a take of any length", () => {
     );
   });
 
+  it.each([
+    [220, 0, 3000],
+    [220, 40, 2700],
+    [-160, 0, 1500],
+    [-160, 40, 2700],
+  ])(
+    "is named exactly where it leaves the picture saturated or black, without noise: %i DN, texture of %i, frame %i of 5000",
+    async (contrast, texture, first) => {
+      const event = { shape: "front", first, duration: 30, contrast } as const;
+      const { events } = await findEvents(virtualTake({ frames: 5000, texture, events: [event] }));
+      expect(named(events)).toEqual([truth(event)]);
+    },
+  );
+
   it("stays where it fills a quarter of the take, and a bare picture shows it by its brightness alone", async () => {
     for (const [frames, first, duration] of [
       [300, 120, 80],
