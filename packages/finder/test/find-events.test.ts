@@ -114,6 +114,19 @@ describe("an event anywhere in a take of any length", () => {
     );
   });
 
+  it("may be missed in fewer frames than are wanted about it, and then none is named as the weakest", async () => {
+    const event = { shape: "front", first: 5, duration: 3, contrast: 60 } as const;
+    for (const [frames, isTold] of [
+      [3, false],
+      [10, false],
+      [16, false],
+      [17, true],
+    ] as const) {
+      const { weakestSeen } = await findEvents(virtualTake({ frames, events: [event] }));
+      expect([frames, weakestSeen !== null]).toEqual([frames, isTold]);
+    }
+  });
+
   it("is seen where it is no weaker than the weakest that the result names", async () => {
     await fc.assert(
       fc.asyncProperty(
