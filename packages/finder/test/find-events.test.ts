@@ -114,6 +114,18 @@ describe("an event anywhere in a take of any length", () => {
     );
   });
 
+  it.each([1, 3])(
+    "is not said to be told to the frame where it begins in frame %i of the take",
+    async (first) => {
+      const event = { shape: "front", first, duration: 30, contrast: 40 } as const;
+      const take = { frames: 1000, rows: 12, columns: 60, events: [event] };
+      const { events } = await findEvents(virtualTake(take));
+      expect(events.map(({ lastFrame, certainty }) => ({ lastFrame, certainty }))).toEqual([
+        { lastFrame: first + 29, certainty: "visible" },
+      ]);
+    },
+  );
+
   it("may be missed in fewer frames than are wanted about it, and then none is named as the weakest", async () => {
     const event = { shape: "front", first: 5, duration: 3, contrast: 60 } as const;
     for (const [frames, isTold] of [
