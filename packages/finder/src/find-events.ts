@@ -7,6 +7,8 @@ import { searchEvents } from "./search-events.js";
 import type { EventSource, FindOptions, FindResult } from "./types.js";
 
 const MOST_ACTIVITY = 2048;
+/** Eight frames without motion at either end of the take, and one between them: in fewer even what is strong may be missed. */
+const FEWEST_TELLING = 17;
 
 /** Where in a take something happens. Frames far apart first: what stays is seen there, and its beginning and end found by
  *  halving. What passes needs a frame in every half of `shortestFrames` and is looked for where that is cheap (2048 frames), where nothing
@@ -38,7 +40,7 @@ export async function findEvents(source: EventSource, options: FindOptions = {})
     shortestFrames,
     passingSought,
     weakestSeen:
-      cellNoise > 0
+      cellNoise > 0 && count >= FEWEST_TELLING
         ? {
             strength: THRESHOLD,
             brightness: 1.5 * THRESHOLD * cellNoise,

@@ -70,7 +70,10 @@ export async function findOnset(
       to = clamp(to + FURTHER * 2 ** more * direction);
     }
     if (at === null) return found;
-    found = { place: from + (at + 1) * direction, isClear: isClear(looked, at) };
+    const place = from + (at + 1) * direction;
+    // Of fewer frames before it, some may hold the motion already.
+    const isSure = (place - end) * direction >= CLEAR;
+    found = { place, isClear: isSure && isClear(looked, at) };
     if (at >= CLEAR) return found;
     const earlier = clamp(from - back * direction);
     if ((earlier - end) * direction + 1 >= FEWEST_QUIET) from = earlier;

@@ -36,6 +36,28 @@ export function noiseOfParts(
   return floor.map((_, k) => Math.max(...noises.map((noise) => noise[k])));
 }
 
+/** A part of the samples no larger hardly moves a median. */
+const SMALL_PART = 1 / 8;
+/** By chance noise is hardly told so many times too large. */
+const MORE = 1.5;
+
+/** What a front leaves behind may be saturated or black, and have next to no noise: the noise of values that have much more on one side
+ *  of a change than over all samples.
+ *  @param noise  as told by all samples
+ *  @param cut  index of the first sample behind the change
+ *  @returns null where no value has more */
+export function noiseBeside(
+  values: readonly Float64Array[],
+  noise: Float64Array,
+  cut: number,
+): Float64Array | null {
+  if (Math.min(cut, values.length - cut) < Math.max(FEWEST_FOR_NOISE, SMALL_PART * values.length))
+    return null;
+  const beside = noiseOfParts(values, [cut], noise);
+  if (!beside.some((value, k) => value > MORE * noise[k])) return null;
+  return beside.map((value, k) => (value > MORE * noise[k] ? value : noise[k]));
+}
+
 const COUNTED_FROM = 3;
 
 /** Root of the sum of squares, over the cells, of the change in noise levels; cells that change by less than three do not

@@ -4,13 +4,15 @@ import type { Levels } from "./find-lasting.js";
 import type { FrameReader } from "./frame-reader.js";
 import { inLightOf } from "./light.js";
 import { median } from "./median.js";
-import { changeStrength, noiseOfParts } from "./noise.js";
+import { changeStrength, noiseBeside, noiseOfParts } from "./noise.js";
 import { splitRestless } from "./split-restless.js";
 import type { FindProgress } from "./types.js";
 
 /** Samples looked at together, and those seen twice where one lot ends and the next begins. */
 const LOT = 1024;
 const SHARED = 128;
+
+const NO_CHANGE = { size: 0, after: 0 };
 
 /** A stretch of the take, by places of frames, in which values of the descriptors change. */
 export interface Stretch {
@@ -84,14 +86,19 @@ export async function scanPlaces(
       .filter((cut) => cut > 0)
       .sort((a, b) => a - b);
     const rounding = roundingNoise(reader.roundingStep(reference[grid.size - 1]), grid);
-    const noise = noiseOfParts(steady, cuts, rounding);
+    const usualNoise = noiseOfParts(steady, cuts, rounding);
     const times = Float64Array.from(steady, (_, j) => (places[first + j] - places[first]) / apart);
     const last = first + steady.length;
     const low = first === 0 ? 0 : SHARED / 2;
     const high = last === places.length ? steady.length : steady.length - SHARED / 2;
     const at = (j: number) => places[first + Math.max(0, Math.min(steady.length - 1, j))];
     const isOwn = (middle: number) => middle >= low && middle < high;
-    const changes = findChanges(times, steady, noise);
+    const found = findChanges(times, steady, usualNoise);
+    const greatest = found.reduce((one, other) => (other.size > one.size ? other : one), NO_CHANGE);
+    const noiseOfSides = noiseBeside(steady, usualNoise, greatest.after);
+    const [noise, changes] = noiseOfSides
+      ? [noiseOfSides, findChanges(times, steady, noiseOfSides)]
+      : [usualNoise, found];
     const ofChange = (change: Change): Stretch => {
       const wide = change.lastWithin >= change.firstWithin ? 1 : 0;
       return {

@@ -82,7 +82,7 @@ export interface FoundEvent {
 
 /** At what stage of the search the ends of an event are certain. `bracketed`: it lies between two frames that were read; `bisected`:
  *  its ends were found by halving, where the change is half way, or amid what moves all the time; `visible`: frame by frame, the first
- *  and the last that show it, but one of them so weakly, or so close to a change of the light, that it may be some frames off; `refined`: frame by frame, both clearly. */
+ *  and the last that show it, but one of them so weakly, or so close to a change of the light or an end of the take, that it may be some frames off; `refined`: frame by frame, both clearly. */
 export type Certainty = "bracketed" | "bisected" | "visible" | "refined";
 
 /** The light changes everywhere at once and stays so: a lamp that is switched on or off. */

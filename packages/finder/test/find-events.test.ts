@@ -69,6 +69,20 @@ describe("an event anywhere in a take of any length", () => {
     );
   });
 
+  it.each([
+    [220, 0, 3000],
+    [220, 40, 2700],
+    [-160, 0, 1500],
+    [-160, 40, 2700],
+  ])(
+    "is named exactly where it leaves the picture saturated or black, without noise: %i DN, texture of %i, frame %i of 5000",
+    async (contrast, texture, first) => {
+      const event = { shape: "front", first, duration: 30, contrast } as const;
+      const { events } = await findEvents(virtualTake({ frames: 5000, texture, events: [event] }));
+      expect(named(events)).toEqual([truth(event)]);
+    },
+  );
+
   it("stays where it fills a quarter of the take, and a bare picture shows it by its brightness alone", async () => {
     for (const [frames, first, duration] of [
       [300, 120, 80],
@@ -98,6 +112,31 @@ describe("an event anywhere in a take of any length", () => {
       }),
       properties(16),
     );
+  });
+
+  it.each([1, 3])(
+    "is not said to be told to the frame where it begins in frame %i of the take",
+    async (first) => {
+      const event = { shape: "front", first, duration: 30, contrast: 40 } as const;
+      const take = { frames: 1000, rows: 12, columns: 60, events: [event] };
+      const { events } = await findEvents(virtualTake(take));
+      expect(events.map(({ lastFrame, certainty }) => ({ lastFrame, certainty }))).toEqual([
+        { lastFrame: first + 29, certainty: "visible" },
+      ]);
+    },
+  );
+
+  it("may be missed in fewer frames than are wanted about it, and then none is named as the weakest", async () => {
+    const event = { shape: "front", first: 5, duration: 3, contrast: 60 } as const;
+    for (const [frames, isTold] of [
+      [3, false],
+      [10, false],
+      [16, false],
+      [17, true],
+    ] as const) {
+      const { weakestSeen } = await findEvents(virtualTake({ frames, events: [event] }));
+      expect([frames, weakestSeen !== null]).toEqual([frames, isTold]);
+    }
   });
 
   it("is seen where it is no weaker than the weakest that the result names", async () => {

@@ -153,7 +153,7 @@ function noFrames(folder: string, stills: readonly string[], others: readonly st
   if (stills.length > 0) {
     return new FrameLoadError(
       "no-frames",
-      `none of the ${stills.length} still(s) in ${folder} has a number in its name (${listSome(stills)}): name them so that each carries its frame number`,
+      `none of the ${stills.length} still(s) in ${folder} has a number in its name (${listSome(stills)}): name them so that each carries its frame number${stills.length === 1 ? ", or give the file itself where it holds all frames" : ""}`,
     );
   }
   const found = others.length === 0 ? "the folder is empty" : `it holds ${listSome(others)}`;

@@ -190,6 +190,43 @@ describe("containers beside each other", () => {
     await sequence.close();
   });
 
+  it("a NumPy header with whole numbers as Python 2 wrote them is read", async () => {
+    const text = "{'descr': '|u1', 'fortran_order': False, 'shape': (2L, 1L, 3L), }";
+    const head = Buffer.from(`\x93NUMPY\x01\0${String.fromCharCode(text.length)}\0${text}`, "latin1");
+    const folder = await scratchFolder({ "a.npy": Buffer.concat([head, Buffer.of(1, 2, 3, 4, 5, 6)]) });
+    const sequence = await openFrames(join(folder, "a.npy"));
+    expect([...(await sequence.read(1)).data]).toEqual([4, 5, 6]);
+    await sequence.close();
+  });
+
+  it.each([
+    ["of equal length", ["FRAME XT=10", "FRAME XT=20", "FRAME XT=30"]],
+    ["in the first alone", ["FRAME Ip", "FRAME", "FRAME"]],
+    ["in the last alone", ["FRAME", "FRAME", "FRAME XA=b"]],
+    ["longer and longer", ["FRAME X", "FRAME X1", "FRAME X12"]],
+  ])("y4m: parameters of frames %s are passed over, and a cut is noticed", async (_, headers) => {
+    const frames = headers.map((header, k) => `${header}\n${String.fromCharCode(k, k + 1)}`);
+    const content = Buffer.from(`YUV4MPEG2 W2 H1 Cmono\n${frames.join("")}`, "latin1");
+    const folder = await scratchFolder({ whole: content, cut: content.subarray(0, -1) });
+    for (const [name, count] of [
+      ["whole", 3],
+      ["cut", 2],
+    ] as const) {
+      const sequence = await openFrames(join(folder, name));
+      const seen: number[][] = [];
+      for await (const { frame } of sequence.frames()) seen.push([...frame.data]);
+      expect(seen).toEqual(
+        [
+          [0, 1],
+          [1, 2],
+          [2, 3],
+        ].slice(0, count),
+      );
+      expect(sequence.warnings.map(({ code }) => code)).toEqual(count === 3 ? [] : ["truncated"]);
+      await sequence.close();
+    }
+  });
+
   it("a gap behind the last frame is not taken for a frame cut short", async () => {
     const folder = await scratchFolder({ "a.raw": Uint8Array.of(1, 2, 9, 9, 9, 3, 4, 9, 9, 9) });
     const raw = { columns: 2, rows: 1, sample: "u8", gap: 3 } as const;

@@ -67,7 +67,7 @@ const STAGES = {
   visible: {
     word: "where seen",
     meaning:
-      "single frames show both ends, but one of them hardly above the noise, or within ten frames of a change of the light: it may be some frames off",
+      "single frames show both ends, but one of them hardly above the noise, or within ten frames of a change of the light or an end of the take: it may be some frames off",
   },
   bisected: {
     word: "by halving",

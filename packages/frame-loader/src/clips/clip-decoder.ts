@@ -32,6 +32,12 @@ interface FrameInfo {
 }
 
 const INFO = /\bn: *\d+ pts: *(NOPTS|-?\d+) .*?\bfmt:(\w+) .*?\bs:(\d+)x(\d+) i:(.) iskey:(\d)/;
+/** Frames go out of ffmpeg at times of their own: those of the clip may be alike, where it tells time more coarsely than its
+ *  frames follow one another, and are then refused on the way out. */
+const EVEN_TIMES = {
+  filters: "settb=1/1000000,setpts=N",
+  options: ["-enc_time_base", "1/1000000"],
+} as const;
 const ERROR = /\[(error|fatal|panic)\]/;
 
 /** One ffmpeg at work, which gives the samples of one region of frame after frame. Beside the samples it says of every
@@ -70,6 +76,7 @@ export class ClipDecoder {
       ...(isTimed ? [`trim=start_pts=${wantedTicks}`] : []),
       samples.filters,
       `crop=w=${columns}:h=${rows}:x=${column}:y=${row}:exact=1`,
+      EVEN_TIMES.filters,
     ];
     this.child = new ChildProgram(
       "ffmpeg",
@@ -78,7 +85,7 @@ export class ClipDecoder {
         ...["-noautorotate", "-copyts", "-noaccurate_seek", ...seek],
         ...["-err_detect", "crccheck+explode", ...(isCareful ? ["-threads", "1"] : [])],
         ...[...clipInput(path, form), "-map", "0:V:0", "-vf", filters.join(",")],
-        ...[...passthrough, "-autoscale", "0", "-f", "rawvideo", "pipe:1"],
+        ...[...passthrough, ...EVEN_TIMES.options, "-autoscale", "0", "-f", "rawvideo", "pipe:1"],
       ],
       (line) => this.onLine(line, isTimed ? wantedTicks : Number.NEGATIVE_INFINITY),
     );

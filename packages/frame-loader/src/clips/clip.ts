@@ -1,7 +1,6 @@
 import { resolve } from "node:path";
 import { FrameLoadError } from "../frame-load-error.js";
 import type { Container } from "../places/container.js";
-import { swapBytes } from "../places/plain-frames.js";
 import type { PositionedFile } from "../places/positioned-file.js";
 import { checkSize } from "../places/whole-frames.js";
 import { type Samples, typedSamples } from "../samples/frame-of.js";
@@ -53,7 +52,8 @@ export async function openClip(
 
 /** Hands frames out one at a time, in the order in which they are asked for. */
 function clipReader(file: PositionedFile, source: ClipSource): Pick<Container, "readSamples" | "close"> {
-  const { samples, index } = source;
+  const { samples } = source;
+  let index = source.index;
   let decoder: ClipDecoder | null = null;
   let before: Promise<unknown> = Promise.resolve();
   let isClosed = false;
@@ -87,6 +87,8 @@ function clipReader(file: PositionedFile, source: ClipSource): Pick<Container, "
     while (from.next < wanted) await from.read();
     return from.read();
   };
+  const isWorthTrying = (error: unknown, signal: AbortSignal | undefined): boolean =>
+    !isClosed && !signal?.aborted && (error as FrameLoadError).code === "corrupt-frame";
   const readBytes = async (
     wanted: number,
     region: Region,
@@ -96,9 +98,23 @@ function clipReader(file: PositionedFile, source: ClipSource): Pick<Container, "
     try {
       return await readOn(running ?? (await begin(wanted, region, false)), wanted);
     } catch (error) {
-      if (isClosed || signal?.aborted || (error as FrameLoadError).code !== "corrupt-frame") throw error;
+      if (!isWorthTrying(error, signal)) throw error;
+    }
+    try {
       // Several frames are decoded at a time, and an error in one is met before those ahead of it are handed out.
       return await readOn(await begin(wanted, region, true), wanted);
+    } catch (error) {
+      if (!isWorthTrying(error, signal) || keyBefore(index, wanted) === null) throw error;
+      // What is marked as a key frame may be one that is whole only some frames on, or be followed by frames that build on
+      // others before it. Then decoding begins with the clip from now on.
+      const keyed = index;
+      index = { ...index, keyTicks: [] };
+      try {
+        return await readOn(await begin(wanted, region, true), wanted);
+      } catch {
+        index = keyed;
+        throw error;
+      }
     }
   };
 
@@ -109,9 +125,7 @@ function clipReader(file: PositionedFile, source: ClipSource): Pick<Container, "
         served = signal;
         if (signal) watch(signal);
         try {
-          const bytes = await readBytes(wanted, region, signal);
-          if (samples.bigEndian) swapBytes(bytes, samples.bitDepth);
-          return typedSamples(bytes, samples.bitDepth);
+          return typedSamples(await readBytes(wanted, region, signal), samples.bitDepth);
         } catch (error) {
           await stop();
           signal?.throwIfAborted();
@@ -176,7 +190,7 @@ function unsupported(name: string, pixelFormat: string): FrameLoadError {
     : `samples arranged as ${pixelFormat || "nothing known"}`;
   return new FrameLoadError(
     "unsupported-frame",
-    `${name} holds ${what}. Export grey frames, or colour of 8 bits`,
+    `${name} holds ${what}. Export grey frames, or colour of 8 or 16 bits`,
     { file: name },
   );
 }

@@ -21,7 +21,7 @@ export async function openNpy(file: PositionedFile): Promise<Container> {
   const { text, dataAt } = await headerOf(file);
   const descr = /['"]descr['"]\s*:\s*['"]([<>|=]?)([a-zA-Z]\d+)['"]/.exec(text);
   const order = /['"]fortran_order['"]\s*:\s*(True|False)/.exec(text);
-  const shape = /['"]shape['"]\s*:\s*\(([\d\s,]*)\)/.exec(text);
+  const shape = /['"]shape['"]\s*:\s*\(([\dL\s,]*)\)/.exec(text);
   if (!order || !shape || !/['"]descr['"]/.test(text))
     throw corrupt(
       file.name,
@@ -41,7 +41,9 @@ export async function openNpy(file: PositionedFile): Promise<Container> {
       "is in Fortran order, in which a frame does not lie in one piece",
       "save numpy.ascontiguousarray of it",
     );
-  const sizes = shape[1].split(",").flatMap((part) => (part.trim() === "" ? [] : [Number(part)]));
+  const sizes = shape[1]
+    .split(",")
+    .flatMap((part) => (part.trim() === "" ? [] : [Number(part.replace("L", ""))]));
   if (sizes.length !== 3)
     throw unsupported(
       file.name,

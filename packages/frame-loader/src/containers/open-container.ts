@@ -4,7 +4,7 @@ import { clipForm } from "../clips/clip-form.js";
 import { FrameLoadError } from "../frame-load-error.js";
 import type { Container } from "../places/container.js";
 import { PositionedFile } from "../places/positioned-file.js";
-import { tiffForm } from "../places/tiff-directory.js";
+import { tiffForm } from "../places/tiff-numbers.js";
 import { corrupt } from "../samples/frame-faults.js";
 import { isNpy, openNpy } from "./npy.js";
 import { openRaw, type RawLayout } from "./raw-frames.js";

@@ -1,7 +1,8 @@
 import type { Container } from "../places/container.js";
 import { croppedColumns, swapBytes } from "../places/plain-frames.js";
 import type { PositionedFile } from "../places/positioned-file.js";
-import type { TiffDirectory, TiffForm } from "../places/tiff-directory.js";
+import type { TiffDirectory } from "../places/tiff-directory.js";
+import type { TiffForm } from "../places/tiff-numbers.js";
 import { corrupt } from "../samples/frame-faults.js";
 import { type Samples, typedSamples } from "../samples/frame-of.js";
 import type { FrameWarning, Region } from "../types.js";
@@ -16,8 +17,9 @@ const MOST_OVERHEAD = 65_536;
  *  @throws FrameLoadError `corrupt-frame`, `unsupported-frame`, `mixed-frames` */
 export async function openTiff(file: PositionedFile, form: TiffForm): Promise<Container> {
   const pages = await tiffPages(file, form);
-  const { rows, columns, bitDepth, channels, chunkRows, chunkColumns, compression } = pages.first;
-  const pixelBytes = (bitDepth / 8) * channels;
+  const { rows, columns, bitDepth, channels, pixelSamples, chunkRows, chunkColumns, compression } =
+    pages.first;
+  const pixelBytes = (bitDepth / 8) * pixelSamples;
   const warnings: FrameWarning[] = pages.isShort
     ? [
         {
@@ -53,7 +55,7 @@ async function readRegion(
   const planes = isPlanar ? channels : 1;
   const read = page.compression === "none" && chunkColumns === columns ? plainStrips : pieces;
   let result: Samples;
-  if (planes === 1) result = await read(file, page, form, region, 0, index);
+  if (planes === 1) result = withChannels(await read(file, page, form, region, 0, index), page);
   else {
     const parts: Samples[] = [];
     for (let plane = 0; plane < planes; plane++)
@@ -74,7 +76,7 @@ async function plainStrips(
   plane: number,
 ): Promise<Samples> {
   const { rows, columns, bitDepth, chunkRows, offsets } = page;
-  const perPixel = page.isPlanar ? 1 : page.channels;
+  const perPixel = page.isPlanar ? 1 : page.pixelSamples;
   const rowBytes = columns * perPixel * (bitDepth / 8);
   const firstOfPlane = plane * Math.ceil(rows / chunkRows);
   const runs: { readonly at: number; length: number }[] = [];
@@ -105,7 +107,7 @@ async function pieces(
   index: number,
 ): Promise<Samples> {
   const { rows, columns, bitDepth, chunkRows, chunkColumns } = page;
-  const perPixel = page.isPlanar ? 1 : page.channels;
+  const perPixel = page.isPlanar ? 1 : page.pixelSamples;
   const across = Math.ceil(columns / chunkColumns);
   const firstOfPlane = plane * Math.ceil(rows / chunkRows) * across;
   const [endRow, endColumn] = [region.row + region.rows, region.column + region.columns];
@@ -139,7 +141,7 @@ async function pieceRows(
   index: number,
 ): Promise<Samples> {
   const { bitDepth, compression, isDifferenced, chunkRows, chunkColumns, offsets, byteCounts } = page;
-  const perPixel = page.isPlanar ? 1 : page.channels;
+  const perPixel = page.isPlanar ? 1 : page.pixelSamples;
   const rowBytes = chunkColumns * perPixel * (bitDepth / 8);
   let bytes: Buffer;
   if (compression === "none") {
@@ -160,6 +162,19 @@ async function pieceRows(
   const samples = typedSamples(bytes, bitDepth);
   if (isDifferenced) undoDifferences(samples, chunkColumns, perPixel);
   return samples;
+}
+
+/** Pixels of the channels alone: an index becomes its colour, and transparency is left out. */
+function withChannels(samples: Samples, { channels, pixelSamples, palette }: TiffDirectory): Samples {
+  if (pixelSamples === channels) return samples;
+  const pixels = samples.length / pixelSamples;
+  const result = new (samples.constructor as new (length: number) => Samples)(pixels * channels);
+  for (let pixel = 0; pixel < pixels; pixel++)
+    for (let channel = 0; channel < channels; channel++)
+      result[pixel * channels + channel] = palette
+        ? palette[samples[pixel] * channels + channel]
+        : samples[pixel * pixelSamples + channel];
+  return result;
 }
 
 /** Planes of channels as pixels. */

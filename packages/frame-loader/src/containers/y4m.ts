@@ -10,6 +10,9 @@ const MAGIC = "YUV4MPEG2";
 const FRAME = "FRAME";
 /** Bytes of a header line, at most. */
 const LONGEST_LINE = 4096;
+const LONGEST_FRAME_LINE = 512;
+/** Frames that are walked from one to the next where their headers differ, at most. */
+const MOST_WALKED = 1 << 20;
 
 /** Samples of the other planes for a luma plane of the given size. */
 const OTHER_PLANES: Readonly<Record<string, (rows: number, columns: number) => number>> = {
@@ -51,7 +54,13 @@ export async function openY4m(file: PositionedFile): Promise<Container> {
   const range = sampleRange(bits, isLimited);
   const header = await frameHeader(file, dataAt);
   const stride = header.length + frameBytes;
-  const count = Math.floor((file.size - dataAt) / stride);
+  const most = Math.floor((file.size - dataAt) / stride);
+  const beginsAt = async (index: number) =>
+    (await file.readUpTo(dataAt + index * stride, header.length)).equals(header);
+  const isEven = most < 2 || ((await beginsAt(1)) && (await beginsAt(most - 1)));
+  const places = isEven || most > MOST_WALKED ? null : await walkedPlaces(file, dataAt, frameBytes);
+  const count = places?.length ?? most;
+  const end = places ? places[count - 1] + frameBytes : dataAt + count * stride;
   if (count < 1)
     throw corrupt(
       file.name,
@@ -63,17 +72,18 @@ export async function openY4m(file: PositionedFile): Promise<Container> {
     count,
     warnings: [
       ...(isLimited ? [limitedRange(file.name, "states limited range", range)] : []),
-      ...truncated(file, count, null, dataAt + count * stride),
+      ...truncated(file, count, null, end),
     ],
     bigEndian: false,
     async placeOf(index) {
+      if (places) return places[index];
       const place = dataAt + index * stride;
       const found = await file.read(place, header.length);
       if (!found.equals(header))
         throw corrupt(
           file.name,
           `has no frame at byte ${place}, where frame ${index} should begin`,
-          "it is damaged before that, or its frames differ in their headers; export it again",
+          "it is damaged before that; export it again",
         );
       return place + header.length;
     },
@@ -91,7 +101,27 @@ async function streamHeader(
   return { tags, dataAt: line.length + 1 };
 }
 
-/** What stands before the first frame, as before all others. */
+/** Where the samples of frames begin whose headers differ, from one to the next.
+ *  @returns null where something else stands between two frames: the file is damaged there */
+async function walkedPlaces(
+  file: PositionedFile,
+  dataAt: number,
+  frameBytes: number,
+): Promise<readonly number[] | null> {
+  const places: number[] = [];
+  for (let at = dataAt; at < file.size; at += frameBytes) {
+    const line = /^FRAME(?: [^\n]*)?\n/.exec(
+      (await file.readUpTo(at, LONGEST_FRAME_LINE)).toString("latin1"),
+    );
+    if (!line && at + LONGEST_FRAME_LINE < file.size) return null;
+    if (!line || at + line[0].length + frameBytes > file.size) break;
+    at += line[0].length;
+    places.push(at);
+  }
+  return places;
+}
+
+/** What stands before the first frame, as a rule before all others, too. */
 async function frameHeader(file: PositionedFile, at: number): Promise<Buffer> {
   const line = await lineAt(file, at);
   if (line !== FRAME && !line.startsWith(`${FRAME} `))
@@ -111,7 +141,7 @@ function arrangement(name: string, colour: string): { readonly planes: string; r
   const [, planes, depth] = /^(mono|420|422|411|444alpha|444)(?:p?(\d+))?/.exec(colour) ?? [];
   const bits = depth === undefined ? 8 : Number(depth);
   const isKnown =
-    /^(mono(10|12|14|16)?|420(jpeg|mpeg2|paldv)?|422|411|444|444alpha|(420|422|444)p(9|10|12|14|16))$/;
+    /^(mono(9|10|12|14|16)?|420(jpeg|mpeg2|paldv)?|422|411|444|444alpha|(420|422|444)p(9|10|12|14|16))$/;
   if (!isKnown.test(colour))
     throw unsupported(
       name,

@@ -1,23 +1,26 @@
 import { FrameLoadError } from "../frame-load-error.js";
 import { corrupt } from "../samples/frame-faults.js";
 import type { PositionedFile } from "./positioned-file.js";
+import { number, place, type TiffForm, TYPE_BYTES, wide } from "./tiff-numbers.js";
 import { checkSize } from "./whole-frames.js";
 
-/** How numbers lie in a TIFF. */
-export interface TiffForm {
-  readonly bigEndian: boolean;
-  /** BigTIFF: places in the file have 8 bytes. */
-  readonly isBig: boolean;
-  /** Of the first directory. */
-  readonly firstAt: number;
+/** A page that is no picture of its own: a smaller copy of another, or its mask. */
+export interface TiffCompanion {
+  readonly isCompanion: true;
+  readonly nextAt: number;
 }
 
 /** One page: what its directory says of its samples, and where they lie. */
 export interface TiffDirectory {
+  readonly isCompanion: false;
   readonly rows: number;
   readonly columns: number;
   readonly bitDepth: 8 | 16 | 32;
   readonly channels: 1 | 3;
+  /** Samples stored of a pixel: one more than its channels where there is transparency, one where it is an index. */
+  readonly pixelSamples: number;
+  /** Red, green and blue of every index, 8 bits; null where samples are no indices. */
+  readonly palette: Uint8Array | null;
   /** Channels stored beside each other in separate planes, not pixel by pixel. */
   readonly isPlanar: boolean;
   readonly compression: "none" | "lzw" | "deflate" | "packbits";
@@ -30,6 +33,8 @@ export interface TiffDirectory {
   readonly chunkColumns: number;
   readonly offsets: readonly number[];
   readonly byteCounts: readonly number[];
+  /** Where its description stands. */
+  readonly text: { readonly at: number; readonly length: number } | null;
   /** Of the next directory; 0: this is the last. */
   readonly nextAt: number;
 }
@@ -40,25 +45,6 @@ const COMPRESSIONS: Readonly<Record<number, TiffDirectory["compression"]>> = {
   8: "deflate",
   32946: "deflate",
   32773: "packbits",
-};
-/** Bytes of a value by its type: BYTE, SHORT, LONG, LONG8 and the others that may come by. */
-const TYPE_BYTES: Readonly<Record<number, number>> = {
-  1: 1,
-  2: 1,
-  3: 2,
-  4: 4,
-  5: 8,
-  6: 1,
-  7: 1,
-  8: 2,
-  9: 4,
-  10: 8,
-  11: 4,
-  12: 8,
-  13: 4,
-  16: 8,
-  17: 8,
-  18: 8,
 };
 const MOST_ENTRIES = 4096;
 /** Of which the depth is looked at. */
@@ -75,18 +61,15 @@ const MOST_PADDED = 2 ** 20;
 const WHITE_IS_ZERO = 0;
 const BLACK_IS_ZERO = 1;
 const RGB = 2;
-
-/** @returns null where the file does not begin as a TIFF */
-export function tiffForm(head: Buffer): TiffForm | null {
-  const order = head.subarray(0, 2).toString("latin1");
-  if ((order !== "II" && order !== "MM") || head.length < 8) return null;
-  const bigEndian = order === "MM";
-  const version = bigEndian ? head.readUInt16BE(2) : head.readUInt16LE(2);
-  if (version === 42)
-    return { bigEndian, isBig: false, firstAt: bigEndian ? head.readUInt32BE(4) : head.readUInt32LE(4) };
-  if (version !== 43 || head.length < 16) return null;
-  return { bigEndian, isBig: true, firstAt: wide(head, 8, bigEndian) };
-}
+const PALETTE = 3;
+/** Bits of NewSubfileType: a copy of lower resolution, a mask of transparency. */
+const COMPANION_BITS = 0b101;
+/** SubfileType of a copy of lower resolution, in older files. */
+const OLD_REDUCED = 2;
+/** ExtraSamples that are transparency. */
+const TRANSPARENCY = new Set([1, 2]);
+/** SampleFormat 4 is undefined, and read as whole numbers. */
+const WHOLE_FORMATS = new Set([1, 4]);
 
 /** What is read at once where a directory begins.
  *  @returns null where that is beyond the file */
@@ -105,7 +88,7 @@ export async function readDirectory(
   form: TiffForm,
   at: number,
   head: Buffer = Buffer.alloc(0),
-): Promise<TiffDirectory> {
+): Promise<TiffDirectory | TiffCompanion> {
   const { bigEndian, isBig } = form;
   const [countBytes, entryBytes, placeBytes] = isBig ? [8, 20, 8] : [2, 12, 4];
   const window = await windowAt(file, at, head);
@@ -128,8 +111,8 @@ export async function readDirectory(
     const from = k * entryBytes;
     places.set(bigEndian ? bytes.readUInt16BE(from) : bytes.readUInt16LE(from), from);
   }
-  /** The first values of a tag, up to `wanted` of them; with `isExact` it is an error if it states another number. */
-  const values = async (tag: number, wanted: number, isExact = false): Promise<number[] | null> => {
+  /** Type of a tag, how many values it has, and the byte in the file at which they begin. */
+  const entryOf = (tag: number) => {
     const from = places.get(tag);
     if (from === undefined) return null;
     const type = bigEndian ? bytes.readUInt16BE(from + 2) : bytes.readUInt16LE(from + 2);
@@ -139,6 +122,18 @@ export async function readDirectory(
         ? bytes.readUInt32BE(from + 4)
         : bytes.readUInt32LE(from + 4);
     const size = TYPE_BYTES[type];
+    const inline = from + (isBig ? 12 : 8);
+    const isInline = size !== undefined && size * stated <= placeBytes;
+    return {
+      ...{ type, stated, size },
+      valuesAt: isInline ? at + countBytes + inline : place(bytes, inline, form),
+    };
+  };
+  /** The first values of a tag, up to `wanted` of them; with `isExact` it is an error if it states another number. */
+  const values = async (tag: number, wanted: number, isExact = false): Promise<number[] | null> => {
+    const entry = entryOf(tag);
+    if (!entry) return null;
+    const { type, stated, size, valuesAt } = entry;
     if (size === undefined || (isExact && stated !== wanted))
       throw corrupt(
         file.name,
@@ -146,16 +141,15 @@ export async function readDirectory(
         "export it again",
       );
     const count = Math.min(stated, wanted);
-    const inline = from + (isBig ? 12 : 8);
-    const data =
-      size * stated <= placeBytes
-        ? bytes.subarray(inline, inline + size * count)
-        : await bytesAt(place(bytes, inline, form), size * count);
+    const data = await bytesAt(valuesAt, size * count);
     return Array.from({ length: count }, (_, k) => number(data, k * size, type, bigEndian));
   };
   const one = async (tag: number, otherwise: number): Promise<number> =>
     (await values(tag, 1))?.[0] ?? otherwise;
 
+  const nextAt = place(bytes, entries * entryBytes, form);
+  if (((await one(254, 0)) & COMPANION_BITS) !== 0 || (await one(255, 0)) === OLD_REDUCED)
+    return { isCompanion: true, nextAt };
   const rows = await one(257, 0);
   const columns = await one(256, 0);
   const bits = (await values(258, MOST_CHANNELS)) ?? [1];
@@ -167,10 +161,13 @@ export async function readDirectory(
   const fillOrder = await one(266, 1);
   const bitDepth = bits[0];
   const isGrey = photometric === WHITE_IS_ZERO || photometric === BLACK_IS_ZERO;
+  const isIndexed = photometric === PALETTE && bitDepth === 8;
+  const opaque = samples - (TRANSPARENCY.has(await one(338, 0)) ? 1 : 0);
   const isKnown =
     bits.every((value) => value === bitDepth) &&
-    ((format === 1 && (bitDepth === 8 || bitDepth === 16)) || (format === 3 && bitDepth === 32)) &&
-    ((isGrey && samples === 1) || (photometric === RGB && samples === 3));
+    ((WHOLE_FORMATS.has(format) && (bitDepth === 8 || bitDepth === 16)) ||
+      (format === 3 && bitDepth === 32)) &&
+    ((isGrey && opaque === 1) || (photometric === RGB && opaque === 3) || (isIndexed && samples === 1));
   // Decoders differ in whether uncompressed rows that are stated to be differences are such.
   const isPredicted = predictor === 2 && bitDepth !== 32 && compression !== "none";
   if (!isKnown || compression === undefined || fillOrder !== 1 || (predictor !== 1 && !isPredicted))
@@ -213,11 +210,17 @@ export async function readDirectory(
       `has a strip or tile of ${byteCounts[thin]} bytes, too few for its ${sizes[thin]} pixels`,
       "export it again",
     );
+  const text = entryOf(270);
+  const colours = isIndexed ? await values(320, 3 * 2 ** bitDepth, true) : null;
+  if (isIndexed && !colours) throw corrupt(file.name, "does not say what its colours are", "export it again");
   return {
+    isCompanion: false,
     rows,
     columns,
     bitDepth: bitDepth as 8 | 16 | 32,
-    channels: samples as 1 | 3,
+    channels: isGrey ? 1 : 3,
+    pixelSamples: samples,
+    palette: colours && paletteOf(colours),
     isPlanar,
     compression,
     isInverted: photometric === WHITE_IS_ZERO && bitDepth !== 32,
@@ -226,8 +229,29 @@ export async function readDirectory(
     chunkColumns,
     offsets,
     byteCounts,
-    nextAt: place(bytes, entries * entryBytes, form),
+    text: text && { at: text.valuesAt, length: text.stated },
+    nextAt,
   };
+}
+
+/** @param colours  all of red, then green and blue, 16 bits; some writers have 8 bits in them
+ *  @returns red, green, blue of one index behind those of the other, 8 bits */
+function paletteOf(colours: readonly number[]): Uint8Array {
+  const count = colours.length / 3;
+  const shift = colours.some((value) => value > 255) ? 8 : 0;
+  return Uint8Array.from(colours, (_, k) => colours[(k % 3) * count + Math.floor(k / 3)] >> shift);
+}
+
+/** Whether the rows of an uncompressed page lie one behind the other. */
+export function liesInOnePiece(page: TiffDirectory): boolean {
+  const { columns, bitDepth, pixelSamples, isPlanar, chunkRows, chunkColumns, offsets } = page;
+  const chunkBytes = chunkRows * columns * pixelSamples * (bitDepth / 8);
+  return (
+    page.compression === "none" &&
+    !isPlanar &&
+    chunkColumns === columns &&
+    offsets.every((offset, k) => offset === offsets[0] + k * chunkBytes)
+  );
 }
 
 /** Pixels of each strip or tile; the last strip ends with the picture. */
@@ -244,21 +268,4 @@ function piecesOf(page: {
     const height = isTiled ? chunkRows : Math.min(chunkRows, rows - (k % down) * chunkRows);
     return height * chunkColumns;
   });
-}
-
-function place(bytes: Buffer, at: number, { isBig, bigEndian }: TiffForm): number {
-  if (isBig) return wide(bytes, at, bigEndian);
-  return bigEndian ? bytes.readUInt32BE(at) : bytes.readUInt32LE(at);
-}
-
-/** Eight bytes as a number; those too large to count with lie behind the end of any file. */
-function wide(bytes: Buffer, at: number, bigEndian: boolean): number {
-  return Number(bigEndian ? bytes.readBigUInt64BE(at) : bytes.readBigUInt64LE(at));
-}
-
-function number(bytes: Buffer, at: number, type: number, bigEndian: boolean): number {
-  if (type === 3) return bigEndian ? bytes.readUInt16BE(at) : bytes.readUInt16LE(at);
-  if (type === 4 || type === 13) return bigEndian ? bytes.readUInt32BE(at) : bytes.readUInt32LE(at);
-  if (type === 16 || type === 18) return wide(bytes, at, bigEndian);
-  return bytes[at];
 }

@@ -21,7 +21,7 @@ export function checkHeaders(
     warnings: [
       {
         code: "extra-pages",
-        message: `${paged.length} of ${files.length} still(s) hold more than one picture, and only the first is read (${some}): if the others are frames too, export every frame as a still of its own`,
+        message: `${paged.length} of ${files.length} still(s) hold more than one picture, and only the first is read (${some}): if the others are frames too, ${files.length === 1 ? `give ${files[0]} itself as the take, not its folder` : "export every frame as a still of its own"}`,
       },
     ],
   };

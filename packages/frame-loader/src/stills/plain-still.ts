@@ -2,7 +2,8 @@ import { join } from "node:path";
 import { FrameLoadError } from "../frame-load-error.js";
 import { plainFrames } from "../places/plain-frames.js";
 import { PositionedFile } from "../places/positioned-file.js";
-import { readDirectory, type TiffDirectory, tiffForm } from "../places/tiff-directory.js";
+import { liesInOnePiece, readDirectory } from "../places/tiff-directory.js";
+import { tiffForm } from "../places/tiff-numbers.js";
 import type { FileStamp } from "../samples/file-stamp.js";
 import type { FrameKind, PlainPlace } from "../samples/frame-header.js";
 import type { Samples } from "../samples/frame-of.js";
@@ -26,8 +27,9 @@ export async function plainStill(
     const form = tiffForm(head);
     if (!form) return null;
     const page = await readDirectory(file, form, form.firstAt, head);
-    if (page.nextAt !== 0 || !liesInOnePiece(page)) return null;
-    const { rows, columns, bitDepth, channels, offsets } = page;
+    if (page.isCompanion || page.nextAt !== 0 || page.isInverted || !liesInOnePiece(page)) return null;
+    const { rows, columns, bitDepth, channels, pixelSamples, palette, offsets } = page;
+    if (palette || pixelSamples !== channels) return null;
     const plain = { dataAt: offsets[0], bigEndian: form.bigEndian };
     return { rows, columns, bitDepth, colour: channels === 3, stamp, plain };
   } catch (error) {
@@ -36,18 +38,6 @@ export async function plainStill(
   } finally {
     await file.close();
   }
-}
-
-function liesInOnePiece(page: TiffDirectory): boolean {
-  const { columns, bitDepth, channels, chunkRows, chunkColumns, offsets } = page;
-  const chunkBytes = chunkRows * columns * channels * (bitDepth / 8);
-  return (
-    page.compression === "none" &&
-    !page.isInverted &&
-    !page.isPlanar &&
-    chunkColumns === columns &&
-    offsets.every((offset, k) => offset === offsets[0] + k * chunkBytes)
-  );
 }
 
 /** Reads the rows of a region where they lie. The file is open no longer than that.

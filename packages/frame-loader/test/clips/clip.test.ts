@@ -16,6 +16,8 @@ const LOSSLESS = [
 ];
 const H264 = ["-c:v", "libx264", "-qp", "1", "-bf", "3", "-g", "12", "-x264-params", "scenecut=0:b-adapt=0"];
 const open265 = LOSSLESS.map((option) => option.replace("open-gop=0", "open-gop=1"));
+/** 5000 frames a second. */
+const DENSE = ["-vf", "settb=1/5000,setpts=N", "-r", "5000"];
 const FFV1 = ["-c:v", "ffv1", "-level", "3"];
 
 async function open(path: string): Promise<FrameSequence> {
@@ -73,6 +75,13 @@ describe.skipIf(isSkipped)("clips", () => {
     ["H.265 of 10 bits in MOV", 10, "yuv420p10le", ["-color_range", "tv", ...LOSSLESS, "ten.mov"]],
     ["grey samples uncompressed in AVI", 8, "gray", ["-c:v", "rawvideo", "-vtag", "Y800", "raw.avi"]],
     ["grey FFV1 of 16 bits in MKV", 16, "gray16le", [...FFV1, "-g", "1", "sixteen.mkv"]],
+    [
+      "grey PNG of 16 bits, high byte first, in MOV",
+      16,
+      "gray16le",
+      ["-c:v", "png", "-pix_fmt", "gray16be", "png.mov"],
+    ],
+    ["more frames than milliseconds in MKV, which counts these", 8, "gray", [...DENSE, ...FFV1, "dense.mkv"]],
   ] as const)("%s: samples are those encoded, in order and at random", async (_, bits, kind, options) => {
     const expected = pattern(bits);
     const sequence = await open(encode(folder, expected, kind, options));
@@ -98,6 +107,27 @@ describe.skipIf(isSkipped)("clips", () => {
         Uint8Array.from(stored.subarray(index * rows * columns, (index + 1) * rows * columns));
       for await (const { index, frame } of sequence.frames()) expectSamples(frame, frameAt(index));
       expectSamples(await sequence.read(29), frameAt(29));
+    }
+  });
+
+  it("a frame far behind the one before is read as it is where key frames are whole only some frames on", async () => {
+    const refreshed = "intra-refresh=1:keyint=12:bframes=0:scenecut=0";
+    const options = ["-c:v", "libx264", "-qp", "0", "-x264-params", refreshed, "refreshed.mp4"];
+    const sequence = await open(encode(folder, frames8, "yuv420p", options));
+    for (const index of [39, 26, 13, 32]) expectSamples(await sequence.read(index), frames8[index]);
+  });
+
+  it("colour of 16 bits is read with either byte first, and without its transparency", async () => {
+    const values = Uint16Array.from({ length: 4 * rows * columns }, (_, i) => (i * 40_503) % 65_536);
+    writeFileSync(join(folder, "rgba.raw"), values);
+    const input = ["-f", "rawvideo", "-pix_fmt", "rgba64le", "-s", `${columns}x${rows}`, "-i", "rgba.raw"];
+    for (const pixelFormat of ["rgba64be", "rgb48be"]) {
+      const path = ffmpeg(folder, [...input, "-c:v", "png", "-pix_fmt", pixelFormat, `${pixelFormat}.mov`]);
+      const luma = Float32Array.from(
+        { length: rows * columns },
+        (_, i) => 0.2126 * values[4 * i] + 0.7152 * values[4 * i + 1] + 0.0722 * values[4 * i + 2],
+      );
+      expectSamples(await (await open(path)).read(0), luma);
     }
   });
 

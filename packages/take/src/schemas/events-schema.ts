@@ -17,7 +17,7 @@ export const eventSchema = z.strictObject({
   }),
   certainty: z.enum(["bracketed", "bisected", "visible", "refined"]).exactOptional().meta({
     description:
-      "at what stage of the search the ends are certain; bracketed: between two frames that were read; bisected: found by halving, where the change is half way, or amid what moves all the time; visible: frame by frame, but at one end so weakly, or so close to a change of the light, that it may be some frames off; refined: frame by frame",
+      "at what stage of the search the ends are certain; bracketed: between two frames that were read; bisected: found by halving, where the change is half way, or amid what moves all the time; visible: frame by frame, but at one end so weakly, or so close to a change of the light or an end of the take, that it may be some frames off; refined: frame by frame",
   }),
 });
 

@@ -14,7 +14,7 @@ export function nothingFound({
     shortestFrames === 1 ? "for what passes" : `for what passes and lasts at least ${shortestFrames} frames`;
   const weakest =
     weakestSeen === null
-      ? "there are too few frames to tell how weak an event would have been seen"
+      ? "there are too few frames to tell how weak an event would have been seen; measure them without a search"
       : `the weakest event that would have been seen changes an area of ${weakestSeen.columns} x ${weakestSeen.rows} px by ${Number(weakestSeen.brightness.toPrecision(2))} units of brightness`;
   const places = lightChanges.map(({ firstFrame, lastFrame }) =>
     firstFrame === lastFrame ? `frame ${firstFrame}` : `frames ${firstFrame} to ${lastFrame}`,
