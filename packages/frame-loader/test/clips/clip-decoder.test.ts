@@ -15,7 +15,6 @@ const SOURCE: ClipSource = {
     bitDepth: 8,
     colour: false,
     bits: 8,
-    bigEndian: false,
     filters: "format=gray",
     hasChroma: false,
   },
