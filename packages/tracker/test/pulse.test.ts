@@ -59,6 +59,32 @@ function leastUncertainty(step: number, noise: number): number {
   return noise / Math.sqrt(information);
 }
 
+it.each([0, 0.3, 0.6])(
+  "a pair is told from its smear where the exposure is not known, begun %f px on",
+  async (begun) => {
+    const frontAt = (time: number) => -11.69 + begun + 3.416 * time;
+    const take = {
+      numbers: frames(82),
+      rows: 72,
+      columns: 236,
+      frontAt,
+      blurPixels: 1.225,
+      exposureFraction: 0.5,
+    };
+    const dirt = (row: number, column: number) =>
+      1 + 0.05 * Math.sin(column / 3 + row) * Math.cos(column / 7);
+    const source = render({ ...take, shape: "pair", before: 127, step: -105, noise: 2.3, bitDepth: 8, dirt });
+    const found = await track(source, {
+      path: [
+        [0, 36],
+        [235, 36],
+      ],
+    });
+    expectCovered(found, 3.416);
+    expect(found.line.standardUncertaintyPixelsPerFrame).toBeLessThan(5e-4);
+  },
+);
+
 it("a pair that gets faster is followed about its bent way", async () => {
   const frontAt = (time: number) => -10 + 2.9 * time + 0.0366 * time ** 2;
   const take = { numbers: frames(58), rows: 16, columns: 240, frontAt, blurPixels: 2.9, seed: 2 };

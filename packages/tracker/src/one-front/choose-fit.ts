@@ -112,7 +112,7 @@ async function bestMotion(
   const samples = field.frames * field.positions;
   const single = surestFit(fits, look.noise ** 2, samples);
   if (single?.motion.shape === "pulse")
-    for (const start of pairStarts(single.motion)) {
+    for (const start of pairStarts(single.motion, [...new Set(starts.map((one) => one.exposureFraction))])) {
       await pause();
       fits.push(jointFit(field, frameNumbers, start, undefined, { fitter, mostLeft: single.sumOfSquares }));
     }
