@@ -1,6 +1,8 @@
-import { bentWay } from "../first-look/bent-way.js";
-import { changeInTime } from "../first-look/change-in-time.js";
+import { type BentWay, bentWay } from "../first-look/bent-way.js";
+import { type ChangeShape, changeInTime } from "../first-look/change-in-time.js";
+import { pairStarts } from "../first-look/pair-starts.js";
 import { flickerBetweenFrames } from "../light/flicker.js";
+import { type FrontMotion, jointFit } from "../model/joint-fit.js";
 import { positionAt } from "../model/passage.js";
 import { workedStreak } from "../model/worked-streak.js";
 import { type FollowOptions, type Found, followDivided } from "../one-front/follow-divided.js";
@@ -25,25 +27,42 @@ export async function followBent(
   // Against its model a front that was missed makes flicker; from frame to frame it crosses few positions.
   const gain = flickerBetweenFrames(streak.data, streak.shape, look.noise);
   const { field, numbers } = workedStreak(streak, gain, kept);
-  const shape = [field.frames, field.positions] as const;
-  const way = bentWay(changeInTime(field.data, shape, look.noise, "step", options.sign), numbers);
-  if (!way) return null;
+  const fits = (["step", "pulse"] as const).flatMap((shape) => {
+    const way = bentWay(
+      changeInTime(field.data, [field.frames, field.positions], look.noise, shape, options.sign),
+      numbers,
+    );
+    if (!way) return [];
+    const chord = chordOf(way, shape, options.exposureFraction ?? EXPOSURE);
+    const departurePixels = streak.frameNumbers.map(
+      (number) => way.positionAt(number) - positionAt(chord, number),
+    );
+    const ofKept = kept.map((frame) => departurePixels[frame]);
+    return [chord, ...(shape === "pulse" ? pairStarts(chord) : [])].map((start) => ({
+      ...jointFit(field, numbers, start, ofKept),
+      departurePixels: Float64Array.from(departurePixels),
+    }));
+  });
+  if (fits.length === 0) return null;
+  const { motion, departurePixels } = fits.reduce((best, fit) =>
+    fit.sumOfSquares < best.sumOfSquares ? fit : best,
+  );
+  const followed = await followDivided(streak, gain, options, { look, motion, departurePixels });
+  return followed.front && !leavesMore(followed) ? followed : null;
+}
+
+/** The straight line between the ends of a way, with a look to start from. */
+function chordOf(way: BentWay, shape: ChangeShape, exposureFraction: number): FrontMotion {
   const [begin, end] = way.ends;
   const from = way.positionAt(begin);
   const slopePixelsPerFrame = (way.positionAt(end) - from) / (end - begin);
-  const motion = {
-    shape: "step",
+  return {
+    shape,
     sense: way.sense,
     slopePixelsPerFrame,
     interceptPixels: from - slopePixelsPerFrame * begin,
     blurPixels: BLUR,
-    exposureFraction: options.exposureFraction ?? EXPOSURE,
+    exposureFraction,
     tiltSpreadPixels: 0,
-  } as const;
-  const departurePixels = Float64Array.from(
-    streak.frameNumbers,
-    (number) => way.positionAt(number) - positionAt(motion, number),
-  );
-  const followed = await followDivided(streak, gain, options, { look, motion, departurePixels });
-  return followed.front && !leavesMore(followed) ? followed : null;
+  };
 }

@@ -130,7 +130,7 @@ async function followDepartures(streak: DepartedStreak, options: FollowOptions):
   const found = await followDivided(departureStreak(streak), null, { ...options, sign: 1 });
   const { front, kept } = found;
   if (!front) return found;
-  if (front.motion.shape === "pulse") return { ...found, front: null, disbelief: "spot" };
+  if (front.motion.shape !== "step") return { ...found, front: null, disbelief: "spot" };
   if (!isSeenAlong(found)) return { ...found, front: null, disbelief: "unclear" };
   const numbers = kept.map((frame) => streak.frameNumbers[frame]);
   return { ...found, front: blockwiseUncertainty(front, numbers) };

@@ -1,6 +1,6 @@
 import { median } from "@frontpace/fit";
 import type { ChangeInTime } from "./change-in-time.js";
-import { leastStrength } from "./first-line.js";
+import { frameOfColumn, leastStrength } from "./first-line.js";
 
 /** Where a front is at a frame number, px, and its direction. */
 export interface BentWay {
@@ -28,7 +28,7 @@ interface Knot {
 }
 
 /** The way of one front that never turns back, whatever its speed at each place, through the strongest changes of all positions.
- *  @param change  steps at every position
+ *  @param change  at every position
  *  @returns null where fewer positions change in one sense, or fewer of them one after the other, than a front leaves */
 export function bentWay(change: ChangeInTime, frameNumbers: readonly number[]): BentWay | null {
   const changes = changesOfOneSense(change, frameNumbers);
@@ -48,10 +48,8 @@ export function bentWay(change: ChangeInTime, frameNumbers: readonly number[]): 
 }
 
 /** The strongest change of every position that changes in the sense that most do, in order of position. */
-function changesOfOneSense(
-  { columns, strength, strongest }: ChangeInTime,
-  frameNumbers: readonly number[],
-): readonly Knot[] {
+function changesOfOneSense(change: ChangeInTime, frameNumbers: readonly number[]): readonly Knot[] {
+  const { columns, strength, strongest } = change;
   const least = leastStrength(columns);
   const sized = Array.from(strongest, (column, position) => ({
     column,
@@ -63,7 +61,7 @@ function changesOfOneSense(
     .filter(({ size }) => size * sign > 0)
     .map(({ column, position }) => ({
       position,
-      frame: (frameNumbers[column - 1] + frameNumbers[column]) / 2,
+      frame: frameOfColumn(change, frameNumbers, column),
     }));
 }
 

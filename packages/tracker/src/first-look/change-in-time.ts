@@ -1,8 +1,11 @@
 import type { ProfileShape } from "../model/edge-profile.js";
 
+/** A change is looked for as what stays or as what passes. */
+export type ChangeShape = Exclude<ProfileShape, "pair">;
+
 /** Evidence of a change at every position and at every possible frame of change. */
 export interface ChangeInTime {
-  readonly shape: ProfileShape;
+  readonly shape: ChangeShape;
   /** Signed strength in units of the noise, row-major, shape [positions, frames + 1]. Step: column k says how far
    *  the mean of frames k and later stands from that of the earlier ones (columns 0 and `frames` are 0).
    *  Pulse: column k how far a short run of frames about k stands from the rest. */
@@ -23,7 +26,7 @@ export function changeInTime(
   data: Float64Array,
   [frames, positions]: readonly [number, number],
   noise: number,
-  shape: ProfileShape,
+  shape: ChangeShape,
   sign: -1 | 0 | 1,
 ): ChangeInTime {
   const columns = frames + 1;

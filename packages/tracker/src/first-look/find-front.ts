@@ -1,13 +1,12 @@
-import type { ProfileShape } from "../model/edge-profile.js";
 import type { BrightnessField } from "../model/front-model.js";
 import { streakNoise } from "../streak/noise.js";
-import { changeInTime } from "./change-in-time.js";
+import { type ChangeShape, changeInTime } from "./change-in-time.js";
 import { type FirstLine, firstLine, judgeLine } from "./first-line.js";
 
 /** What a first look at a streak shows. */
 export interface FirstLook {
   readonly verdict: "front" | "at-once" | "nothing";
-  readonly candidates: readonly { readonly shape: ProfileShape; readonly line: FirstLine }[];
+  readonly candidates: readonly { readonly shape: ChangeShape; readonly line: FirstLine }[];
   readonly noise: number;
   /** How much more the line explains than one change everywhere at once. */
   readonly weight: number;

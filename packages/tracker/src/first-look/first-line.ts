@@ -23,7 +23,11 @@ export function leastStrength(columns: number): number {
 }
 
 /** Frame number of the change that column k stands for. */
-function frameOfColumn(change: ChangeInTime, frameNumbers: readonly number[], k: number): number {
+export function frameOfColumn(
+  change: Pick<ChangeInTime, "shape">,
+  frameNumbers: readonly number[],
+  k: number,
+): number {
   if (change.shape === "pulse") return frameNumbers[Math.min(k, frameNumbers.length - 1)];
   return (frameNumbers[k - 1] + frameNumbers[k]) / 2;
 }

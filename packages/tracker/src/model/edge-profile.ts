@@ -1,7 +1,8 @@
 import { type NormalSample, sampleNormal } from "./normal-distribution.js";
 
-/** How the front looks along the path: `step` leaves a new level behind, `pulse` passes and leaves nothing. */
-export type ProfileShape = "step" | "pulse";
+/** How the front looks along the path: `step` leaves a new level behind; `pulse` passes and leaves nothing; so does `pair`, a bright line and a
+ *  dark one close together, as a shock casts its shadow. */
+export type ProfileShape = "step" | "pulse" | "pair";
 
 /** How an edge falls off: as a Gaussian blur makes it, with longer tails, or with shorter ones, as out of focus. They are told apart where a front
  *  is inside the picture at an end of the take: there its tails place it. */
@@ -31,8 +32,8 @@ const BOX_SHARES = { gaussian: 0, disc: 0.913, ramp: 1 } as const;
 /** Those that a Gaussian blur does not make. */
 export const OTHER_FORMS = ["logistic", "laplace", "disc", "ramp"] as const satisfies readonly EdgeForm[];
 
-/** Value of the profile and its derivatives; `value` runs from 0 ahead of the front to 1 behind it (step), or
- *  is 1 on the front (pulse). */
+/** Value of the profile and its derivatives; `value` runs from 0 ahead of the front to 1 behind it (step), is 1 on the front
+ *  (pulse), or 1 on the line that leads and -1 on the one that follows (pair). */
 export interface ProfileSample {
   value: number;
   /** by the signed distance, per px */
@@ -57,7 +58,7 @@ function isLongTailed(form: EdgeForm): form is LongTailed {
 }
 
 /** Samples the profile at `behind` px behind the front: an edge of the form and standard deviation `blur` px, spread over the smear
- *  of the exposure, `smear` px. Pulses are Gaussian. */
+ *  of the exposure, `smear` px. Pulses are Gaussian, pairs the slope of one. */
 export function sampleProfile(
   shape: ProfileShape,
   behind: number,
@@ -67,6 +68,7 @@ export function sampleProfile(
   form: EdgeForm = "gaussian",
 ): void {
   if (shape === "pulse") samplePulse(behind, blur, smear, into);
+  else if (shape === "pair") samplePair(behind, blur, smear, into);
   else if (form === "gaussian") sampleGaussian(behind, blur, smear, into);
   else if (isLongTailed(form)) sampleMixture(behind, blur, smear, MIXTURES[form], into);
   else sampleBoxed(behind, blur, smear, BOX_SHARES[form], into);
@@ -156,6 +158,23 @@ function samplePulse(behind: number, blur: number, smear: number, into: ProfileS
   into.byDistance = (atA.density - atB.density) / (sigma * box * height);
   const stepBySigma = (-a * atA.density + b * atB.density) / (sigma * box);
   into.byLogBlur = (blurShare * sigma * (stepBySigma * height - step * heightBySigma)) / (height * height);
+}
+
+/** Largest value of z φ(z), at z = 1. */
+const STEEPEST = Math.exp(-0.5) / Math.sqrt(2 * Math.PI);
+
+function samplePair(behind: number, blur: number, smear: number, into: ProfileSample): void {
+  const { box, sigma } = edgeKernel(blur, smear);
+  const a = (behind + box / 2) / sigma;
+  const b = (behind - box / 2) / sigma;
+  sampleNormal(a, atA);
+  sampleNormal(b, atB);
+  const size = 1 / (STEEPEST * box);
+  into.value = size * sigma * (atA.density - atB.density);
+  into.byDistance = size * (b * atB.density - a * atA.density);
+  const bySigma = size * ((1 + a * a) * atA.density - (1 + b * b) * atB.density);
+  // d sigma / d log(blur) is blur² / sigma.
+  into.byLogBlur = ((blur * blur) / sigma) * bySigma;
 }
 
 /** Standard deviation of an edge that is averaged over pixels, px. */

@@ -1,12 +1,21 @@
+import { median } from "@frontpace/fit";
+import type { PositionModel } from "../model/front-model.js";
 import type { StripedStreak } from "../streak/read-streak.js";
 import type { FollowOptions, Found } from "./follow-divided.js";
 import type { FollowedFront } from "./follow-front.js";
 import { isTakenBack } from "./is-taken-back.js";
-import { seenPositions } from "./seen-positions.js";
+import { clearlySeen, seenPositions } from "./seen-positions.js";
 import { shareOfWidth } from "./share-of-width.js";
 
 /** A front is clearly seen at this part of the positions that it passes, above all that it leaves. */
 const LEAST_SEEN = 0.5;
+/** Or, where a path was given, it is alike along all of that, if no more than what follows it, or the noise, at any one position: this part of them
+ *  change in one sense, by this part of what they do on the median or more. Changes that have nothing to do with each other are of either sense
+ *  or differ by more; a fragment is alike, too, and flies where it will. */
+const THROUGHOUT = 0.9;
+const ALIKE = 1 / 3;
+/** Fewer positions than this can be alike by chance. */
+const FEWEST_ALIKE = 30;
 /** What passes and leaves nothing covers this part of the width and runs this part of the path, or else most of a path that
  *  was given: the rest is a spot that flies past. */
 const LEAST_COVERED = 0.6;
@@ -24,7 +33,8 @@ export function believedFront(
   { isPathGiven }: Pick<FollowOptions, "isPathGiven">,
 ): Found {
   if (!found.front) return found;
-  if (!isSeenAlong(found)) return { ...found, front: null, disbelief: "unclear" };
+  if (!isSeenAlong(found) && !(isPathGiven && isAlikeAlong(streak, found)))
+    return { ...found, front: null, disbelief: "unclear" };
   const runsAlong = isPathGiven && seenPositions(found.front).length >= MOST_OF_GIVEN * streak.shape[1];
   return !runsAlong && isSpot(streak, found) ? { ...found, front: null, disbelief: "spot" } : found;
 }
@@ -32,10 +42,22 @@ export function believedFront(
 /** Whether the change is clearly seen at most of the positions that the front passes in the frames that show it. */
 export function isSeenAlong({ front }: Pick<Found, "front">): boolean {
   if (!front) return false;
+  const passed = passedModels(front);
+  return clearlySeen({ ...front, models: passed }).length >= LEAST_SEEN * passed.length;
+}
+
+function isAlikeAlong(streak: StripedStreak, { front }: Pick<Found, "front">): boolean {
+  const changes = front ? passedModels(front).map(({ change }) => change) : [];
+  if (changes.length < Math.max(FEWEST_ALIKE, MOST_OF_GIVEN * streak.shape[1])) return false;
+  const usual = median(changes);
+  const alike = changes.filter((change) => change * Math.sign(usual) >= ALIKE * Math.abs(usual));
+  return usual !== 0 && alike.length >= THROUGHOUT * changes.length;
+}
+
+/** The models of the positions that the front passes in the frames that show it. */
+function passedModels(front: FollowedFront): readonly PositionModel[] {
   const { low, high } = passedPixels(front);
-  const isPassed = (position: number) => position >= low && position <= high;
-  const count = front.models.filter(({ position }) => isPassed(position)).length;
-  return seenPositions(front).filter(isPassed).length >= LEAST_SEEN * count;
+  return front.models.filter(({ position }) => position >= low && position <= high);
 }
 
 function passedPixels({ frames, state }: FollowedFront) {

@@ -1,5 +1,6 @@
 import { sumOfSquaresAtOnce } from "../first-look/change-at-once.js";
 import { type FirstLook, findFront } from "../first-look/find-front.js";
+import { pairStarts } from "../first-look/pair-starts.js";
 import { SHUFFLES, shuffledOrder } from "../first-look/shuffled-order.js";
 import { startMotions } from "../first-look/start-motions.js";
 import { type BrightnessField, type PositionModel, residualField } from "../model/front-model.js";
@@ -14,7 +15,7 @@ const ADEQUATE = 1.5;
 const COMPARABLE = 1.5;
 /** Beside a fit that explains the streak, one that leaves this many times more is not followed to its end. */
 const HOPELESS = 10;
-/** What a pulse must explain beyond a step, in units of the noise variance: five standard deviations. */
+/** What passes and leaves nothing must explain beyond a step, in units of the noise variance: five standard deviations. */
 const PULSE_COST = 25;
 /** What a moving front must explain beyond any change of all positions at once, in units of the noise variance,
  *  besides what its own levels explain of the noise: seven standard deviations of one parameter (common practice,
@@ -108,7 +109,14 @@ async function bestMotion(
     if (fit.sumOfSquares < adequate) mostLeft = Math.min(mostLeft, HOPELESS * fit.sumOfSquares);
     fits.push(fit);
   }
-  const best = surestFit(fits, look.noise ** 2, field.frames * field.positions);
+  const samples = field.frames * field.positions;
+  const single = surestFit(fits, look.noise ** 2, samples);
+  if (single?.motion.shape === "pulse")
+    for (const start of pairStarts(single.motion, [...new Set(starts.map((one) => one.exposureFraction))])) {
+      await pause();
+      fits.push(jointFit(field, frameNumbers, start, undefined, { fitter, mostLeft: single.sumOfSquares }));
+    }
+  const best = surestFit(fits, look.noise ** 2, samples);
   const atOnce = sumOfSquaresAtOnce(field);
   if (!best) return { best, left: atOnce, explained: 0, explainedAtLeast: 0 };
   let left: number | null = null;
@@ -143,7 +151,7 @@ function shuffledPositions({ data, frames, positions }: BrightnessField, share: 
  *  @param noiseVariance  of a sample, from differences in time */
 function surestFit(fits: readonly JointFit[], noiseVariance: number, samples: number): JointFit | null {
   const cost = ({ motion, sumOfSquares }: JointFit) =>
-    sumOfSquares + (motion.shape === "pulse" ? PULSE_COST * noiseVariance : 0);
+    sumOfSquares + (motion.shape !== "step" ? PULSE_COST * noiseVariance : 0);
   const closest = fits.reduce<JointFit | null>(
     (best, fit) => (!best || cost(fit) < cost(best) ? fit : best),
     null,

@@ -150,9 +150,15 @@ export async function followFront(
     const largestMove = next.reduce((most, value, i) => Math.max(most, Math.abs(value - departure[i])), 0);
     if (largestMove < 0.02 * fit.motion.blurPixels && round > 0) break;
     departure = next;
-    fit = jointFit(field, frameNumbers, fit.motion, departure, { steps: 10 });
+    fit = jointFit(field, frameNumbers, alongLine(fit.motion, line), departure, { steps: 10 });
   }
   return report();
+}
+
+/** The motion along the line that departures are told from: about another one what is narrow and passes would be missed. */
+function alongLine(motion: FrontMotion, { intercept, slope }: WanderingLineFit): FrontMotion {
+  if (!(slope * motion.sense > 0)) return motion;
+  return { ...motion, interceptPixels: intercept, slopePixelsPerFrame: slope };
 }
 
 /** How far a fit's front was from its own straight line in every frame, px, shape (frames,). */

@@ -22,7 +22,7 @@ export function isTakenBack(
   beside?: FrontMotion,
 ): boolean {
   if (!front) return false;
-  if (front.motion.shape === "pulse") return true;
+  if (front.motion.shape !== "step") return true;
   const worked = workedStreak(streak, gain, kept);
   const { numbers } = worked;
   const followedIn = tangent === 0 ? null : shearStrips(worked.strips, streak, tangent);

@@ -113,6 +113,7 @@ export function judgeShifts(
     shiftPixels,
     standardUncertaintyPixels,
     degreesOfFreedom: Math.max(1, Math.floor(degreesOfFreedom)),
+    variance,
     alike,
     moves,
     varianceOf: (of) => shiftVariance(of, registered, standardUncertaintyPixels, positions),

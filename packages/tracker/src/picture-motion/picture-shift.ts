@@ -18,6 +18,8 @@ export interface PictureShift {
   readonly standardUncertaintyPixels: Float64Array;
   /** Samples less what was fitted to them. */
   readonly degreesOfFreedom: number;
+  /** Of a sample about the texture, DN². */
+  readonly variance: number;
   /** What the correlation of neighbouring samples adds to the variance of a shift. */
   readonly alike: number;
   /** Whether the picture moves: more than the noise explains, and in both halves of the texture alike. */
@@ -121,7 +123,8 @@ export function pictureShift(
   return withThoseBehind(seen, data, positions, behind, splineOf);
 }
 
-/** The frames that the texture ahead does not place, laid over what the others show behind the front. */
+/** The frames that the texture ahead does not place, laid over what the others show behind the front, by the same rules: where it
+ *  is black there is the front's own foot and no texture. */
 function withThoseBehind(
   seen: PictureShift,
   data: Float64Array,
@@ -148,20 +151,18 @@ function withThoseBehind(
     }
     const there = registerShift(spline, lineOf(i), behind[i], last, SEARCH_PIXELS);
     if (!there) return;
-    const { sum, ofNoise } = gradientSquares(there, texture, there.variance);
+    const own = Math.max(seen.variance, there.variance);
+    const { sum, ofNoise } = gradientSquares(there, texture, own);
     const all = sum[0] + sum[1];
-    if (!(all > LEAST_TEXTURE * ofNoise)) return;
-    const variance = (seen.alike * there.variance) / (all - ofNoise);
+    if (!(all > LEAST_TEXTURE * ofNoise && there.explained > LEAST_EXPLAINED * own)) return;
+    const variance = (seen.alike * own) / (all - ofNoise);
     if (!(variance < LEAST_SURE_PIXELS ** 2)) return;
     last = there.shiftPixels;
     shiftPixels[i] = last;
     standardUncertaintyPixels[i] = Math.sqrt(variance);
     placed.push(i);
     // What the noise of the texture behind does to all of them alike.
-    common = Math.max(
-      common,
-      (variance * ofNoise) / (SLOPE_OF_NOISE * there.variance * there.gradient.length),
-    );
+    common = Math.max(common, (variance * ofNoise) / (SLOPE_OF_NOISE * own * there.gradient.length));
   });
   return {
     ...seen,

@@ -22,7 +22,7 @@ const SIGNIFICANT = 2.5;
  *  noise counts as 0.
  *  @param frameNumbers  of the frames that `front.frames` counts */
 export function frontDefinition(front: FollowedFront, frameNumbers: readonly number[]): SlopeContribution {
-  if (front.motion.shape === "pulse")
+  if (front.motion.shape !== "step")
     return { notEvaluated: "a front that passes has no level behind it whose parts could be read" };
   const speeds = LEVELS.flatMap(([low, high]) => speedAt(front, frameNumbers, low, high) ?? []);
   if (speeds.length < 2) return { notEvaluated: "too few frames show the front's levels: more frames would" };

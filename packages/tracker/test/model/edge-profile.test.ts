@@ -19,6 +19,13 @@ function sampled(behind: number, blur: number, form: EdgeForm) {
 }
 
 describe("sampleProfile", () => {
+  it("a pair is the slope of a pulse: a line of 1 a standard deviation ahead, and one of -1 as far behind", () => {
+    const into = { value: 0, byDistance: 0, byLogBlur: 0 };
+    for (let z = -4; z <= 4; z += 0.25) {
+      sampleProfile("pair", z * BLUR, BLUR, 2, into);
+      expect(Math.abs(into.value + z * Math.exp((1 - z * z) / 2))).toBeLessThan(1e-4);
+    }
+  });
   it.each([
     ["logistic", logistic, 1e-4],
     ["laplace", laplace, 3e-3],
@@ -27,6 +34,21 @@ describe("sampleProfile", () => {
   ] as const)("a %s edge of standard deviation 1 is what it is called", (form, distribution, within) => {
     for (let z = -4; z <= 4; z += 0.25)
       expect(Math.abs(sampled(z * BLUR, BLUR, form).value - distribution(z))).toBeLessThan(within);
+  });
+  it.each([0.4, 2.5])("derivatives of a pair of blur %f px are those of its value", (blur) => {
+    const pair = (behind: number, width: number) => {
+      const into = { value: 0, byDistance: 0, byLogBlur: 0 };
+      sampleProfile("pair", behind, width, 2, into);
+      return into;
+    };
+    const h = 1e-4;
+    for (const behind of [-7, -2, 0, 0.6, 3]) {
+      const { byDistance, byLogBlur } = pair(behind, blur);
+      const along = pair(behind + h, blur).value - pair(behind - h, blur).value;
+      const wider = pair(behind, blur * Math.exp(h)).value - pair(behind, blur * Math.exp(-h)).value;
+      expect(Math.abs(byDistance - along / (2 * h))).toBeLessThan(1e-6);
+      expect(Math.abs(byLogBlur - wider / (2 * h))).toBeLessThan(1e-6);
+    }
   });
   it.each(["gaussian", "logistic", "laplace", "disc", "ramp"] as const)(
     "derivatives of a %s edge are those of its value",

@@ -78,4 +78,29 @@ describe("pictureShift", () => {
     for (let seed = 1; seed <= 10; seed++)
       expect(pictureShift(streakOf(seed, kick, 0), shape, { ahead, behind }, 0)).toBeNull();
   });
+
+  it("does not take the foot of a front that leaves black behind it for texture there, 10 seeds", () => {
+    const middle = (frame: number) => 3.3 * frame - 6;
+    const black = Array.from(
+      behind,
+      (_, i) => [0, Math.max(0, Math.min(positions, Math.floor(middle(i))))] as const,
+    );
+    const light = Array.from(
+      ahead,
+      (_, i) => [Math.max(0, Math.min(positions, Math.ceil(middle(i)) + 6)), positions] as const,
+    );
+    for (let seed = 1; seed <= 10; seed++) {
+      const data = streakOf(seed, kick).map((value, at) => {
+        const distance = (at % positions) - middle(Math.floor(at / positions));
+        return distance > 6 ? value : Math.max(0, Math.round(value * (1 - Math.exp(-((distance + 4) / 4)))));
+      });
+      const seen = pictureShift(data, shape, { ahead: light, behind: black }, 0);
+      if (!seen) throw new Error("expected texture");
+      expect(seen.moves).toBe(true);
+      seen.shiftPixels.forEach((shift) => {
+        if (!Number.isNaN(shift)) expect(Math.abs(shift)).toBeLessThan(3);
+      });
+      expect(Number.isFinite(seen.varianceOf(new Float64Array(frames).fill(1 / frames)).all)).toBe(true);
+    }
+  });
 });

@@ -16,8 +16,9 @@ export interface InventedTake {
   readonly blurPixels?: number;
   /** Part of the frame interval during which light is collected, about the frame's number. Default 0: an instant. */
   readonly exposureFraction?: number;
-  /** `step` leaves the new level behind, `pulse` is a Gaussian band of the blur's width. Default `step`. */
-  readonly shape?: "step" | "pulse";
+  /** `step` leaves the new level behind, `pulse` is a Gaussian band of the blur's width, `pair` is one line of the change and one against
+   *  it, each a blur from their middle. Default `step`. */
+  readonly shape?: "step" | "pulse" | "pair";
   /** DN. Defaults 100 and 80. */
   readonly before?: number;
   readonly step?: number;
@@ -82,6 +83,10 @@ export function render(take: InventedTake): FrameSource {
   });
 }
 
+const bell = (z: number) => Math.exp(-0.5 * z * z);
+/** Against the distance behind the front, in blurs. */
+const EDGES = { step: normalDistribution, pulse: bell, pair: (z: number) => -z * bell(z) } as const;
+
 /** Share of the change that a pixel has seen: the blurred step (or band) averaged over the square of the pixel and
  *  over the exposure, each by Gauss-Legendre sums over pieces no longer than the blur. */
 function changedShare({
@@ -97,7 +102,7 @@ function changedShare({
   const places = acrossColumns.flatMap((c) =>
     acrossRows.map((r) => ({ at: c.at * nx + r.at * ny, weight: c.weight * r.weight })),
   );
-  const edge = shape === "step" ? normalDistribution : (z: number) => Math.exp(-0.5 * z * z);
+  const edge = EDGES[shape];
   const reach = 7 * blurPixels + 1;
   const fronts = new Map<number, { at: number; weight: number }[]>();
   const frontsIn = (number: number) => {
