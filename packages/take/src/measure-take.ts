@@ -25,7 +25,7 @@ import { withPlan } from "./result/with-plan.js";
 import { withShape } from "./result/with-shape.js";
 import { withoutDistance } from "./result/without-distance.js";
 import { checkOptions } from "./schemas/check-keys.js";
-import { chooseFrames } from "./search/choose-frames.js";
+import { type ChosenFrames, chooseFewer, chooseFrames } from "./search/choose-frames.js";
 import { calibrationOf } from "./settings/calibration-of.js";
 import { checkAgainstFrames } from "./settings/check-against-frames.js";
 import { checkCalibration } from "./settings/check-calibration.js";
@@ -34,13 +34,16 @@ import { type Settings, settle } from "./settings/settle.js";
 import { timeFramesOf, timestampsOf } from "./settings/timestamps.js";
 import type { MeasureContext, Measurement, MeasureOptions, PlanFile, TakeFrames } from "./types.js";
 
+/** Why no front is found where what comes long before or after hides it. */
+const MAY_BE_HIDDEN = new Set(["no-change", "no-edge", "no-propagation-seen", "not-resolved"]);
+
 /** Measures one take: from its frames to a speed with its uncertainty.
  *
  *  What the take is comes from `options` and from the take.json in its folder, or NAME.take.json beside its file; options win. An uncertainty
  *  in take.json does not survive a rate or scale given in the options.
  *
  *  A take of more than 2,000 frames of which neither a first nor a last frame is asked for is searched, and measured about
- *  its strongest event.
+ *  its strongest event; so is a shorter one that shows no front as a whole.
  *
  *  @param take  a folder of numbered stills, a file that holds frames, or an open sequence, which stays open
  *  @returns one of three outcomes, `result.status` measured, bounded or not-found; none of them is an error
@@ -76,31 +79,22 @@ async function measureFrames(
   if (plan) checkSameTake(plan, frames.name);
   const asked = checkAgainstFrames(settings, frames);
   if (settings.calibration) checkCalibration(settings.calibration, frames);
-  const { range, search, notFound } = await chooseFrames(frames, settings, asked, context);
   const { signal } = context;
-  const { hashed, digest, part } = hashSamples(frames);
-  const { timestamps, rateHz } = settings;
-  const timed = timestamps ? { ...hashed, timeFrames: timeFramesOf(timestamps, rateHz.value) } : hashed;
-  const inCracks = notFound ? null : await cracksInPlane(frames, timed, settings, range, context);
-  const shaped =
-    notFound || inCracks
-      ? null
-      : await finiteSamples(frontInPlane(frames, settings, range, throttled(context)));
-  const { outcome, inPlane } = notFound
-    ? { outcome: notMeasured(frames, settings, notFound), inPlane: null }
-    : inCracks
-      ? { outcome: inCracks.outcome, inPlane: null }
-      : await trackAlong(shaped, timed, settings, range, context);
-  const kept = notFound
-    ? { picture: null, refused: settings.map ? notFound.message : null }
-    : await mapInPlane(frames, settings, range, inPlane, throttled(context));
+  const chosen = await followChosen(
+    frames,
+    settings,
+    await chooseFrames(frames, settings, asked, context),
+    context,
+  );
+  const { range, search, notFound, hash, part, inCracks, inPlane, outcome, kept } =
+    (await followFewer(frames, settings, chosen, context)) ?? chosen;
   signal?.throwIfAborted();
 
   const { assembleResult } = await import("./result/assemble-result.js");
   const { name, rows, columns, bitDepth } = frames;
   const warnings = frames.warningsWithin?.(range) ?? frames.warnings ?? [];
   const numbers = frames.numbers.slice(range.start, range.end);
-  const framesUsed = { name, numbers, rows, columns, bitDepth, hash: digest(), part: part(), warnings };
+  const framesUsed = { name, numbers, rows, columns, bitDepth, hash, part, warnings };
   const calibrated = await calibratedBy(settings, outcome.streak.path);
   const radius = inPlane?.along.kind === "radius" ? inPlane.along : null;
   const origin = radius?.origin ?? null;
@@ -150,6 +144,50 @@ async function measureFrames(
     search,
     eventPictures: event && context.eventPictures ? await eventPictures(frames, event, signal) : [],
   };
+}
+
+/** What was followed in the frames that were chosen, and what these are. */
+type Followed = Awaited<ReturnType<typeof followChosen>>;
+
+async function followChosen(
+  frames: TakeFrames,
+  settings: Settings,
+  chosen: ChosenFrames,
+  context: MeasureContext,
+) {
+  const { range, notFound } = chosen;
+  const { hashed, digest, part } = hashSamples(frames);
+  const { timestamps, rateHz } = settings;
+  const timed = timestamps ? { ...hashed, timeFrames: timeFramesOf(timestamps, rateHz.value) } : hashed;
+  const inCracks = notFound ? null : await cracksInPlane(frames, timed, settings, range, context);
+  const shaped =
+    notFound || inCracks
+      ? null
+      : await finiteSamples(frontInPlane(frames, settings, range, throttled(context)));
+  const { outcome, inPlane } = notFound
+    ? { outcome: notMeasured(frames, settings, notFound), inPlane: null }
+    : inCracks
+      ? { outcome: inCracks.outcome, inPlane: null }
+      : await trackAlong(shaped, timed, settings, range, context);
+  const kept = notFound
+    ? { picture: null, refused: settings.map ? notFound.message : null }
+    : await mapInPlane(frames, settings, range, inPlane, throttled(context));
+  return { ...chosen, hash: digest(), part: part(), inCracks, inPlane, outcome, kept };
+}
+
+/** A front that all frames do not show, because what comes long after it hides it, followed in those about the strongest event.
+ *  @returns null where they show none, either */
+async function followFewer(
+  frames: TakeFrames,
+  settings: Settings,
+  before: Followed,
+  context: MeasureContext,
+): Promise<Followed | null> {
+  const { outcome } = before;
+  if (outcome.status !== "not-found" || !MAY_BE_HIDDEN.has(outcome.reason)) return null;
+  const fewer = await chooseFewer(frames, settings, before, context);
+  const followed = fewer && (await followChosen(frames, settings, fewer, context));
+  return followed?.outcome.status === "tracked" ? followed : null;
 }
 
 function throttled({ signal, onProgress }: MeasureContext): MeasureContext {

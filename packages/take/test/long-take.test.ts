@@ -20,13 +20,21 @@ interface InventedTake {
   readonly enters: number | null;
   readonly pixelsPerFrame: number;
   readonly seed: number;
+  /** In which what the front leaves falls by e. Default: it stays. */
+  readonly decayFrames?: number;
 }
 
 /** A take without files: frames are worked out when they are asked for; `reads` counts the distinct ones. */
 function inventTake(take: InventedTake): TakeFrames & { readonly reads: ReadonlySet<number> } {
-  const { frames, rows, columns, enters, pixelsPerFrame, seed } = take;
-  const normal = seededNormal(seed);
-  const table = Float32Array.from({ length: 30_011 }, () => 2 * normal());
+  const {
+    frames,
+    rows,
+    columns,
+    enters,
+    pixelsPerFrame,
+    seed,
+    decayFrames = Number.POSITIVE_INFINITY,
+  } = take;
   const reads = new Set<number>();
   return {
     name: "invented",
@@ -38,10 +46,15 @@ function inventTake(take: InventedTake): TakeFrames & { readonly reads: Readonly
     async *frames({ start = 0, end = frames } = {}, region = { row: 0, column: 0, rows, columns }) {
       for (let index = start; index < end; index++) {
         reads.add(index);
+        const normal = seededNormal(seed * 1_000_003 + index);
         const at = enters === null ? Number.NEGATIVE_INFINITY : (index - enters) * pixelsPerFrame - 3;
-        const profile = Float32Array.from({ length: columns }, (_, c) => 60 + 90 * step(c - at));
+        const since = (c: number) => Math.max(0, at - c) / pixelsPerFrame;
+        const profile = Float32Array.from(
+          { length: columns },
+          (_, c) => 60 + 90 * step(c - at) * Math.exp(-since(c) / decayFrames),
+        );
         const samples = Uint8Array.from({ length: rows * columns }, (_, k) =>
-          Math.round(profile[k % columns] + table[(index * 6007 + k) % table.length]),
+          Math.round(profile[k % columns] + 2 * normal()),
         );
         const whole = ndarray(samples, [rows, columns]);
         const { row, column } = region;
@@ -193,3 +206,45 @@ describe("measureTake of more than 2,000 frames", async () => {
     );
   });
 });
+
+describe("measureTake of a shorter take", () => {
+  const take = { rows: 8, columns: 60, enters: 100, pixelsPerFrame: 3, seed: 5, decayFrames: 80 };
+  const path: [[number, number], [number, number]] = [
+    [0, 4],
+    [59, 4],
+  ];
+  const along = { ...exact, path };
+
+  it("measures about the event what all frames do not show, and says so", async () => {
+    const frames = inventTake({ ...take, frames: 420 });
+    const { result } = await measureTake({ frames }, along);
+    expect(result.notFound).toBeNull();
+    const [event] = result.search!.events;
+    expect(Math.abs(event.firstFrame - take.enters)).toBeLessThanOrEqual(3);
+    expect(result.take).toMatchObject({
+      firstFrame: event.firstFrame - 50,
+      lastFrame: event.lastFrame + 50,
+    });
+    expect(Math.abs(result.speed!.value - 3 * 20)).toBeLessThan(2 * result.speed!.expandedUncertainty);
+    expect(result.speed!.expandedUncertainty).toBeLessThan(0.01 * 60);
+    const known = await measureTake({ frames }, { ...along, ...frameRange(result.take) });
+    expect(known.result.speed).toEqual(result.speed);
+    expect(known.result.take.framesHash).toBe(result.take.framesHash);
+  });
+
+  it("finds nothing in frames that the user chose, nor where nothing runs, and searches no take that is short", async () => {
+    const frames = inventTake({ ...take, frames: 420 });
+    const chosen = await measureTake({ frames }, { ...along, firstFrame: 0 });
+    expect(chosen.result).toMatchObject({ status: "not-found" });
+    expect(chosen.search).toBeNull();
+    const still = await measureTake({ frames: inventTake({ ...take, frames: 420, enters: null }) }, along);
+    expect(still.result).toMatchObject({ status: "not-found", notFound: { reason: "no-change" } });
+    expect(still.search).toBeNull();
+    const short = inventTake({ ...take, frames: 150, enters: null });
+    expect((await measureTake({ frames: short }, along)).search).toBeNull();
+  });
+});
+
+function frameRange({ firstFrame, lastFrame }: { readonly firstFrame: number; readonly lastFrame: number }) {
+  return { firstFrame, lastFrame };
+}

@@ -20,7 +20,7 @@ const search = z
     ...searchedSchema,
   })
   .exactOptional()
-  .meta({ description: "how the frames used were found in a long take; absent: it was not searched" });
+  .meta({ description: "how the frames used were found in a take that was searched; absent: it was not" });
 
 const airSchema = z
   .strictObject({

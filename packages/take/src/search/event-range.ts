@@ -1,6 +1,7 @@
 import type { FrameRange } from "../settings/check-against-frames.js";
 
-const FEWEST_BESIDE = 50;
+/** Frames beside an event, on either side. */
+export const FEWEST_BESIDE = 50;
 const MOST_BESIDE = 500;
 
 /** The frames of an event with others on either side, as far as the take goes.
