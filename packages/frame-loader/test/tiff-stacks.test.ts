@@ -136,7 +136,7 @@ describe("pictures behind the one that has a directory", () => {
   const all = Buffer.concat(pictures);
 
   it.each([
-    "ImageJ=1.53t\nimages=4\nframes=4\nhyperstack=true\n",
+    "program=1.53t\nimages=4\nframes=4\nhyperstack=true\n",
     '{"shape": [4, 3, 5], "truncated": true}',
     '{"shape": [2, 2, 3, 5], "truncated": true}',
   ])("are frames where the description says how many: %j", async (text) => {
@@ -144,7 +144,7 @@ describe("pictures behind the one that has a directory", () => {
   });
 
   it("are those that are there as a whole where the file is cut short, and that is said", async () => {
-    const sequence = await opened(pile("ImageJ=1.53t\nimages=4\n", all.subarray(0, -1)));
+    const sequence = await opened(pile("program=1.53t\nimages=4\n", all.subarray(0, -1)));
     expect(sequence.numbers).toEqual([0, 1, 2]);
     expect(sequence.warnings.map(({ code }) => code)).toEqual(["truncated"]);
     expect([...(await sequence.read(2, { row: 1, column: 1, rows: 1, columns: 2 })).data]).toEqual(
@@ -153,7 +153,7 @@ describe("pictures behind the one that has a directory", () => {
     await sequence.close();
   });
 
-  it.each(["ImageJ=1.53t\nslices=4\n", "images=4\n", '{"shape": [4, 3, 5]}', "ImageJ=1\nimages=1e9\n"])(
+  it.each(["program=1.53t\nslices=4\n", "images=4\n", '{"shape": [4, 3, 5]}', "program=1\nimages=1e9\n"])(
     "are none where it does not: %j",
     async (text) => {
       expect(await framesOf(pile(text, all))).toEqual(expected.slice(0, 1));
@@ -161,7 +161,7 @@ describe("pictures behind the one that has a directory", () => {
   );
 
   it("10^15 of them are no more than there are", async () => {
-    const sequence = await opened(pile("ImageJ=1.53t\nimages=1000000000000000\n", all));
+    const sequence = await opened(pile("program=1.53t\nimages=1000000000000000\n", all));
     expect(sequence.numbers.length).toBe(4);
     await sequence.close();
   });

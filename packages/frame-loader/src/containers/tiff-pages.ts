@@ -59,13 +59,16 @@ async function piledPages(file: PositionedFile, first: TiffDirectory): Promise<T
   };
 }
 
-/** How many pictures a description promises behind one directory: as ImageJ states it in lines, or as the shape of all samples
+/** A program with its version, and in a line of its own how many images there are. */
+const IMAGES_STATED = /^[^\n=]+=\d[^\n]*\n(?:[^\n]*\n)*?images=(\d+)\s*(?:\n|$)/;
+
+/** How many pictures a description promises behind one directory: as programs state it in lines, or as the shape of all samples
  *  together where it says that directories were left out (common practice, no source).
  *  @param pageSamples  of one picture
  *  @returns NaN where it does not say so */
 function piledCount(description: string, pageSamples: number): number {
-  if (description.startsWith("ImageJ="))
-    return Number(/^images=(\d+)\s*$/m.exec(description)?.[1] ?? Number.NaN);
+  const stated = IMAGES_STATED.exec(description);
+  if (stated) return Number(stated[1]);
   if (!/"truncated":\s*true/.test(description)) return Number.NaN;
   const shape = /"shape":\s*\[([\d\s,]+)\]/.exec(description)?.[1].split(",").map(Number) ?? [];
   return Math.floor(shape.reduce((product, size) => product * size, 1) / pageSamples);
