@@ -1,19 +1,12 @@
 import { checkSameTake, findMaterial, wavesIn } from "@frontpace/planner";
 import type { Streak } from "@frontpace/tracker";
-import { cracksInPlane } from "./following/cracks-in-plane.js";
-import { frontInPlane } from "./following/front-in-plane.js";
+import { followTake } from "./following/follow-take.js";
 import { limbOf } from "./following/limb-of.js";
-import { mapInPlane } from "./following/map-in-plane.js";
-import { trackAlong } from "./following/track-along.js";
 import { eventPictures } from "./footage/event-pictures.js";
-import { finiteSamples } from "./footage/finite-samples.js";
-import { hashSamples } from "./footage/hash-samples.js";
-import { throttleProgress } from "./footage/throttle-progress.js";
 import { withTake } from "./footage/with-take.js";
 import type { CalibratedPath } from "./path/calibrated-path.js";
 import { branchRecord } from "./result/branch-record.js";
 import { eventFrames } from "./result/event-frames.js";
-import { notMeasured } from "./result/not-measured.js";
 import { shapeRecord } from "./result/shape-record.js";
 import { tipRows } from "./result/tip-rows.js";
 import { withAir } from "./result/with-air.js";
@@ -25,17 +18,13 @@ import { withPlan } from "./result/with-plan.js";
 import { withShape } from "./result/with-shape.js";
 import { withoutDistance } from "./result/without-distance.js";
 import { checkOptions } from "./schemas/check-keys.js";
-import { type ChosenFrames, chooseFewer, chooseFrames } from "./search/choose-frames.js";
 import { calibrationOf } from "./settings/calibration-of.js";
 import { checkAgainstFrames } from "./settings/check-against-frames.js";
 import { checkCalibration } from "./settings/check-calibration.js";
 import { planOfTake } from "./settings/plan-of-take.js";
 import { type Settings, settle } from "./settings/settle.js";
-import { timeFramesOf, timestampsOf } from "./settings/timestamps.js";
+import { timestampsOf } from "./settings/timestamps.js";
 import type { MeasureContext, Measurement, MeasureOptions, PlanFile, TakeFrames } from "./types.js";
-
-/** Why no front is found where what comes long before or after hides it. */
-const MAY_BE_HIDDEN = new Set(["no-change", "no-edge", "no-propagation-seen", "not-resolved"]);
 
 /** Measures one take: from its frames to a speed with its uncertainty.
  *
@@ -80,14 +69,8 @@ async function measureFrames(
   const asked = checkAgainstFrames(settings, frames);
   if (settings.calibration) checkCalibration(settings.calibration, frames);
   const { signal } = context;
-  const chosen = await followChosen(
-    frames,
-    settings,
-    await chooseFrames(frames, settings, asked, context),
-    context,
-  );
-  const { range, search, notFound, hash, part, inCracks, inPlane, outcome, kept } =
-    (await followFewer(frames, settings, chosen, context)) ?? chosen;
+  const followed = await followTake(frames, settings, asked, context);
+  const { range, search, notFound, hash, part, inCracks, inPlane, outcome, kept } = followed;
   signal?.throwIfAborted();
 
   const { assembleResult } = await import("./result/assemble-result.js");
@@ -144,54 +127,6 @@ async function measureFrames(
     search,
     eventPictures: event && context.eventPictures ? await eventPictures(frames, event, signal) : [],
   };
-}
-
-/** What was followed in the frames that were chosen, and what these are. */
-type Followed = Awaited<ReturnType<typeof followChosen>>;
-
-async function followChosen(
-  frames: TakeFrames,
-  settings: Settings,
-  chosen: ChosenFrames,
-  context: MeasureContext,
-) {
-  const { range, notFound } = chosen;
-  const { hashed, digest, part } = hashSamples(frames);
-  const { timestamps, rateHz } = settings;
-  const timed = timestamps ? { ...hashed, timeFrames: timeFramesOf(timestamps, rateHz.value) } : hashed;
-  const inCracks = notFound ? null : await cracksInPlane(frames, timed, settings, range, context);
-  const shaped =
-    notFound || inCracks
-      ? null
-      : await finiteSamples(frontInPlane(frames, settings, range, throttled(context)));
-  const { outcome, inPlane } = notFound
-    ? { outcome: notMeasured(frames, settings, notFound), inPlane: null }
-    : inCracks
-      ? { outcome: inCracks.outcome, inPlane: null }
-      : await trackAlong(shaped, timed, settings, range, context);
-  const kept = notFound
-    ? { picture: null, refused: settings.map ? notFound.message : null }
-    : await mapInPlane(frames, settings, range, inPlane, throttled(context));
-  return { ...chosen, hash: digest(), part: part(), inCracks, inPlane, outcome, kept };
-}
-
-/** A front that all frames do not show, because what comes long after it hides it, followed in those about the strongest event.
- *  @returns null where they show none, either */
-async function followFewer(
-  frames: TakeFrames,
-  settings: Settings,
-  before: Followed,
-  context: MeasureContext,
-): Promise<Followed | null> {
-  const { outcome } = before;
-  if (outcome.status !== "not-found" || !MAY_BE_HIDDEN.has(outcome.reason)) return null;
-  const fewer = await chooseFewer(frames, settings, before, context);
-  const followed = fewer && (await followChosen(frames, settings, fewer, context));
-  return followed?.outcome.status === "tracked" ? followed : null;
-}
-
-function throttled({ signal, onProgress }: MeasureContext): MeasureContext {
-  return { ...(signal && { signal }), ...(onProgress && { onProgress: throttleProgress(onProgress) }) };
 }
 
 /** What the calibration says of a path; it is loaded where there is one. */
