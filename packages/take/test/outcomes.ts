@@ -41,6 +41,7 @@ export const tracked: Extract<TrackOutcome, { status: "tracked" }> = {
       },
     },
     channel: "brightness",
+    shape: "step",
     polarity: "bright",
     direction: [1, 0],
     tilt: null,

@@ -142,7 +142,9 @@ export interface FrontTrack {
       readonly modelChoice: SlopeContribution;
     };
   };
-  /** Of the mean brightness; with departures that may change little, and in either sense. */
+  /** What of it is followed: a step's middle, the middle of a line that passes (pulse), or that between a bright line and a dark one (pair). */
+  readonly shape: "step" | "pulse" | "pair";
+  /** Of the mean brightness; with departures that may change little, and in either sense. Of a pair: that of the line which leads. */
   readonly polarity: Polarity;
   /** Unit vector in the picture along which the front ran, [dx, dy]. */
   readonly direction: readonly [number, number];

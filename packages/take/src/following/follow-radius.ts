@@ -52,6 +52,7 @@ export async function followRadius(
     track: {
       ...straightCourse(found, numbers, times, toRadii ?? ((pixels) => pixels)),
       channel: "brightness",
+      shape: map.kind === "stays" ? "step" : "pulse",
       polarity: polarityOf(map, found),
       direction: [(x2 - x1) / length, (y2 - y1) / length],
       tilt: null,

@@ -4,12 +4,14 @@ import { tiltInPlane } from "../path/tilt-in-plane.js";
 import type { Settings } from "../settings/settle.js";
 import type { MeasuredResult } from "../types.js";
 
-const MEASURANDS = {
-  brightness: "mid-level of the change averaged over the path's width, velocity component along the path",
-  departures:
-    "envelope of a cloud of changes: mid-level of the logarithm of the pixels' mean square departure from their levels before, over the path's width, velocity component along the path",
+const ALONG = "velocity component along the path";
+const OF_SHAPE = {
+  step: `mid-level of the change averaged over the path's width, ${ALONG}`,
+  pulse: `middle of the line that passes, averaged over the path's width, ${ALONG}`,
+  pair: `middle between the bright line and the dark one that pass, averaged over the path's width, ${ALONG}`,
 } as const;
-const ofPulse = ", at the middle of the light pulse";
+const OF_DEPARTURES = `envelope of a cloud of changes: mid-level of the logarithm of the pixels' mean square departure from their levels before, over the path's width, ${ALONG}`;
+const AT_PULSE = ", at the middle of the light pulse";
 
 /** What of the front stands in the result, keys in the order of the file.
  *  @param traceSpeed  along the path, m/s */
@@ -19,9 +21,10 @@ export function describeFront(
   { lightPulseSeconds }: Settings,
   calibrated: CalibratedPath | null,
 ): MeasuredResult["front"] {
-  const { channel, firstFrame, lastFrame, direction, polarity, tilt, look } = track;
+  const { channel, shape, firstFrame, lastFrame, direction, polarity, tilt, look } = track;
+  const measurand = channel === "departures" ? OF_DEPARTURES : OF_SHAPE[shape];
   const front = {
-    measurand: lightPulseSeconds === null ? MEASURANDS[channel] : MEASURANDS[channel] + ofPulse,
+    measurand: lightPulseSeconds === null ? measurand : measurand + AT_PULSE,
     firstFrame,
     lastFrame,
     framesUsed: track.positions.filter(({ used }) => used).length,

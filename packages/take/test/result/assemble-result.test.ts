@@ -53,6 +53,15 @@ describe("assembleResult", () => {
     expect(front?.measurand).toMatch(/^envelope of a cloud/);
   });
 
+  it.each([
+    ["step", /^mid-level of the change averaged/],
+    ["pulse", /^middle of the line that passes/],
+    ["pair", /^middle between the bright line and the dark one/],
+  ] as const)("says what of a %s is measured", (shape, measurand) => {
+    const { result } = assembleResult({ ...tracked, track: { ...tracked.track, shape } }, settings, frames);
+    expect(result.front?.measurand).toMatch(measurand);
+  });
+
   it("calls a speed without stated uncertainties a reading only and says how to state them", () => {
     const { result } = assembleResult(tracked, { ...settings, metresPerPixel: { value: 2e-4 } }, frames);
     expect(result.speed).toMatchObject({ complete: false, missing: ["scale"] });

@@ -94,6 +94,7 @@ export function describeTrack(
                 },
         },
       },
+      shape: front.motion.shape,
       polarity: polarityOf(channel === "brightness" ? front.models : brightnessModels(streak, found, front)),
       // || 0: no minus zero in the result.
       direction: [(x2 - x1) / length || 0, (y2 - y1) / length || 0],
