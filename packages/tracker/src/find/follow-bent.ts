@@ -1,5 +1,6 @@
 import { type BentWay, bentWay } from "../first-look/bent-way.js";
 import { type ChangeShape, changeInTime } from "../first-look/change-in-time.js";
+import type { FirstLook } from "../first-look/find-front.js";
 import { pairStarts } from "../first-look/pair-starts.js";
 import { flickerBetweenFrames } from "../light/flicker.js";
 import { type FrontMotion, jointFit } from "../model/joint-fit.js";
@@ -27,7 +28,7 @@ export async function followBent(
   // Against its model a front that was missed makes flicker; from frame to frame it crosses few positions.
   const gain = flickerBetweenFrames(streak.data, streak.shape, look.noise);
   const { field, numbers } = workedStreak(streak, gain, kept);
-  const fits = (["step", "pulse"] as const).flatMap((shape) => {
+  const fits = shapesOf(look, options).flatMap((shape) => {
     const way = bentWay(
       changeInTime(field.data, [field.frames, field.positions], look.noise, shape, options.sign),
       numbers,
@@ -49,6 +50,13 @@ export async function followBent(
   );
   const followed = await followDivided(streak, gain, options, { look, motion, departurePixels });
   return followed.front && !leavesMore(followed) ? followed : null;
+}
+
+/** What passes has a way of its own where it shows more of a line than what stays, and leaves nothing of a stated polarity. */
+function shapesOf({ candidates }: FirstLook, { sign }: FollowOptions): readonly ChangeShape[] {
+  const evidence = (of: ChangeShape) =>
+    Math.max(0, ...candidates.flatMap(({ shape, line }) => (shape === of ? line.evidence : [])));
+  return sign === 0 && evidence("pulse") > evidence("step") ? ["step", "pulse"] : ["step"];
 }
 
 /** The straight line between the ends of a way, with a look to start from. */

@@ -7,7 +7,7 @@ import { type BrightnessField, type PositionModel, residualField } from "../mode
 import { type JointFit, jointFit } from "../model/joint-fit.js";
 import { PositionFitter } from "../model/position-fitter.js";
 import { lastingVariance } from "../model/residual-noise.js";
-import type { Pause } from "../pause.js";
+import type { FollowOptions } from "./follow-divided.js";
 
 /** A fit that leaves less than this times the noise explains the streak. */
 const ADEQUATE = 1.5;
@@ -31,19 +31,20 @@ const LEAST_POLARITY = 0.5;
 const NEXT_TO_NOTHING = 0.02;
 const BEYOND_SHUFFLED = 1.5;
 
+type FitOptions = Pick<FollowOptions, "sign" | "exposureFraction" | "pause">;
+
 /** The joint fit that a first look leads to, or null where no motion explains more than one change of all positions
  *  at once, or, where the noise lasts, no more than is found with the positions in another order or than positions
  *  that change in different senses.
- *  @throws what `pause` throws */
+ *  @throws what `options.pause` throws */
 export async function chooseFit(
   field: BrightnessField,
   frameNumbers: readonly number[],
   look: FirstLook,
-  exposureFraction: number | undefined,
-  pause: Pause,
+  options: FitOptions,
 ): Promise<JointFit | null> {
   const variance = look.noise ** 2;
-  const motion = await bestMotion(field, frameNumbers, look, exposureFraction, pause);
+  const motion = await bestMotion(field, frameNumbers, look, options);
   const { best } = motion;
   if (!best) return null;
   const least = (LEAST_PROPAGATION + 2 * field.positions) * variance;
@@ -56,7 +57,7 @@ export async function chooseFit(
   for (const share of SHUFFLES) {
     const shuffled = shuffledPositions(field, share);
     const otherLook = findFront(shuffled, frameNumbers, look.noise, 0);
-    const other = await bestMotion(shuffled, frameNumbers, otherLook, exposureFraction, pause);
+    const other = await bestMotion(shuffled, frameNumbers, otherLook, options);
     const isBeyond = explained > BEYOND_SHUFFLED * other.explained || other.left > BEYOND_SHUFFLED * left;
     if (!isBeyond) return null;
   }
@@ -93,8 +94,7 @@ async function bestMotion(
   field: BrightnessField,
   frameNumbers: readonly number[],
   look: FirstLook,
-  exposureFraction: number | undefined,
-  pause: Pause,
+  { sign, exposureFraction, pause }: FitOptions,
 ): Promise<BestMotion> {
   const starts = look.candidates.flatMap(({ shape, line }) =>
     startMotions(line, shape, frameNumbers, field.positions, exposureFraction),
@@ -111,7 +111,8 @@ async function bestMotion(
   }
   const samples = field.frames * field.positions;
   const single = surestFit(fits, look.noise ** 2, samples);
-  if (single?.motion.shape === "pulse")
+  // A pair has both polarities: where one is stated it is not what is looked for.
+  if (sign === 0 && single?.motion.shape === "pulse")
     for (const start of pairStarts(single.motion, [...new Set(starts.map((one) => one.exposureFraction))])) {
       await pause();
       fits.push(jointFit(field, frameNumbers, start, undefined, { fitter, mostLeft: single.sumOfSquares }));

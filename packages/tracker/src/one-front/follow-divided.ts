@@ -82,9 +82,10 @@ export interface FollowOptions {
 export async function followDivided(
   streak: StripedStreak,
   gain: Float64Array | null,
-  { sign, exposureFraction, pause }: FollowOptions,
+  options: FollowOptions,
   from?: FollowFrom,
 ): Promise<Found> {
+  const { sign, exposureFraction, pause } = options;
   const noiseFloor = streak.roundingNoise;
   const foreign = foreignFrames(streak.data, streak.shape, noiseFloor);
   let kept = Array.from(streak.frameNumbers.keys()).filter((i) => !foreign.includes(i));
@@ -102,9 +103,7 @@ export async function followDivided(
     followFront(worked.field, worked.numbers, start, noiseFloor ** 2, pause, rounds);
 
   const look = from?.look ?? findFront(worked.field, worked.numbers, noiseFloor, sign);
-  const start = from
-    ? fitFrom(from.motion)
-    : await chooseFit(worked.field, worked.numbers, look, exposureFraction, pause);
+  const start = from ? fitFrom(from.motion) : await chooseFit(worked.field, worked.numbers, look, options);
   const rejected: RejectedFrame[] = [];
   let front = start && (await follow(start));
   for (let round = 0; front && round < REJECTIONS; round++) {
