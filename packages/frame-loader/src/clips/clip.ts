@@ -52,8 +52,7 @@ export async function openClip(
 
 /** Hands frames out one at a time, in the order in which they are asked for. */
 function clipReader(file: PositionedFile, source: ClipSource): Pick<Container, "readSamples" | "close"> {
-  const { samples } = source;
-  let index = source.index;
+  const { samples, index } = source;
   let decoder: ClipDecoder | null = null;
   let before: Promise<unknown> = Promise.resolve();
   let isClosed = false;
@@ -75,12 +74,17 @@ function clipReader(file: PositionedFile, source: ClipSource): Pick<Container, "
     watched.set(signal, onAbort);
     signal.addEventListener("abort", onAbort, { once: true });
   };
-  const begin = async (wanted: number, region: Region, isCareful: boolean): Promise<ClipDecoder> => {
+  const begin = async (
+    wanted: number,
+    region: Region,
+    isCareful: boolean,
+    from = keyBefore(index, wanted),
+  ): Promise<ClipDecoder> => {
     await stop();
     served?.throwIfAborted();
     if (isClosed)
       throw new FrameLoadError("closed", `${source.name} has been closed: open it again to read on`);
-    decoder = new ClipDecoder(source, region, wanted, keyBefore(index, wanted), isCareful);
+    decoder = new ClipDecoder(source, region, wanted, from, isCareful);
     return decoder;
   };
   const readOn = async (from: ClipDecoder, wanted: number): Promise<Buffer> => {
@@ -106,15 +110,10 @@ function clipReader(file: PositionedFile, source: ClipSource): Pick<Container, "
     } catch (error) {
       if (!isWorthTrying(error, signal) || keyBefore(index, wanted) === null) throw error;
       // What is marked as a key frame may be one that is whole only some frames on, or be followed by frames that build on
-      // others before it. Then decoding begins with the clip from now on.
-      const keyed = index;
-      index = { ...index, keyTicks: [] };
-      try {
-        return await readOn(await begin(wanted, region, true), wanted);
-      } catch {
-        index = keyed;
+      // others before it: then the clip is decoded from its beginning.
+      return await readOn(await begin(wanted, region, true, null), wanted).catch(() => {
         throw error;
-      }
+      });
     }
   };
 
