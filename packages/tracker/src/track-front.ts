@@ -5,11 +5,14 @@ import { pauseFor } from "./pause.js";
 import { bandsOf, frameRange } from "./streak/bands-of.js";
 import { readDepartures } from "./streak/read-departures.js";
 import { readStreaks, type StripedStreak } from "./streak/read-streak.js";
+import { unlitFrames } from "./streak/unlit-frames.js";
+import { withoutFrames } from "./streak/without-frames.js";
 import { convertedBand, frameTiming } from "./timing/frame-timing.js";
 import { describeTrack } from "./track/describe-track.js";
 import { motionWarning } from "./track/motion-warning.js";
 import { convertedClip, notFound, publicStreak, severalFronts } from "./track/not-found.js";
 import { streakWarnings } from "./track/track-warnings.js";
+import { unlitWarning } from "./track/unlit-warning.js";
 import type { FrameSource, TrackOptions, TrackOutcome } from "./types.js";
 
 /** Follows a bright or dark front along a path through a frame sequence: streak, change in time, first line, joint
@@ -27,6 +30,11 @@ export async function trackFront(source: FrameSource, options: TrackOptions = {}
   const { start, end } = frameRange(source, options);
   const bands = bandsOf(source, options);
   const streaks = await readStreaks(source, bands, start, end, options);
+  const unlit = unlitFrames(streaks[0]).map((frame) => streaks[0].storedNumbers[frame]);
+  if (unlit.length > 0) {
+    const inLight = await trackFront(withoutFrames(source, unlit), options);
+    return { ...inLight, warnings: [unlitWarning(unlit), ...inLight.warnings] };
+  }
   const sign = options.polarity === undefined ? 0 : options.polarity === "bright" ? 1 : -1;
   const pause = pauseFor(signal);
   const timed = streaks.map((streak, k) => ({

@@ -4,7 +4,7 @@ import { isMoreThanNoise } from "./more-than-noise.js";
 
 /** From frame to frame flicker counts where it is this many times what noise alone would show, root mean square. */
 const SIGNIFICANT = 2.5;
-/** Deeper than this, peak to peak, it is no flicker but something that fills the picture. */
+/** Deeper than this, peak to peak, it is as likely something that fills the picture. */
 const DEEPEST = 0.5;
 /** One side of the front bears witness in a frame with this share of the brightness squared, and at all with this
  *  share of the frames. */
@@ -17,12 +17,28 @@ const FEWEST_ALONE = 3;
 /** Shallower than this it is not worth dividing out. */
 const SHALLOWEST = 5e-4;
 
+/** Brightness of the whole picture from frame to frame, as `lightBetweenFrames` has it; null also where it varies by more than flicker
+ *  does. */
+export function flickerBetweenFrames(
+  data: Float64Array,
+  shape: readonly [number, number],
+  noise: number,
+): Float64Array | null {
+  const light = lightBetweenFrames(data, shape, noise);
+  return light && isFlicker(light) ? light : null;
+}
+
+/** Whether light varies by no more than flicker does. */
+export function isFlicker(light: Float64Array): boolean {
+  return depthOf(light) <= DEEPEST;
+}
+
 /** Brightness of the whole picture from frame to frame, relative to its mean; null where it does not vary more
  *  than the noise explains. From one frame to the next the front crosses few positions, so the median ratio over
  *  all positions is that of the light.
  *  @param data  row-major, shape [frames, positions]
  *  @returns shape (frames,), mean 1 */
-export function flickerBetweenFrames(
+export function lightBetweenFrames(
   data: Float64Array,
   [frames, positions]: readonly [number, number],
   noise: number,
@@ -42,15 +58,15 @@ export function flickerBetweenFrames(
     }
     if (ratios.length < Math.max(8, positions / 10)) return null;
     bright += ratios.length;
-    const step = median(ratios);
+    // The logarithm of the one brightness over the other.
+    const step = 2 * Math.atanh(median(ratios) / 2);
     steps.push(step);
     gain[i] = gain[i - 1] + step;
   }
   const expected = (1.2533 * Math.SQRT2 * noise) / (brightness / bright) / Math.sqrt(bright / (frames - 1));
   const seen = Math.sqrt(steps.reduce((sum, step) => sum + step * step, 0) / steps.length);
   if (seen < SIGNIFICANT * expected) return null;
-  const flicker = normalised(gain.map(Math.exp));
-  return depthOf(flicker) > DEEPEST ? null : flicker;
+  return normalised(gain.map(Math.exp));
 }
 
 /** What a position shows, and when a front passed it. */

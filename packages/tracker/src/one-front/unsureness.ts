@@ -1,6 +1,10 @@
 import type { Found } from "./follow-divided.js";
 import { relativeUncertainty } from "./follow-front.js";
 
+/** A speed whose relative standard uncertainty is larger than this is not told: the fit is linearised, and beyond it the interval
+ *  no longer holds what it says (seen in trials). */
+export const MOST_UNSURE = 0.15;
+
 /** How unsure the speed is, relative to itself; infinite where no front was followed. */
 export function unsureness({ front }: Found): number {
   return front ? relativeUncertainty(front) : Number.POSITIVE_INFINITY;

@@ -1,14 +1,12 @@
 import { arrivalFrame, firstFrameFrom, riseFrames } from "../model/passage.js";
 import type { StreakWindow } from "../model/worked-streak.js";
 import { type FollowOptions, type Found, followDivided } from "../one-front/follow-divided.js";
-import { relativeUncertainty } from "../one-front/follow-front.js";
 import { seenPositions } from "../one-front/seen-positions.js";
+import { MOST_UNSURE, unsureness } from "../one-front/unsureness.js";
 import type { StripedStreak } from "../streak/read-streak.js";
 
 /** Rounds of: where the others pass, then every front again. */
 const ROUNDS = 2;
-/** A front whose speed, where no other passes, is no more told than to this, relative, stays as it was read. */
-const UNSURE = 0.15;
 
 /** Fronts on one path, each followed again only where and when no other passes: at a position that two of them pass
  *  close together neither is read.
@@ -28,7 +26,8 @@ export async function separateFronts(
       const window = windowBetween(streak, found, separate, fronts[k].window);
       const again =
         front && (await followDivided(streak, gain, options, { look, motion: front.motion, window }));
-      const isTold = again?.front && relativeUncertainty(again.front) < UNSURE;
+      // Where the others leave too little of it, it stays as it was read.
+      const isTold = again && unsureness(again) < MOST_UNSURE;
       next.push(isTold ? { ...again, slopeOpenPixels: found.slopeOpenPixels } : found);
     }
     separate = next;

@@ -4,7 +4,7 @@ import { arrivalFrame, riseFrames } from "../model/passage.js";
 import type { Found } from "../one-front/follow-divided.js";
 import { type FollowedFront, relativeUncertainty } from "../one-front/follow-front.js";
 import { clearlySeen } from "../one-front/seen-positions.js";
-import { unsureness } from "../one-front/unsureness.js";
+import { MOST_UNSURE, unsureness } from "../one-front/unsureness.js";
 
 /** A position supports another front where the change is this part of the one that the surest front makes. */
 const LEAST_CHANGE = 0.15;
@@ -19,9 +19,8 @@ const LEAST_APART = 0.35;
  *  the other sense must then be about as sharp as the other, or it is what the first one leaves behind that passes again. */
 const BESIDE = 0.15;
 const AS_SHARP = 1.5;
-/** A front is at most this many times as blurred as the sharpest, and its speed at most this unsure. */
+/** A front is at most this many times as blurred as the sharpest. */
 const MOST_BLURRED = 3;
-const MOST_UNSURE = 0.15;
 /** A reading that is seen at less than this part of the positions of the one that is seen at most may be a part of it. */
 const LEAST_OF_MOST = 0.5;
 /** The sharpest counts among readings that are told to this, relative, and seen at this part of the positions. */

@@ -194,27 +194,37 @@ function departuresInTime(
 ): Float64Array {
   const [frames, positions] = shape;
   const thinned = thinnedOf(data, shape);
-  const spread = new Float64Array(Math.max(0, frames - 2));
-  for (let i = 1; i + 1 < frames; i++)
-    spread[i - 1] = departureOf(thinned, i * positions, positions, positions, departures);
-  return spread;
+  const inner = Array.from({ length: Math.max(0, frames - 2) }, (_, k) => (k + 1) * positions);
+  const flicker = inner.map((from) => Math.abs(proportionOf(thinned, from, positions, positions)));
+  // What is so in most frames is a light that pulses.
+  const most = inner.length > 0 && median(flicker) >= MOST_FLICKER ? Number.POSITIVE_INFINITY : MOST_FLICKER;
+  return Float64Array.from(inner, (from) =>
+    departureOf(thinned, from, positions, positions, departures, most),
+  );
 }
 
 /** Departure of a frame from one before and one after, over its positions a robust standard deviation, what is in
- *  proportion to the brightness taken out. */
+ *  proportion to the brightness taken out.
+ *  @param most  what is more than this of the brightness is not taken out */
 function departureOf(
   thinned: Thinned,
   from: number,
   before: number,
   after: number,
   departures: Departures,
+  most = MOST_FLICKER,
 ): number {
-  const { shares, departed } = thinned;
-  sharesOf(thinned, from, before, after, shares);
-  const proportion = shares.length > 0 ? median(shares) : 0;
-  const common = Math.abs(proportion) < MOST_FLICKER ? proportion : 0;
-  departures(thinned, from, before, after, common, departed);
+  const { departed } = thinned;
+  const proportion = proportionOf(thinned, from, before, after);
+  departures(thinned, from, before, after, Math.abs(proportion) < most ? proportion : 0, departed);
   return 1.4826 * median(departed);
+}
+
+/** Second difference of the light, as a share of the brightness. */
+function proportionOf(thinned: Thinned, from: number, before: number, after: number): number {
+  const { shares } = thinned;
+  sharesOf(thinned, from, before, after, shares);
+  return shares.length > 0 ? median(shares) : 0;
 }
 
 function thinnedOf(

@@ -6,6 +6,7 @@ import { modelPositions } from "../model/front-model.js";
 import { workedStreak } from "../model/worked-streak.js";
 import type { Found } from "../one-front/follow-divided.js";
 import { type FollowedFront, relativeUncertainty } from "../one-front/follow-front.js";
+import { MOST_UNSURE } from "../one-front/unsureness.js";
 import type { StripedStreak } from "../streak/read-streak.js";
 import type { FrontPosition, Polarity, TrackOptions, TrackOutcome } from "../types.js";
 import { frontDefinition } from "./front-definition.js";
@@ -15,10 +16,6 @@ import { motionContribution } from "./motion-contribution.js";
 import { publicStreak } from "./not-found.js";
 import { straightenedChord, straightenedFront } from "./straightened-front.js";
 import { streakWarnings, trackWarnings } from "./track-warnings.js";
-
-/** A speed whose relative standard uncertainty is larger than this is not called measured: the fit is linearised,
- *  and beyond it the interval no longer holds what it says (seen in trials). */
-const LEAST_RELATIVE_UNCERTAINTY = 0.15;
 
 /** The track of a followed front, or why it is none. */
 export function describeTrack(
@@ -35,7 +32,7 @@ export function describeTrack(
     return {
       status: "not-found",
       reason: "not-resolved",
-      message: `something runs along the path, but in these frames it moves too little for its width and noise to tell how fast: the speed could not be told to ${100 * LEAST_RELATIVE_UNCERTAINTY} %, or from standing still. More frames, a longer path or a wider band would help`,
+      message: `something runs along the path, but in these frames it moves too little for its width and noise to tell how fast: the speed could not be told to ${100 * MOST_UNSURE} %, or from standing still. More frames, a longer path or a wider band would help`,
       streak: publicStreak(streak),
       warnings: streakWarnings(streak),
     };
@@ -116,7 +113,7 @@ export function describeTrack(
 /** Whether the speed is told: to a small part of itself, and from standing still, which of three frames takes more. */
 function isResolved(front: FollowedFront): boolean {
   const unsure = relativeUncertainty(front);
-  return unsure < LEAST_RELATIVE_UNCERTAINTY && studentFactor(front.line.degreesOfFreedom) * unsure < 1;
+  return unsure < MOST_UNSURE && studentFactor(front.line.degreesOfFreedom) * unsure < 1;
 }
 
 /** Brightness at the positions under a front that was followed in the departures. */
