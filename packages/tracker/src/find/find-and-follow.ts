@@ -1,11 +1,14 @@
 import { believedFront } from "../one-front/believed-front.js";
 import { blockwiseUncertainty } from "../one-front/blockwise-uncertainty.js";
+import { followAlike } from "../one-front/follow-alike.js";
 import type { FollowOptions, Found } from "../one-front/follow-divided.js";
 import { relativeUncertainty } from "../one-front/follow-front.js";
 import { followWithinEnds } from "../one-front/follow-within-ends.js";
+import { isTakenBack } from "../one-front/is-taken-back.js";
 import { leavesMore, misfit } from "../one-front/misfit.js";
 import { areResidualsRandom } from "../one-front/residuals-random.js";
 import { seenPositions } from "../one-front/seen-positions.js";
+import { unsureness } from "../one-front/unsureness.js";
 import { frontBeyond } from "../several-fronts/front-beyond.js";
 import { joinAbutting } from "../several-fronts/join-abutting.js";
 import { separateFronts } from "../several-fronts/separate-fronts.js";
@@ -23,6 +26,8 @@ const MOST_LEFT_ALONE = 2;
 /** A second front is looked for where the first leaves this many times the noise: less than what makes another reading
  *  of the first worth while, because one blurred line can lie over two faint ones. */
 const MAY_BE_ANOTHER = 1.15;
+/** Changes that are alike are taken for what passes where its speed is told so many times as well with them. */
+const MUCH_SURER = 2;
 /** Of a bent way that is seen at so many times as many positions, a straight line has found a part. */
 const MORE_OF_WAY = 1.2;
 
@@ -33,13 +38,19 @@ const MORE_OF_WAY = 1.2;
 export async function findAndFollow(streak: StripedStreak, options: FollowOptions): Promise<SortedReadings> {
   const { fronts, others } = await findInCalm(
     streak,
-    (part) => findReadings(part, options),
+    (part) => findWithAlike(part, options),
     async (found) => {
       const again = await followInWhole(streak, found, options);
       return again && believedFront(streak, again, options).front ? again : null;
     },
   );
   return { fronts: fronts.map((found) => asSureAsItsBlocks(streak, found)), others };
+}
+
+async function findWithAlike(streak: StripedStreak, options: FollowOptions): Promise<SortedReadings> {
+  const readings = await findReadings(streak, options);
+  if (readings.fronts.length > 1) return readings;
+  return { ...readings, fronts: [await surerIfAlike(streak, readings.fronts[0], options)] };
 }
 
 async function findReadings(streak: StripedStreak, options: FollowOptions): Promise<SortedReadings> {
@@ -76,6 +87,15 @@ function seenBy({ front }: Found): number {
 async function bentFront(streak: StripedStreak, found: Found, options: FollowOptions): Promise<Found | null> {
   const bent = await followBent(streak, found, options);
   return bent && believedFront(streak, bent, options).front && bent;
+}
+
+/** The front that was found, or none; or the thin line that passes too fast to be told at single positions, where it alone
+ *  explains the streak and is told much better than what was found to pass. */
+async function surerIfAlike(streak: StripedStreak, found: Found, options: FollowOptions): Promise<Found> {
+  if (found.front && !isTakenBack(streak, found)) return found;
+  const followed = await followAlike(streak, found, options);
+  const alike = followed && believedFront(streak, followed, options);
+  return alike && standsAlone(alike) && MUCH_SURER * unsureness(alike) < unsureness(found) ? alike : found;
 }
 
 function standsAlone(found: Found): boolean {

@@ -8,6 +8,8 @@ export interface FirstLine {
   readonly framesPerPixel: number;
   /** Positions whose own strongest change lies on the line, increasing. */
   readonly support: readonly number[];
+  /** Positions whose own strongest change is significant, wherever it lies. */
+  readonly changed: number;
   /** Squared strengths summed along the line. */
   readonly evidence: number;
   /** The same along the best line of one and the same frame for every position. */
@@ -57,6 +59,7 @@ export function firstLine(change: ChangeInTime, frameNumbers: readonly number[])
     frameAtOrigin: line.intercept,
     framesPerPixel: line.slope,
     support: line.support.map((k) => x[k]),
+    changed: x.length,
     evidence,
     crossed,
     commonEvidence: commonEvidence(change),

@@ -35,6 +35,16 @@ export interface FrontState {
   readonly smearPixels: number;
   /** Of a step. Default: gaussian. */
   readonly form?: EdgeForm | undefined;
+  /** Default: each position has a change of its own. */
+  readonly alike?: AlikeChanges | undefined;
+}
+
+/** Changes that are alike along the path: what is known of each before its own samples are looked at. */
+export interface AlikeChanges {
+  /** Mean of them, DN. */
+  readonly change: number;
+  /** Variance of a sample's noise over that of the changes about their mean. */
+  readonly precision: number;
 }
 
 /** One position of the streak under the model brightness = before + change · profile. */

@@ -1,7 +1,13 @@
 import { Matrix, solve } from "ml-matrix";
 import type { EdgeForm, ProfileShape } from "./edge-profile.js";
 import { type FitSums, sumsOf } from "./fit-sums.js";
-import { type BrightnessField, type FrontState, modelPositions, type PositionModel } from "./front-model.js";
+import {
+  type AlikeChanges,
+  type BrightnessField,
+  type FrontState,
+  modelPositions,
+  type PositionModel,
+} from "./front-model.js";
 import { PositionFitter } from "./position-fitter.js";
 
 /** A straight run of the front and its look, to start a joint fit from or as its result. */
@@ -19,6 +25,8 @@ export interface FrontMotion {
   readonly tiltSpreadPixels: number;
   /** Of a step. Default: gaussian. */
   readonly form?: EdgeForm | undefined;
+  /** Default: each position has a change of its own. */
+  readonly alike?: AlikeChanges | undefined;
 }
 
 export interface JointFit {
@@ -61,11 +69,11 @@ export function stateOf(
   frameNumbers: readonly number[],
   deviationPixels: ArrayLike<number>,
 ): FrontState {
-  const { shape, sense, interceptPixels, slopePixelsPerFrame, blurPixels, form } = motion;
+  const { shape, sense, interceptPixels, slopePixelsPerFrame, blurPixels, form, alike } = motion;
   const frontPixels = new Float64Array(frameNumbers.length);
   for (let i = 0; i < frontPixels.length; i++)
     frontPixels[i] = interceptPixels + slopePixelsPerFrame * frameNumbers[i] + deviationPixels[i];
-  return { shape, sense, blurPixels, smearPixels: smearOf(motion), frontPixels, form };
+  return { shape, sense, blurPixels, smearPixels: smearOf(motion), frontPixels, form, alike };
 }
 
 /** Fits position, speed and blur of the front and the levels before and after at every position to the whole

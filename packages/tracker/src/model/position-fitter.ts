@@ -86,7 +86,7 @@ export class PositionFitter {
     const { data, frames, positions, window } = field;
     const { sums } = this;
     const mean = sums.means[position];
-    const { shape, sense, frontPixels, blurPixels, smearPixels, form } = state;
+    const { shape, sense, frontPixels, blurPixels, smearPixels, form, alike } = state;
     const first = window ? window.first[position] : 0;
     const end = window ? window.end[position] : frames;
     const count = end - first;
@@ -121,7 +121,13 @@ export class PositionFitter {
       return;
     }
     const sumY = sumTo - this.toFirst[position];
-    const sumYY = this.squares[position];
+    let sumYY = this.squares[position];
+    if (alike) {
+      // What is known of the change beforehand counts like one more sample of it.
+      sumTT += alike.precision;
+      sumYT += alike.precision * alike.change;
+      sumYY += alike.precision * alike.change ** 2;
+    }
     const variation = count > 0 ? sumTT - (sumT * sumT) / count : 0;
     const determinant = count * variation;
     const told = variation > LEAST_VARIATION;

@@ -4,7 +4,7 @@ import type { StripedStreak } from "../streak/read-streak.js";
 import type { FollowOptions, Found } from "./follow-divided.js";
 import type { FollowedFront } from "./follow-front.js";
 import { isTakenBack } from "./is-taken-back.js";
-import { clearlySeen, seenPositions } from "./seen-positions.js";
+import { clearlySeen, expectedToShow, seenPositions } from "./seen-positions.js";
 import { shareOfWidth } from "./share-of-width.js";
 
 /** A front is clearly seen at this part of the positions that it passes, above all that it leaves. */
@@ -42,8 +42,8 @@ export function believedFront(
 /** Whether the change is clearly seen at most of the positions that the front passes in the frames that show it. */
 export function isSeenAlong({ front }: Pick<Found, "front">): boolean {
   if (!front) return false;
-  const passed = passedModels(front);
-  return clearlySeen({ ...front, models: passed }).length >= LEAST_SEEN * passed.length;
+  const passed = expectedToShow({ ...front, models: passedModels(front) });
+  return passed.length > 0 && clearlySeen({ ...front, models: passed }).length >= LEAST_SEEN * passed.length;
 }
 
 function isAlikeAlong(streak: StripedStreak, { front }: Pick<Found, "front">): boolean {

@@ -22,7 +22,11 @@ export function shareOfWidth(
   const changes = strips.map((data, k) => {
     const ahead = tangent * streak.stripOffsetsPixels[k];
     const fitter = new PositionFitter({ ...field, data });
-    fitter.begin({ ...onPath, frontPixels: onPath.frontPixels.map((position) => position + ahead) });
+    fitter.begin({
+      ...onPath,
+      alike: undefined,
+      frontPixels: onPath.frontPixels.map((position) => position + ahead),
+    });
     return Array.from({ length: field.positions }, (_, p) => {
       fitter.fit(p);
       const variance = fitter.inverse[2];

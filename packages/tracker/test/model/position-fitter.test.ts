@@ -4,6 +4,7 @@ import { seededNormal } from "../../../../test/support/seeded-normal.js";
 import { profileReach, sampleProfile } from "../../src/model/edge-profile.js";
 import type { BrightnessField, FrontState } from "../../src/model/front-model.js";
 import { modelPositions } from "../../src/model/front-model.js";
+import { ownChange } from "../../src/one-front/seen-positions.js";
 
 const FRAMES = 50;
 const POSITIONS = 40;
@@ -31,9 +32,14 @@ function byLibrary({ data, window }: BrightnessField, state: FrontState, positio
     const behind = state.sense * (state.frontPixels[first + k] - position);
     sampleProfile(state.shape, behind, state.blurPixels, state.smearPixels, sample);
     const reach = profileReach(state.blurPixels, state.smearPixels);
-    return [1, behind > reach ? 1 : behind > -reach ? sample.value : 0];
+    return [1, behind > reach ? (state.shape === "step" ? 1 : 0) : behind > -reach ? sample.value : 0];
   });
   const levels = Array.from({ length: end - first }, (_, k) => data[(first + k) * POSITIONS + position]);
+  if (state.alike) {
+    const weight = Math.sqrt(state.alike.precision);
+    rows.push([0, weight]);
+    levels.push(weight * state.alike.change);
+  }
   const design = new Matrix(rows);
   const solution = new SVD(design).solve(Matrix.columnVector(levels));
   const left = Matrix.sub(Matrix.columnVector(levels), design.mmul(solution));
@@ -55,6 +61,33 @@ describe("levels before and after at every position", () => {
         expect(model.sumOfSquares / expected.sumOfSquares).toBeCloseTo(1, 9);
       }
     });
+
+  it("are drawn to what is known of changes that are alike, as by one more sample", () => {
+    const { field, state } = scene(false);
+    const alike = { change: -20, precision: 3.7 };
+    for (const shape of ["pulse", "pair"] as const) {
+      const drawn: FrontState = { ...state, shape, alike };
+      for (const model of modelPositions(field, drawn).slice(5, 35)) {
+        const expected = byLibrary(field, drawn, model.position);
+        expect(model.before).toBeCloseTo(expected.before, 6);
+        expect(model.change).toBeCloseTo(expected.change, 6);
+        expect(model.sumOfSquares / expected.sumOfSquares).toBeCloseTo(1, 9);
+      }
+    }
+  });
+
+  it("are told by the samples alone once what was known is taken off again", () => {
+    const { field, state } = scene(false);
+    const alike = { change: -20, precision: 0.4 };
+    const plain: FrontState = { ...state, shape: "pulse" };
+    const alone = modelPositions(field, plain);
+    modelPositions(field, { ...plain, alike }).forEach((model, p) => {
+      if (p < 5 || p >= 35) return;
+      const own = ownChange(model, alike);
+      expect(own?.change).toBeCloseTo(alone[p].change, 6);
+      expect(own?.variance).toBeCloseTo(alone[p].inverse[2], 6);
+    });
+  });
 
   it("are those of the frames that count", () => {
     const { field, state } = scene(false);
