@@ -82,12 +82,13 @@ export function frontShape(map: ArrivalMap, { origin }: FrontShapeOptions = {}):
   };
   const compared = compareShapes(fits, samples, inFrontOf(circles.even, lines.even, samples, origin ?? null));
   if (!compared) return nothing("no shape fits the arrivals");
-  const straight = lines.even && describeStraight(lines.even, samples);
   const circle = circles.even && describeCircle(circles.even, samples, origin ?? null);
   const axes = circles.oval && frontAxes(circles.oval, samples, origin ?? null);
   const { candidates, effectiveCells, span } = compared;
   const aiccOf = (wanted: string) =>
     candidates.find(({ name }) => name === wanted)?.aicc ?? Number.POSITIVE_INFINITY;
+  const lineVaries = aiccOf("straight, speed varies") < aiccOf("straight") - SUPPORT;
+  const straight = lines.even && describeStraight(lines.even, samples, lineVaries ? lines.varying : null);
   const varies = ["circle", "ellipse"].every(
     (name) => aiccOf("circle, speed varies") < aiccOf(name) - SUPPORT,
   );

@@ -28,23 +28,35 @@ export function straightFront(map: ArrivalMap): StraightFront | null {
   return even && describeStraight(even, samples);
 }
 
-export function describeStraight(fit: ShapeFit, samples: Samples): StraightFront | null {
+/** @param varying  the one whose speed changes, where it explains the arrivals and the even one does not: what the even one leaves would pass for doubt about
+ *    the direction */
+export function describeStraight(
+  fit: ShapeFit,
+  samples: Samples,
+  varying: ShapeFit | null = null,
+): StraightFront | null {
   const [, px, py] = fit.parameters;
   const slowness = Math.hypot(px, py);
   if (!(slowness > 0)) return null;
-  const angle = Math.atan2(py, px);
-  const [ofSlowness, ofSpeed, ofAngle] = leaveOut(fit, samples, alongSlowness(px, py), ([, qx, qy]) => [
+  const [ofSlowness, ofSpeed] = leaveOut(fit, samples, alongSlowness(px, py), ([, qx, qy]) => [
     (qx * px + qy * py) / slowness,
     1 / Math.hypot(qx, qy),
-    Math.atan2(qy * px - qx * py, qx * px + qy * py),
   ]);
   return {
     speedPixelsPerFrame: { value: 1 / slowness, ...ofSpeed },
-    angleDegrees: { value: degrees(angle), ...inDegrees(ofAngle) },
+    angleDegrees: directionOf(varying ?? fit, samples),
     slownessFramesPerPixel: { value: slowness, ...ofSlowness },
     cells: fit.usedCount,
     residualFrames: fit.spread,
   };
+}
+
+function directionOf(fit: ShapeFit, samples: Samples): Measured {
+  const [, px, py] = fit.parameters;
+  const [ofAngle] = leaveOut(fit, samples, alongSlowness(px, py), ([, qx, qy]) => [
+    Math.atan2(qy * px - qx * py, qx * px + qy * py),
+  ]);
+  return { value: degrees(Math.atan2(py, px)), ...inDegrees(ofAngle) };
 }
 
 /** Places along the run of a straight front and across it. */

@@ -88,6 +88,20 @@ describe("frontShape", () => {
     expect(found.candidates.map(({ name }) => name)).toContain("free");
   });
 
+  it.each([
+    ["twice", (t: number) => (t < 0 ? t : t / 2)],
+    ["three times", (t: number) => (t < 5 ? t : 5 + (t - 5) / 3)],
+  ])("tells the direction of a straight front that becomes %s as fast on its way", (_, course) => {
+    const [nx, ny] = [Math.cos((160 * Math.PI) / 180), Math.sin((160 * Math.PI) / 180)];
+    const arrival = (x: number, y: number) => 40 + course((nx * (x - 40) + ny * (y - 30)) / 1.5);
+    const { shape, straight } = frontShape(madeMap(size, arrival, { noise: 0.1 }));
+    expect(shape).toBe("straight");
+    const { value, standardUncertainty } = straight!.angleDegrees;
+    // About an even speed it is known to 2 or 3 degrees only.
+    expect(standardUncertainty).toBeLessThan(0.5);
+    expect(Math.abs(value - 160)).toBeLessThan(2 * standardUncertainty);
+  });
+
   it.each([0, 30, 90, 150])(
     "sees a long ellipse at %i degrees about an origin in the picture as round",
     (degrees) => {

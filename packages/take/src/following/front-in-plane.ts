@@ -42,8 +42,10 @@ export const TOLD = 2;
  *  tracker takes less for wander about a constant speed. */
 const ENDS = 6;
 const CHANGES = 1.3;
-/** A map tells a direction only where its speed is this certain, relative standard uncertainty. */
+/** A map tells a direction only where its speed is this certain, relative standard uncertainty, or the angle of a straight front this, degrees: where its speed
+ *  changes on the way, the one that is even is not certain. */
 const SURE = 0.05;
+const SURE_ANGLE = 0.5;
 
 /** The shape of the front, by an arrival map of the whole picture, and the direction in which it is followed: a straight one along the gradient
  *  through the middle, a circle along the rays about its origin; anything else, and what the map is not sure of, along rows or columns.
@@ -99,7 +101,10 @@ export function alongShape(
   }
   const oval = shape === "circle" && axes?.differ ? axes : null;
   const slowness = (oval ?? (shape === "circle" ? circle : straight))?.slownessFramesPerPixel;
-  if (!slowness || !(slowness.standardUncertainty < SURE * Math.abs(slowness.value))) return asBefore;
+  const isSure =
+    (slowness && slowness.standardUncertainty < SURE * Math.abs(slowness.value)) ||
+    (shape === "straight" && straight && straight.angleDegrees.standardUncertainty < SURE_ANGLE);
+  if (!slowness || !isSure) return asBefore;
   if (shape === "straight" && straight) {
     const { value: angle, standardUncertainty } = straight.angleDegrees;
     const aside = Math.abs(angle - 90 * Math.round(angle / 90));

@@ -133,11 +133,11 @@ describe("polarFrames", () => {
 
 describe("alongShape", () => {
   /** A straight front by its angle; nothing else of it is looked at. */
-  const straightAt = (value: number, standardUncertainty: number) =>
+  const straightAt = (value: number, standardUncertainty: number, ofSlowness = 0.0003) =>
     ({
       shape: "straight",
       straight: {
-        slownessFramesPerPixel: { value: 0.5, standardUncertainty: 0.0003 },
+        slownessFramesPerPixel: { value: 0.5, standardUncertainty: ofSlowness },
         angleDegrees: { value, standardUncertainty },
       },
       circle: null,
@@ -157,6 +157,13 @@ describe("alongShape", () => {
     [4, Number.POSITIVE_INFINITY, "rows-or-columns"],
   ])("follows a front at %d degrees, known to %d, along its %s", (angle, uncertainty, kind) => {
     expect(kindAt(angle, uncertainty)).toBe(kind);
+  });
+
+  it("follows a front whose speed changes, so that a mean one is not certain, along its direction where that is", () => {
+    const kindOf = (ofAngle: number) =>
+      alongShape(straightAt(30, ofAngle, 0.04), frames, { width: null, bends: false, rowTime: 0 }).kind;
+    expect(kindOf(0.2)).toBe("path");
+    expect(kindOf(1.2)).toBe("rows-or-columns");
   });
 
   it("follows a circle along its radius whether it opens or closes", () => {
