@@ -117,13 +117,19 @@ function oneSense({ bright, dark }: { bright: Greatest; dark: Greatest }, noiseL
     brighter >= ONE_SENSE * seen ? "bright" : brighter <= (1 - ONE_SENSE) * seen ? "dark" : "either";
   const size = polarity === "either" ? either : polarity === "bright" ? bright.size : dark.size;
   const index = new Float64Array(cells).fill(Number.NaN);
+  const usual = medianOf(size.filter((one) => one > least));
   let strength = 0;
   for (let i = 0; i < cells; i++) {
     if (!(size[i] > least)) continue;
     index[i] = (size[i] === bright.size[i] ? bright : dark).index[i];
-    strength += size[i] / noiseLimit;
+    // A flash at the origin changes few cells by far more than the front changes any.
+    strength += Math.min(size[i], usual) / noiseLimit;
   }
   return { polarity, size, index, strength } as const;
+}
+
+function medianOf(values: Float64Array): number {
+  return values.length === 0 ? 0 : median(values);
 }
 
 function ninthDecile(values: Float64Array): number {

@@ -50,11 +50,11 @@ export class LightSteps {
   private step(means: Float64Array): void {
     const { previous, stride } = this;
     const before = Math.exp(this.level);
-    const brightest = previous.reduce((most, value) => Math.max(most, value), 0);
+    const darkest = usualBrightness(previous) / 4;
     const ratios: number[] = [];
     previous.forEach((value, k) => {
       const next = means[k * stride];
-      if (value > brightest / 4 && next > 0) ratios.push(Math.log(next / (value * before)));
+      if (value > darkest && next > 0) ratios.push(Math.log(next / (value * before)));
     });
     if (ratios.length < FEWEST_RATIOS) return;
     const { middle, spread } = middleOf(ratios);
@@ -80,6 +80,18 @@ export class LightSteps {
   get noise(): number {
     return median(this.roughness);
   }
+}
+
+/** The brightness of which half of the light is brighter: a flash or a glint that is far brighter than all else, and small, is not the light. */
+function usualBrightness(values: Float64Array): number {
+  const sorted = values.toSorted();
+  const half = sorted.reduce((sum, value) => sum + Math.max(0, value), 0) / 2;
+  let sum = 0;
+  for (let k = sorted.length - 1; k >= 0; k--) {
+    sum += Math.max(0, sorted[k]);
+    if (sum >= half) return sorted[k];
+  }
+  return 0;
 }
 
 function middleOf(values: readonly number[]): { middle: number; spread: number } {

@@ -145,6 +145,36 @@ describe("arrivalMap", () => {
     expect(rms).toBeLessThan(0.3);
   });
 
+  it("does not take a small glint that fades, far brighter than the picture, for its light", async () => {
+    const [rows, columns] = [60, 80];
+    const scene = renderScene({
+      numbers: frames(40),
+      rows,
+      columns,
+      past: (x, y, time) => 2 * (time - 3) - Math.hypot(x - 50, y - 24),
+      blurPixels: 2,
+      shape: "ring",
+      before: 50,
+      step: 55,
+      noise: 1,
+    });
+    const map = await arrivalMap({
+      ...scene,
+      async *frames(...args) {
+        for await (const { frame, ...one } of scene.frames(...args)) {
+          const glint = one.number < 3 ? 0 : 650 * Math.exp(-(one.number - 3) / 6);
+          for (let y = 0; y < rows; y++)
+            for (let x = 0; x < columns; x++) {
+              const light = glint * Math.exp(-((x - 12) ** 2 + (y - 45) ** 2) / 18);
+              frame.set(y, x, Math.min(255, frame.get(y, x) + light));
+            }
+          yield { ...one, frame };
+        }
+      },
+    });
+    expect(map.flickers).toBe(false);
+  });
+
   it("finds a front that is a third of the noise, in larger cells", async () => {
     const map = await arrivalMap(
       renderScene({ ...oblique, rows: 80, columns: 96, numbers: frames(140), noise: 180, step: 60 }),

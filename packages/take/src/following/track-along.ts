@@ -30,6 +30,10 @@ export async function trackAlong(
   return { ...followed, outcome };
 }
 
+/** Why the tracker finds no straight course where a ring that runs shows in the arrivals: a flash at its origin, which fades as it runs, is the larger change
+ *  along the rays. Each frame by itself shows the ring. */
+const HIDDEN = "no-propagation-seen";
+
 interface Followed {
   readonly outcome: TrackOutcome;
   readonly inPlane: InPlane | null;
@@ -50,28 +54,55 @@ async function followShape(
     const outcome = await trackIn(frames, band, range, context);
     return { outcome: isSpot && outcome.status === "tracked" ? onlyASpot(outcome.streak) : outcome, inPlane };
   }
-  const polar = along?.kind === "radius" ? polarFrames(frames, along.origin, along) : null;
-  if (inPlane && along?.kind === "radius" && polar) {
-    const limb = limbOf(along, polar.ray, settings, settings.metresPerPixel.value);
-    const toRadii = limb && ((pixels: number) => limb.metresAt(pixels) / settings.metresPerPixel.value);
-    if (along.varying) {
-      const { followRadius } = await import("./follow-radius.js");
-      const followed = followRadius(polar, along.varying, inPlane.map, range, toRadii, context);
-      return { outcome: await finiteSamples(followed), inPlane };
-    }
-    const rays = {
-      ...alongRows(polar.source, settings),
-      ...(toRadii && { straighten: () => toRadii }),
-    };
-    const followed = inPicture(await trackIn(polar.source, rays, range, context), polar.ray);
-    const [[x, y]] = polar.ray;
-    const firstRadius = Math.hypot(x - along.origin[0], y - along.origin[1]);
-    return { outcome: withDrawnIn(followed, firstRadius), inPlane };
+  if (inPlane && along?.kind === "radius") {
+    const round = await followRound({ ...inPlane, along }, frames, settings, range, context);
+    if (round) return round;
   }
   const outcome = await trackIn(frames, settings, range, context);
   const across = await acrossItself(outcome, inPlane?.shape.shape ?? null, frames, settings, range, context);
   if (!across) return { outcome, inPlane };
   return { outcome: across.outcome, inPlane: inPlane && { ...inPlane, along: across.along } };
+}
+
+type Round = InPlane & { readonly along: Extract<InPlane["along"], { kind: "radius" }> };
+
+/** A circle along the rays about its origin: as a straight course, or frame by frame.
+ *  @returns null where no rays of some length lie in the picture */
+async function followRound(
+  inPlane: Round,
+  frames: FrameSource,
+  settings: Settings,
+  range: FrameRange,
+  context: MeasureContext,
+): Promise<Followed | null> {
+  const { along, map, shape } = inPlane;
+  const polar = polarFrames(frames, along.origin, along);
+  if (!polar) return null;
+  const limb = limbOf(along, polar.ray, settings, settings.metresPerPixel.value);
+  const toRadii = limb && ((pixels: number) => limb.metresAt(pixels) / settings.metresPerPixel.value);
+  if (along.varying) {
+    const { followRadius } = await import("./follow-radius.js");
+    const followed = followRadius(polar, along.varying, map, range, toRadii, context);
+    return { outcome: await finiteSamples(followed), inPlane };
+  }
+  const rays = {
+    ...alongRows(polar.source, settings),
+    ...(toRadii && { straighten: () => toRadii }),
+  };
+  const followed = inPicture(await trackIn(polar.source, rays, range, context), polar.ray);
+  const { varying } = shape;
+  if (followed.status === "not-found" && followed.reason === HIDDEN && map.kind === "passes" && varying) {
+    const { pixelsPerRow } = along;
+    const byFrame: Round = {
+      ...inPlane,
+      along: { kind: "radius", origin: varying.origin, pixelsPerRow, varying },
+    };
+    const again = await followRound(byFrame, frames, settings, range, context);
+    if (again?.outcome.status === "tracked") return again;
+  }
+  const [[x, y]] = polar.ray;
+  const firstRadius = Math.hypot(x - along.origin[0], y - along.origin[1]);
+  return { outcome: withDrawnIn(followed, firstRadius), inPlane };
 }
 
 /** In a path as narrow as itself a spot looks like a front. */
