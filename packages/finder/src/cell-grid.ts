@@ -85,6 +85,26 @@ export function describeFrame(frame: NdArray<FrameSamples>, grid: CellGrid): Flo
   return values;
 }
 
+/** The cell in which a pixel lies. */
+export function cellAt({ rowEdges, columnEdges }: CellGrid, row: number, column: number): number {
+  const place = (edges: readonly number[], at: number) => edges.findIndex((edge) => edge > at) - 1;
+  return place(rowEdges, row) * (columnEdges.length - 1) + place(columnEdges, column);
+}
+
+/** Some cells with those beside them, corners too. */
+export function withNeighbours({ columnEdges, cells }: CellGrid, some: ReadonlySet<number>): Set<number> {
+  const across = columnEdges.length - 1;
+  const wider = new Set<number>();
+  for (const cell of some)
+    for (const down of [-1, 0, 1])
+      for (const aside of [-1, 0, 1]) {
+        const column = (cell % across) + aside;
+        const neighbour = cell + down * across + aside;
+        if (column >= 0 && column < across && neighbour >= 0 && neighbour < cells) wider.add(neighbour);
+      }
+  return wider;
+}
+
 /** Least noise of one value of a descriptor: that of rounding to steps, averaged over the pixels. */
 export function roundingNoise(step: number, grid: CellGrid): Float64Array {
   return grid.pixels.map((count) => step / Math.sqrt(12 * count));

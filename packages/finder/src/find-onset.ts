@@ -1,4 +1,4 @@
-import { fineCells } from "./fine-cells.js";
+import { areasWithin, fineCells, type PartOfPicture } from "./fine-cells.js";
 import type { FrameReader } from "./frame-reader.js";
 import { type Departure, quietFrames } from "./quiet-frames.js";
 
@@ -35,6 +35,7 @@ export interface Onset {
  *  @param quiet  place of a frame of which it is thought that nothing has begun yet
  *  @param changed  place of a frame, in the direction of looking, of which it is thought that it has
  *  @param direction  1: before to after; -1: backwards
+ *  @param isWithin  the part of the picture that is looked at. Default: all
  *  @returns its place; the end of the take where fewer than four frames are quiet there; null where none departs; "restless" where
  *    no frames are quiet */
 export async function findOnset(
@@ -43,9 +44,11 @@ export async function findOnset(
   changed: number,
   direction: 1 | -1,
   byLevel: boolean,
+  isWithin?: PartOfPicture,
 ): Promise<Onset | "restless" | null> {
   const { region, count } = reader;
   const cells = fineCells(region.rows, region.columns);
+  const counts = isWithin && areasWithin(cells, isWithin);
   const end = direction === 1 ? 0 : count - 1;
   const atEnd = { place: end, isClear: false };
   // A sample at the very end of the take has too few frames behind it.
@@ -56,7 +59,13 @@ export async function findOnset(
   for (let step = 0, back = QUIET; step < MOST_STEPS_BACK; step++, back *= 2) {
     const far = clamp(from - (QUIET - 1) * direction);
     if (Math.abs(from - far) + 1 < FEWEST_QUIET) return found === null ? null : atEnd;
-    const still = await quietFrames(reader, cells, [Math.min(far, from), Math.max(far, from) + 1], byLevel);
+    const still = await quietFrames(
+      reader,
+      cells,
+      [Math.min(far, from), Math.max(far, from) + 1],
+      byLevel,
+      counts,
+    );
     const looked: Departure[] = [];
     let at: number | null = null;
     for (let more = 0; more <= TIMES_FURTHER; more++) {

@@ -71,6 +71,26 @@ export function areaOf({ kinds, means }: FineCells, at: number): readonly [numbe
   return [row, row + kind.high - 1, column, column + kind.wide - 1];
 }
 
+/** Whether a pixel lies in a part of the picture. */
+export type PartOfPicture = (row: number, column: number) => boolean;
+
+/** The areas that lie in a part of the picture as a whole, by the middles of their small cells. */
+export function areasWithin(cells: FineCells, isWithin: PartOfPicture): (area: number) => boolean {
+  const { kinds, rows, columns } = cells;
+  const [{ down, across }] = kinds;
+  const middle = (cell: number, end: number) => Math.min(end - 1, cell * SIDE + SIDE / 2);
+  const isIn = Array.from({ length: down * across }, (_, k) =>
+    isWithin(middle(Math.floor(k / across), rows), middle(k % across, columns)),
+  );
+  return (area) => {
+    const [top, bottom, left, right] = areaOf(cells, area);
+    for (let row = top; row <= Math.min(bottom, down - 1); row++)
+      for (let column = left; column <= Math.min(right, across - 1); column++)
+        if (!isIn[row * across + column]) return false;
+    return true;
+  };
+}
+
 /** Departures of a frame, its light divided out, from a picture.
  *  @param picture  shape (rows * columns,), row by row
  *  @returns shape (size,): mean departures of the areas, then mean squares of the small cells */

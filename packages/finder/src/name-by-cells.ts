@@ -1,5 +1,6 @@
 import { THRESHOLD } from "./find-changes.js";
 import type { FrameReader } from "./frame-reader.js";
+import { changedIn, type Lasting } from "./lasting-levels.js";
 import { inLightOf } from "./light.js";
 import { changeStrength } from "./noise.js";
 import type { PlacedEvent } from "./placed-event.js";
@@ -17,14 +18,29 @@ const READ_IN_ORDER = 48;
  *  @returns null where no frame tells them apart, or what is left is weaker than the weakest event */
 export async function nameByCells(
   reader: FrameReader,
-  { before, after, noise, lasting }: Stretch & Required<Pick<Stretch, "lasting">>,
+  {
+    before,
+    after,
+    noise,
+    lasting,
+  }: Pick<Stretch, "before" | "after" | "noise"> & { readonly lasting: Lasting },
 ): Promise<PlacedEvent | null> {
   const { grid, count } = reader;
-  const { changes, reference } = lasting;
+  const { changes } = lasting;
   const step = Math.max(1, Math.round((2 * (after - before)) / BESIDE));
   const beside = Array.from({ length: BESIDE }, (_, i) => i * step);
-  const changedBefore = Math.max(...(await changedIn(beside.map((i) => before - i).reverse())));
-  const leftAfter = changes.length - Math.min(...(await changedIn(beside.map((i) => after + i))));
+  const changedBefore = Math.max(
+    ...(await changedIn(reader, lasting, beside.map((i) => before - i).reverse())),
+  );
+  const leftAfter =
+    changes.length -
+    Math.min(
+      ...(await changedIn(
+        reader,
+        lasting,
+        beside.map((i) => after + i),
+      )),
+    );
   if (changedBefore + leftAfter >= changes.length) return null;
 
   const hasBegun = (changed: number) => changed > changedBefore;
@@ -48,28 +64,21 @@ export async function nameByCells(
     noise,
   };
 
-  /** How many of the values are past the middle, frame by frame. */
-  async function changedIn(places: readonly number[]): Promise<number[]> {
-    const list: number[] = [];
-    const inTake = places.filter((place) => place >= 0 && place < count);
-    for await (const descriptor of reader.descriptors(inTake)) {
-      const steady = inLightOf(descriptor, reference, grid);
-      list.push(changes.filter(({ value, from, to }) => (steady[value] - from) / (to - from) > 0.5).length);
-    }
-    return list;
-  }
-
   /** Forwards (1) the first frame from which on all fulfil a condition, backwards (-1) the last up to which all do. */
   async function border(fulfils: (changed: number) => boolean, direction: 1 | -1): Promise<number> {
     let [outside, inside] = direction === 1 ? [before, after] : [after, before];
     while (Math.abs(inside - outside) > READ_IN_ORDER) {
       const middle = Math.round((outside + inside) / 2);
-      const [changed] = await changedIn([middle]);
+      const [changed] = await changedIn(reader, lasting, [middle]);
       if (fulfils(changed)) inside = middle;
       else outside = middle;
     }
     const [low, high] = [Math.min(outside, inside), Math.max(outside, inside)];
-    const within = await changedIn(Array.from({ length: high - low + 1 }, (_, i) => low + i));
+    const within = await changedIn(
+      reader,
+      lasting,
+      Array.from({ length: high - low + 1 }, (_, i) => low + i),
+    );
     if (direction === -1) within.reverse();
     const [from, step] = direction === 1 ? [low, 1] : [high, -1];
     return from + step * (within.findLastIndex((changed) => !fulfils(changed)) + 1);

@@ -1,5 +1,5 @@
 import type { FrameReader } from "./frame-reader.js";
-import { inLightOf } from "./light.js";
+import { lastingBetween } from "./lasting-levels.js";
 import { nameByCells } from "./name-by-cells.js";
 import { nameBySamples } from "./name-by-samples.js";
 import type { PlacedEvent } from "./placed-event.js";
@@ -7,8 +7,6 @@ import type { Stretch } from "./scan-places.js";
 
 /** Frames averaged where descriptors are compared. */
 const AVERAGED = 8;
-/** A value is followed from one level to the other where they differ by so many noise levels. */
-const CLEARLY = 8;
 
 /** Names the ends of an event that no quiet frames surround: by the values that change for good where there are any, by the samples
  *  that show it otherwise.
@@ -16,13 +14,10 @@ const CLEARLY = 8;
 export async function nameRestless(reader: FrameReader, stretch: Stretch): Promise<PlacedEvent | null> {
   if (stretch.lasting) return nameByCells(reader, { ...stretch, lasting: stretch.lasting });
   if (stretch.amidRestless) return nameBySamples(reader, stretch);
-  const { grid, count } = reader;
+  const { count } = reader;
   const before = await reader.meanDescriptor(Math.max(0, stretch.before - AVERAGED + 1), stretch.before + 1);
   const after = await reader.meanDescriptor(stretch.after, Math.min(count, stretch.after + AVERAGED));
-  const steady = inLightOf(after, before, grid);
-  const changes = Array.from(before, (from, value) => ({ value, from, to: steady[value] })).filter(
-    ({ value, from, to }) => Math.abs(to - from) > CLEARLY * stretch.noise[value],
-  );
-  if (changes.length === 0) return nameBySamples(reader, stretch);
-  return nameByCells(reader, { ...stretch, lasting: { changes, reference: before } });
+  const lasting = lastingBetween(before, after, stretch.noise, reader);
+  if (lasting.changes.length === 0) return nameBySamples(reader, stretch);
+  return nameByCells(reader, { ...stretch, lasting });
 }

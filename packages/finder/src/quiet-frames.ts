@@ -22,12 +22,14 @@ export interface QuietFrames {
 }
 
 /** Averages quiet frames, pixel by pixel, and learns from them how much every area scatters.
- *  @param byLevel  whether the brightness of the whole counts too, instead of being divided out alone */
+ *  @param byLevel  whether the brightness of the whole counts too, instead of being divided out alone
+ *  @param counts  which areas of the cells are looked at. Default: all */
 export async function quietFrames(
   reader: FrameReader,
   cells: FineCells,
   range: readonly [start: number, end: number],
   byLevel: boolean,
+  counts: (area: number) => boolean = () => true,
 ): Promise<QuietFrames> {
   const { grid } = reader;
   const { rows, columns, size, means, pixels, kinds } = cells;
@@ -75,6 +77,7 @@ export async function quietFrames(
     rounding / Math.sqrt(rows * columns),
   );
 
+  const counted = Int32Array.from({ length: size }, (_, k) => k).filter(counts);
   return {
     async departuresOf(start, end) {
       const list: Departure[] = [];
@@ -82,7 +85,7 @@ export async function quietFrames(
         const values = valuesOf(frame, at);
         const hot: Departure["hot"][number][] = [];
         let greatest = 0;
-        for (let k = 0; k < size; k++) {
+        for (const k of counted) {
           const z = Math.abs(values[k] - mean[k]) / noise[k];
           if (z > greatest) greatest = z;
           if (z > HOT) hot.push(areaOf(cells, k));

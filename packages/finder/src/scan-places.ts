@@ -1,7 +1,7 @@
 import { type CellGrid, roundingNoise } from "./cell-grid.js";
 import { type Change, findChanges } from "./find-changes.js";
-import type { Levels } from "./find-lasting.js";
 import type { FrameReader } from "./frame-reader.js";
+import type { Lasting } from "./lasting-levels.js";
 import { inLightOf } from "./light.js";
 import { median } from "./median.js";
 import { changeStrength, noiseBeside, noiseOfParts } from "./noise.js";
@@ -27,7 +27,7 @@ export interface Stretch {
   /** Noise of one sample, shape (grid.size,). */
   readonly noise: Float64Array;
   /** Where what lasts was told apart from what moves all the time: the changes that last, in the light of the reference. */
-  readonly lasting?: { readonly changes: readonly Levels[]; readonly reference: Float64Array };
+  readonly lasting?: Lasting;
   /** Whether it stands out of what moves all the time, but does not last. */
   readonly amidRestless?: true;
 }

@@ -3,6 +3,7 @@ import type { FrameReader } from "./frame-reader.js";
 import type { Lamp } from "./lamp.js";
 import { inLightOf } from "./light.js";
 import { changeStrength } from "./noise.js";
+import { partStaying } from "./part-staying.js";
 import type { PlacedEvent } from "./placed-event.js";
 import { refineAll } from "./refine-all.js";
 import { samplePlaces } from "./sample-places.js";
@@ -47,7 +48,9 @@ export async function searchEvents(
     else {
       const events: PlacedEvent[] = [];
       for (const event of found.events)
-        if (!(await isRest(reader, event))) events.push(lessSureByLamps(event, lamps));
+        if (!(await isRest(reader, event)))
+          for (const part of await partStaying(reader, event)) events.push(lessSureByLamps(part, lamps));
+      events.sort((a, b) => b.strength - a.strength);
       return { ...found, events, lamps: lamps.sort((a, b) => a.first - b.first) };
     }
   }

@@ -235,6 +235,16 @@ describe("several events", () => {
     expect(named(thorough.events)).toEqual([truth(stripe), truth(crack)]);
   });
 
+  it("are parted where one passes elsewhere that begins before a crack and ends behind it", async () => {
+    for (let number = 1; number <= 8; number++) {
+      const contrast = number % 2 ? 60 : -60;
+      const event = { shape: "crack", first: 3000 + 7 * number, duration: 20 * number, contrast } as const;
+      const passing = { shape: "spot", first: 2800, duration: 500, contrast: 25, size: 4 } as const;
+      const take = virtualTake({ frames: 6000, seed: number, rows: 48, events: [event, passing] });
+      expect(named((await findEvents(take)).events)).toEqual([truth(event), truth(passing)]);
+    }
+  });
+
   it("closer together than the shortest are one", async () => {
     const second = { ...crack, shape: "front", first: 3070 } as const;
     const { events } = await findEvents(virtualTake({ frames: 5000, events: [crack, second] }));
