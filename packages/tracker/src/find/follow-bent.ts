@@ -2,6 +2,7 @@ import { type BentWay, bentWay } from "../first-look/bent-way.js";
 import { type ChangeShape, changeInTime } from "../first-look/change-in-time.js";
 import type { FirstLook } from "../first-look/find-front.js";
 import { pairStarts } from "../first-look/pair-starts.js";
+import { sharpStart } from "../first-look/sharp-start.js";
 import { flickerBetweenFrames } from "../light/flicker.js";
 import { type FrontMotion, jointFit } from "../model/joint-fit.js";
 import { positionAt } from "../model/passage.js";
@@ -9,11 +10,6 @@ import { workedStreak } from "../model/worked-streak.js";
 import { type FollowOptions, type Found, followDivided } from "../one-front/follow-divided.js";
 import { leavesMore } from "../one-front/misfit.js";
 import type { StripedStreak } from "../streak/read-streak.js";
-
-/** px, of the edge, to start from */
-const BLUR = 2;
-/** Of the exposure, to start from where it is not known. */
-const EXPOSURE = 0.5;
 
 /** The one front of a streak followed about the way that the changes of all positions show, however bent: a straight line that is laid
  *  through a way with turns of speed misses the sharp front almost everywhere.
@@ -34,7 +30,7 @@ export async function followBent(
       numbers,
     );
     if (!way) return [];
-    const chord = chordOf(way, shape, options.exposureFraction ?? EXPOSURE);
+    const chord = chordOf(way, shape, options.exposureFraction);
     const departurePixels = streak.frameNumbers.map(
       (number) => way.positionAt(number) - positionAt(chord, number),
     );
@@ -60,17 +56,10 @@ function shapesOf({ candidates }: FirstLook, { sign }: FollowOptions): readonly 
 }
 
 /** The straight line between the ends of a way, with a look to start from. */
-function chordOf(way: BentWay, shape: ChangeShape, exposureFraction: number): FrontMotion {
+function chordOf(way: BentWay, shape: ChangeShape, exposureFraction: number | undefined): FrontMotion {
   const [begin, end] = way.ends;
   const from = way.positionAt(begin);
   const slopePixelsPerFrame = (way.positionAt(end) - from) / (end - begin);
-  return {
-    shape,
-    sense: way.sense,
-    slopePixelsPerFrame,
-    interceptPixels: from - slopePixelsPerFrame * begin,
-    blurPixels: BLUR,
-    exposureFraction,
-    tiltSpreadPixels: 0,
-  };
+  const interceptPixels = from - slopePixelsPerFrame * begin;
+  return sharpStart(shape, { interceptPixels, slopePixelsPerFrame }, exposureFraction);
 }
