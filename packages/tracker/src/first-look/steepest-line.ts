@@ -42,8 +42,9 @@ export function steepestLine(
     const changing = places.length;
     if (changing < FEWEST || Math.max(rising, changing - rising) < ONE_SENSE * changing) continue;
     const line = robustLine(places, times, { tolerance: voteTolerance(times) });
-    if (line && line.slope !== 0 && line.support.length >= ON_LINE * changing)
-      return { frameAtOrigin: line.intercept, framesPerPixel: line.slope };
+    if (!line || line.support.length < ON_LINE * changing) continue;
+    const isAtOnce = Math.abs(line.slope) * positions < 1;
+    return isAtOnce ? null : { frameAtOrigin: line.intercept, framesPerPixel: line.slope };
   }
   return null;
 }
