@@ -47,7 +47,9 @@ export async function partStaying(reader: FrameReader, event: PlacedEvent): Prom
   if (after - before > SHORT * span) return [event];
   const half = await nameByCells(reader, { before, after, noise, lasting });
   if (!half) return [event];
-  const own = withNeighbours(grid, new Set(lasting.changes.map(({ value }) => value % grid.cells)));
+  // The mean of the whole picture is of no cell.
+  const ofCells = lasting.changes.filter(({ value }) => value < grid.size - 1);
+  const own = withNeighbours(grid, new Set(ofCells.map(({ value }) => value % grid.cells)));
   const stays = await named(reader, event, half, own);
   const rest = await strengthBeside(reader, event, looks, own);
   return rest < THRESHOLD
