@@ -22,6 +22,8 @@ interface InventedTake {
   readonly seed: number;
   /** In which what the front leaves falls by e. Default: it stays. */
   readonly decayFrames?: number;
+  /** About this frame every column brightens by 80 DN over some 80 frames, each by itself some 30 frames sooner or later. Default: none does. */
+  readonly brightensAbout?: number;
 }
 
 /** A take without files: frames are worked out when they are asked for; `reads` counts the distinct ones. */
@@ -34,8 +36,11 @@ function inventTake(take: InventedTake): TakeFrames & { readonly reads: Readonly
     pixelsPerFrame,
     seed,
     decayFrames = Number.POSITIVE_INFINITY,
+    brightensAbout = Number.POSITIVE_INFINITY,
   } = take;
   const reads = new Set<number>();
+  const later = seededNormal(seed);
+  const brightens = Array.from({ length: columns }, () => brightensAbout + 30 * later());
   return {
     name: "invented",
     numbers: Array.from({ length: frames }, (_, i) => i),
@@ -51,7 +56,10 @@ function inventTake(take: InventedTake): TakeFrames & { readonly reads: Readonly
         const since = (c: number) => Math.max(0, at - c) / pixelsPerFrame;
         const profile = Float32Array.from(
           { length: columns },
-          (_, c) => 60 + 90 * step(c - at) * Math.exp(-since(c) / decayFrames),
+          (_, c) =>
+            60 +
+            90 * step(c - at) * Math.exp(-since(c) / decayFrames) +
+            80 / (1 + Math.exp((brightens[c] - index) / 20)),
         );
         const samples = Uint8Array.from({ length: rows * columns }, (_, k) =>
           Math.round(profile[k % columns] + 2 * normal()),
@@ -222,6 +230,16 @@ describe("measureTake of a shorter take", () => {
     expect(Math.abs(result.speed!.value - 3 * 20)).toBeLessThan(2 * result.speed!.expandedUncertainty);
     expect(result.speed!.expandedUncertainty).toBeLessThan(0.001 * 60);
   });
+
+  it("is searched where every place brightens by itself long after, which hides the front in the whole", async () => {
+    const { decayFrames: _, ...stays } = take;
+    const hidden = inventTake({ ...stays, frames: 700, brightensAbout: 400 });
+    const { result } = await measureTake({ frames: hidden }, along);
+    expect(result.search?.frames).toBe(700);
+    expect(result.take.lastFrame).toBeLessThan(350);
+    expect(Math.abs(result.speed!.value - 3 * 20)).toBeLessThan(2 * result.speed!.expandedUncertainty);
+    expect(result.speed!.expandedUncertainty).toBeLessThan(0.01 * 60);
+  }, 240_000);
 
   it("finds nothing where nothing runs, and searches no take that is short", async () => {
     const still = await measureTake({ frames: inventTake({ ...take, frames: 420, enters: null }) }, along);
