@@ -41,6 +41,18 @@ describe("findTakes", async () => {
     expect(await names([join(root, "out")])).not.toContain("out/seen");
   });
 
+  it("passes over what a measurement and an overlay left beside their result", async () => {
+    const day = await temporaryFolder();
+    await renderTake(join(day, "tile-frontpace", "overlay"), still);
+    await renderTake(join(day, "edit", "overlay"), still);
+    const left = ["arrival-time.npy", "local-speed.npy", "overlay.mp4", "result.json", "spark.npy"];
+    for (const name of left) await writeFile(join(day, "tile-frontpace", name), "");
+    await writeFile(join(day, "edit", "arrival-time.npy"), "");
+    const found = (await findTakes(day)).map(({ name }) => name);
+    // Without a result beside them they are of someone else.
+    expect(found).toEqual(["edit/arrival-time.npy", "edit/overlay", "tile-frontpace/spark.npy"]);
+  });
+
   it("calls the folder itself a dot where it is a take", async () => {
     expect(await findTakes(join(root, "a"))).toEqual([{ name: ".", unreadable: null }]);
   });
