@@ -1,11 +1,14 @@
 import { type Dirent, promises } from "node:fs";
 import { extname, join, resolve, sep } from "node:path";
 import { type FolderListing, listFolder, openFrames } from "@frontpace/frame-loader";
+import { readTakeFile } from "@frontpace/take";
+import { FILE_KEYS } from "./layered-options.js";
 import { outputNames } from "./measure-to-files.js";
 
 /** Extensions of files that hold frames and say so themselves, in lower case; multi-page TIFFs are told by what is in them. */
 const CONTAINER = new Set([".npy", ".y4m", ".mp4", ".m4v", ".mov", ".avi", ".mkv"]);
 const TIFF = /\.tiff?$/i;
+const TAKE_FILE = ".take.json";
 /** What the program itself leaves beside a result.json and could pass for a take: arrays of a map, a clip and a folder of pictures to be laid over the footage. */
 const OF_RESULT = new Set<string>([...outputNames, "overlay.mp4", "overlay"]);
 
@@ -18,7 +21,7 @@ export interface FoundTake {
 }
 
 /** Every take below a folder, the folder itself included: folders with at least two numbered stills, and files that hold frames
- *  (NumPy arrays, YUV4MPEG2, clips, multi-page TIFFs, and whatever NAME.take.json stands beside). What is hidden, links to folders and what
+ *  (NumPy arrays, YUV4MPEG2, clips, multi-page TIFFs, and whatever NAME.take.json describes). What is hidden, links to folders and what
  *  a measurement or an overlay left beside its result.json are passed over, and so are folders named in `except`.
  *  @returns in order of name, the same whatever order the disk lists them in
  *  @throws the frame loader's error where the folder itself cannot be listed */
@@ -58,19 +61,42 @@ export function pathOfTake(folder: string, name: string): string {
 }
 
 async function containersAmong(folder: string, files: readonly string[]): Promise<Set<string>> {
-  const described = new Set(
-    files.filter((name) => name.endsWith(".take.json")).map((name) => name.slice(0, -".take.json".length)),
-  );
-  const isNamed = (name: string) =>
-    CONTAINER.has(extname(name).toLowerCase()) ||
-    (!name.endsWith(".json") && described.has(name.slice(0, name.length - extname(name).length)));
   const tiffs = files.filter((name) => TIFF.test(name));
   // Of stills there may be thousands: the first one of a kind tells.
   const kindOf = (name: string) => name.replace(/\d+/g, "#");
   const kinds = new Map<string, boolean>();
   for (const name of tiffs)
     if (!kinds.has(kindOf(name))) kinds.set(kindOf(name), await hasPages(folder + sep + name));
-  return new Set(files.filter((name) => isNamed(name) || kinds.get(kindOf(name)) === true));
+  const saysSo = (name: string) =>
+    CONTAINER.has(extname(name).toLowerCase()) || kinds.get(kindOf(name)) === true;
+  return new Set([...files.filter(saysSo), ...(await describedAmong(folder, files, saysSo))]);
+}
+
+/** Files that NAME.take.json stands beside: not those that it names, such as a table of times, nor what goes with a file of that name that says
+ *  itself what it holds, such as a camera's notes.
+ *  @param saysSo  whether a file says itself that it holds frames */
+async function describedAmong(
+  folder: string,
+  files: readonly string[],
+  saysSo: (name: string) => boolean,
+): Promise<string[]> {
+  const byStem = new Map<string, string[]>();
+  for (const name of files) {
+    if (name.endsWith(".json")) continue;
+    const stem = name.slice(0, name.length - extname(name).length);
+    byStem.set(stem, [...(byStem.get(stem) ?? []), name]);
+  }
+  const described: string[] = [];
+  for (const takeFile of files.filter((name) => name.endsWith(TAKE_FILE))) {
+    const mates = byStem.get(takeFile.slice(0, -TAKE_FILE.length));
+    if (!mates) continue;
+    // One that cannot be read fails the take, where it is measured.
+    const own = await readTakeFile(join(folder, mates[0])).catch(() => null);
+    if (own?.raw === undefined && mates.some(saysSo)) continue;
+    const named = new Set(FILE_KEYS.flatMap((key) => own?.[key] ?? []).map((file) => resolve(folder, file)));
+    described.push(...mates.filter((name) => !named.has(resolve(folder, name))));
+  }
+  return described;
 }
 
 /** A TIFF that cannot be read is a damaged still: that is said where it is measured. */

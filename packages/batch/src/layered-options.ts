@@ -2,7 +2,7 @@ import { dirname, join, resolve } from "node:path";
 import { type MeasureOptions, readTakeFile, type TakeFile, takeFileOf } from "@frontpace/take";
 
 /** Keys of take.json that name a file. */
-const FILE_KEYS = ["calibration", "timestamps", "plan"] as const;
+export const FILE_KEYS = ["calibration", "timestamps", "plan"] as const;
 
 /** Options for a take below a folder: those given are the defaults, every take.json on the way down from the folder goes over what
  *  stands above it, and the one of the take itself, which `measureTake` reads, over all.

@@ -53,6 +53,22 @@ describe("findTakes", async () => {
     expect(found).toEqual(["edit/arrival-time.npy", "edit/overlay", "tile-frontpace/spark.npy"]);
   });
 
+  it("passes over the table of times that NAME.take.json names, and notes beside a file that says what it holds", async () => {
+    const day = await temporaryFolder();
+    const head = { format: "frontpace-take", version: 1 };
+    const described = {
+      "ramp.take.json": { ...head, timestamps: "ramp.csv" },
+      "spark.take.json": head,
+      "shot.take.json": { ...head, raw: "16x4:u8", timestamps: "shot.csv" },
+    };
+    for (const [name, content] of Object.entries(described))
+      await writeFile(join(day, name), JSON.stringify(content));
+    for (const name of ["ramp.dat", "ramp.csv", "spark.mp4", "spark.txt", "shot.bin", "shot.csv", "shot.mp4"])
+      await writeFile(join(day, name), "");
+    const found = (await findTakes(day)).map(({ name }) => name);
+    expect(found).toEqual(["ramp.dat", "shot.bin", "shot.mp4", "spark.mp4"]);
+  });
+
   it("calls the folder itself a dot where it is a take", async () => {
     expect(await findTakes(join(root, "a"))).toEqual([{ name: ".", unreadable: null }]);
   });
