@@ -20,10 +20,7 @@ export async function writeTake(folder: string, identity: string, measured: Meas
   const record = `${JSON.stringify({ format: "frontpace-batch-take", version: 1, identity, files: digests, absent: stale }, null, 2)}\n`;
   await removeLeftovers(folder);
   for (let time = 0; time < MOST_WRITES; time++) {
-    await amongOthers(async () => {
-      await rm(join(folder, RECORD), { force: true });
-      await writeOutputs(folder, { ...files, [RECORD]: record }, { stale });
-    });
+    await amongOthers(() => writeOutputs(folder, { ...files, [RECORD]: record }, { stale, ahead: [RECORD] }));
     if (wholeRecord(folder) !== null) return;
   }
   throw new Error(`another run writes to ${folder} all the time: let one end first`);

@@ -14,7 +14,7 @@ export async function prepareOutput(directory: string): Promise<void> {
   } catch (error) {
     throw outputError(directory, error);
   } finally {
-    await rm(probe, { force: true });
+    await rm(probe, { force: true }).catch(() => {});
     await removeEmptyFolders(directory, created);
   }
 }

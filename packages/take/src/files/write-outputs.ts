@@ -7,16 +7,22 @@ export interface WriteOptions {
   readonly signal?: AbortSignal;
   /** Names left from an earlier run that would contradict the new files: removed once these stand. */
   readonly stale?: readonly string[];
+  /** Names removed before any new file stands, such as a record of what the old ones are. */
+  readonly ahead?: readonly string[];
 }
 
 /** A temporary name: whose process it is stands in it. */
 const TEMPORARY = /^\..+\.(\d+)-[0-9a-f-]{36}\.tmp$/;
 
-/** Removes what processes of this machine that were ended while they wrote have left in a folder. */
+/** Removes what processes of this machine that were ended while they wrote have left in a folder.
+ *  @throws TakeError `output-not-writable` */
 export async function removeLeftovers(directory: string): Promise<void> {
   for (const name of await readdir(directory).catch(() => [])) {
     const owner = TEMPORARY.exec(name)?.[1];
-    if (owner !== undefined && !isRunning(Number(owner))) await rm(join(directory, name), { force: true });
+    if (owner === undefined || isRunning(Number(owner))) continue;
+    await rm(join(directory, name), { force: true }).catch((cause) => {
+      throw outputError(directory, cause);
+    });
   }
 }
 
@@ -35,7 +41,7 @@ function isRunning(id: number): boolean {
 export async function writeOutputs(
   directory: string,
   files: Readonly<Record<string, string | Uint8Array>>,
-  { signal, stale = [] }: WriteOptions = {},
+  { signal, stale = [], ahead = [] }: WriteOptions = {},
 ): Promise<void> {
   signal?.throwIfAborted();
   const created = await createFolder(directory);
@@ -51,10 +57,12 @@ export async function writeOutputs(
       await writeFile(from, files[name], { flag: "wx", ...(signal && { signal }) });
     }
     signal?.throwIfAborted();
+    await removeThose(directory, ahead);
     for (const { from, to } of moves) await rename(from, to);
     await removeThose(directory, stale);
   } catch (error) {
-    for (const { from } of moves) await rm(from, { force: true });
+    // What forbids to write may forbid to remove: why it was not written is what counts.
+    for (const { from } of moves) await rm(from, { force: true }).catch(() => {});
     signal?.throwIfAborted();
     throw outputError(directory, error);
   } finally {
