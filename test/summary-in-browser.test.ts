@@ -90,6 +90,17 @@ describe.skipIf(program === null && !process.env.FRONTPACE_REQUIRE_ALL)(
       await page.pdf({ path: join(shots, "summary-A4.pdf"), format: "A4" });
     });
 
+    it.each([360, 1440])("shows the speeds at %i px beside a take of a very long name", async (width) => {
+      const { page } = await open(width);
+      const takes = summary.takes.map((one, k) => (k === 0 ? { ...one, take: "tile".repeat(50) } : one));
+      await page.setContent(await summaryPage({ ...summary, takes }));
+      const table = (await page.locator(".scroll").boundingBox())!;
+      for (const cell of await page.locator("tbody .number").all()) {
+        const box = (await cell.boundingBox())!;
+        expect(box.x + box.width).toBeLessThanOrEqual(table.x + table.width);
+      }
+    });
+
     it("reads without its script, and has no buttons then that do nothing", async () => {
       const { page } = await open(1440, false);
       expect(await page.locator("tbody tr").count()).toBe(5);

@@ -40,6 +40,14 @@ describe("summaryPage", async () => {
     expect(text).toContain("scale 7.8 m/s: standard uncertainties that more takes do not shrink");
   });
 
+  it("says of two takes that differ that they disagree with each other: neither is told to be off", async () => {
+    const [repeats] = summary.repeats;
+    const takes = repeats.takes.slice(0, 2);
+    const two = { ...repeats, takes, disagreeing: takes };
+    const text = textOf(await summaryPage({ ...summary, repeats: [two] }));
+    expect(text).toContain(`${takes.join(", ")} disagree with each other: look at them`);
+  });
+
   it("lets only its own script run, and loads nothing", () => {
     const { document } = parseHTML(page);
     const scripts = [...document.querySelectorAll("script")].map(({ textContent }) => textContent ?? "");

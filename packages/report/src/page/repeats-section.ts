@@ -23,7 +23,7 @@ export async function repeatsSection(
   const reading = mean.complete ? "" : ` A reading only${withoutText(mean.missing)}, which was not stated.`;
   const agreement =
     disagreeing.length > 0
-      ? `${disagreeing.join(", ")} ${disagreeing.length === 1 ? "disagrees" : "disagree"} with the others: look at ${disagreeing.length === 1 ? "it" : "them"} before you use the mean.`
+      ? `${disagreeing.join(", ")} ${disagreement(disagreeing.length, count)}: look at ${disagreeing.length === 1 ? "it" : "them"} before you use the mean.`
       : chance < 0.05
         ? `The takes differ by more than their own uncertainties explain (so much in ${chance < 0.001 ? "under 0.1 %" : percentText(chance)} of cases), and none stands apart: the event itself, or how it was filmed, varied.`
         : "The takes differ by no more than their own uncertainties explain.";
@@ -52,6 +52,12 @@ export async function repeatsSection(
       ["Shared", sharedText(repeats)],
     ])}</dl>`,
   );
+}
+
+/** Of two takes neither can be told to be the one that is off. */
+function disagreement(apart: number, count: number): string {
+  if (count === 2) return "disagree with each other";
+  return apart === 1 ? "disagrees with the others" : "disagree with the others";
 }
 
 const pairs = (rows: readonly (readonly [string, string])[]): Markup[] =>

@@ -11,6 +11,7 @@ import { wholePage } from "./whole-page.js";
 const style = `
 .takes img { display: block; width: 7rem; height: 2.6rem; object-fit: fill; image-rendering: pixelated; }
 .takes td, .takes th { vertical-align: middle; } .takes tbody th { white-space: nowrap; } .takes p { margin: 0; min-width: 12rem; }
+.takes tbody th.long { white-space: normal; overflow-wrap: anywhere; min-width: 7rem; max-width: 18rem; }
 .takes button { all: unset; cursor: pointer; text-decoration: underline dotted; }
 .takes button:focus-visible { outline: 3px solid var(--accent); outline-offset: 2px; }
 .takes [aria-sort="ascending"] button::after { content: " ↑"; } .takes [aria-sort="descending"] button::after { content: " ↓"; }

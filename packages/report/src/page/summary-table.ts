@@ -12,6 +12,9 @@ const statuses = {
   failed: "failed",
 } as const satisfies Record<SummaryTake["status"], string>;
 
+/** Letters of a name in one line: a longer one would push the speeds out of sight. */
+const LONGEST_NAME = 28;
+
 /** Every take in a row: its streak, its name, its speed, and why there is none.
  *  @param extras  by name of the take
  *  @param apart  takes that disagree with the others of their folder */
@@ -32,7 +35,7 @@ function row(take: SummaryTake, { picture, page }: SummaryExtras, apart: Readonl
   const shown = speed && rounded ? amount(speed.value, rounded.value) : least;
   return html`<tr${take.status === "failed" && html` class="broken"`}>
 <td>${picture && html`<img src="${pngAddress(picture)}" alt="streak of ${take.take}">`}</td>
-<th scope="row" data-key="${take.take}">${page ? html`<a href="${page}">${take.take}</a>` : take.take}</th>
+<th scope="row" data-key="${take.take}"${take.take.length > LONGEST_NAME && html` class="long"`}>${page ? html`<a href="${page}">${take.take}</a>` : take.take}</th>
 <td class="number" data-key="${speed?.value ?? lowerBound?.value ?? ""}">${shown}</td>
 <td class="number" data-key="${speed?.expandedUncertainty ?? ""}">${speed && rounded && amount(speed.expandedUncertainty, rounded.halfWidth)}</td>
 <td>${statuses[take.status]}</td>
