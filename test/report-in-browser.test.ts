@@ -30,6 +30,14 @@ describe.skipIf(isSkipped)("with Chromium installed, the page of a take", () => 
   }, PATIENCE);
   afterAll(() => browser?.close());
 
+  it.each([360, 768, 1440])("fits %i px where the take has a very long name", async (width) => {
+    const page = await browser.newPage({ viewport: { width, height: 900 } });
+    const take = { ...notFound.take, name: "tile".repeat(50) };
+    await page.setContent(await reportPage({ ...notFound, take }, { pictures: {} }));
+    expect(await page.evaluate("document.documentElement.scrollWidth")).toBe(width);
+    await page.close();
+  });
+
   it.each([0, 128, 255])("shows the path over a frame of grey %i", async (grey) => {
     const [rows, columns] = [40, 120];
     const picture = await sharp({

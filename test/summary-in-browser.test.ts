@@ -101,6 +101,15 @@ describe.skipIf(program === null && !process.env.FRONTPACE_REQUIRE_ALL)(
       }
     });
 
+    it("has all remarks in sight at 1440 px, words without spaces in them too", async () => {
+      const { page } = await open(1440);
+      const error = { code: "invalid-value", message: `raw must be ${"COLUMNSxROWS:u8|u16le|".repeat(4)}` };
+      const takes = summary.takes.map((one) => (one.error ? { ...one, error } : one));
+      await page.setContent(await summaryPage({ ...summary, takes }));
+      const widths = "(({ scrollWidth, clientWidth }) => scrollWidth - clientWidth)";
+      expect(await page.evaluate(`${widths}(document.querySelector(".scroll"))`)).toBe(0);
+    });
+
     it("reads without its script, and has no buttons then that do nothing", async () => {
       const { page } = await open(1440, false);
       expect(await page.locator("tbody tr").count()).toBe(5);

@@ -62,14 +62,14 @@ thead th { color: var(--soft); font-size: .88rem; } tfoot th, tfoot td { font-we
 .number { text-align: right; white-space: nowrap; }
 .verdict { white-space: nowrap; }
 .broken th, .broken td { color: var(--alert); }
-.pairs { margin: 0; } .pairs > div { display: grid; grid-template-columns: 13rem 1fr; gap: .2rem 1.5rem; padding: .45rem 0; border-bottom: 1px solid var(--line); }
+.pairs { margin: 0; } .pairs > div { display: grid; grid-template-columns: 13rem minmax(0, 1fr); gap: .2rem 1.5rem; padding: .45rem 0; border-bottom: 1px solid var(--line); }
 .pairs dt { color: var(--soft); } .pairs dd { margin: 0; } .pairs dd p { margin: 0 0 .2rem; }
 .warnings { list-style: none; padding: 0; } .warnings li { margin: 0 0 1rem; padding-left: .9rem; border-left: 4px solid var(--alert); }
 .warnings code { display: block; color: var(--soft); }
 .answers { font-size: 1.1rem; font-variant-numeric: tabular-nums; }
 @media (max-width: 43rem) {
   .wide { display: none; } .narrow { display: block; }
-  .pairs > div { grid-template-columns: 1fr; }
+  .pairs > div { grid-template-columns: minmax(0, 1fr); }
   .paper img { width: 40rem; max-width: none; }
   th, td { padding-right: .7rem; }
 }

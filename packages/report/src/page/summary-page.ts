@@ -10,7 +10,7 @@ import { wholePage } from "./whole-page.js";
 /** What the page of a batch has beside those of takes. */
 const style = `
 .takes img { display: block; width: 7rem; height: 2.6rem; object-fit: fill; image-rendering: pixelated; }
-.takes td, .takes th { vertical-align: middle; } .takes tbody th { white-space: nowrap; } .takes p { margin: 0; min-width: 12rem; }
+.takes td, .takes th { vertical-align: middle; } .takes tbody th { white-space: nowrap; } .takes p { margin: 0; min-width: 12rem; overflow-wrap: anywhere; }
 .takes tbody th.long { white-space: normal; overflow-wrap: anywhere; min-width: 7rem; max-width: 18rem; }
 .takes button { all: unset; cursor: pointer; text-decoration: underline dotted; }
 .takes button:focus-visible { outline: 3px solid var(--accent); outline-offset: 2px; }
