@@ -29,6 +29,43 @@ describe("reportPage", () => {
     expect(page).toMatch(/<data value="0\.000002">2 µs<\/data>/);
   });
 
+  it("tells inputs to their uncertainty, not rounded to others: a rate by a lamp, an odd scale, distance and air with theirs", async () => {
+    const take = {
+      ...measured.take,
+      rateHz: 100011.7,
+      rateUncertaintyHz: 4.7,
+      metresPerPixel: 3.0437e-4,
+      metresPerPixelUncertainty: 3e-7,
+      distanceMetres: 3.2154,
+      distanceUncertaintyMetres: 0.01,
+      airTemperatureKelvin: 293.65,
+      airTemperatureUncertaintyKelvin: 0.5,
+      startTimeSeconds: -1.25e-5,
+    };
+    const text = textOf(await reportPage({ ...measured, take }));
+    expect(text).toContain("recording rate 100,011.7 frames/s ± 4.7 frames/s");
+    expect(text).toContain("scale 304.37 µm a pixel ± 0.099 % (k = 1)");
+    expect(text).toContain("camera to the centre of the sphere 3.215 m ± 0.010 m");
+    expect(text).toContain("temperature of the air 20.50 °C ± 0.50 °C (k = 1)");
+    expect(text).toContain("start of the motion −12.5 µs");
+  });
+
+  it("tells inputs of no stated uncertainty as they were given", async () => {
+    const take = {
+      ...measured.take,
+      rateHz: 24999.75,
+      rateUncertaintyHz: null,
+      metresPerPixel: 1.93456e-6,
+      metresPerPixelUncertainty: 0,
+      airTemperatureKelvin: 293.15,
+      airTemperatureUncertaintyKelvin: null,
+    };
+    const text = textOf(await reportPage({ ...measured, take }));
+    expect(text).toContain("24,999.75 frames/s (its uncertainty was not stated)");
+    expect(text).toContain("1.93456 µm a pixel (stated as exact)");
+    expect(text).toContain("20 °C (its uncertainty was not stated)");
+  });
+
   it("calls an interval without the uncertainty of an input a reading only", async () => {
     const speed = { ...measured.speed!, complete: false, missing: ["scale", "rate"] };
     const text = textOf(await reportPage({ ...measured, speed }));

@@ -1,7 +1,7 @@
 import type { ReportedResult, ReportedTake } from "../words/reported-result.js";
-import { twoDigits } from "../words/round.js";
+import { roundPair, twoDigits } from "../words/round.js";
 import { framesTexts, scaleTexts } from "../words/take-text.js";
-import { threeDigits, wholeNumber, withUnit } from "../words/with-unit.js";
+import { withUnit } from "../words/with-unit.js";
 import { section } from "./figure.js";
 import { html, type Markup } from "./html.js";
 import { amount } from "./quantity.js";
@@ -9,6 +9,10 @@ import { choices } from "./stated-keys.js";
 import { sentence, typeset } from "./typeset.js";
 
 type Pair = readonly [term: string, value: Markup | string];
+
+/** Significant digits of an input whose uncertainty is not stated: as many as a person gives. */
+const AS_STATED = 8;
+const ZERO_CELSIUS = 273.15;
 
 /** Every input as used, which choices were made by hand, program, hash of the frames, files. */
 export function provenanceSection(result: ReportedResult, files: readonly string[]): Markup {
@@ -48,12 +52,12 @@ export function provenanceSection(result: ReportedResult, files: readonly string
 function rateOf({ rateHz, rateUncertaintyHz, timestamps, frameStep }: ReportedTake): Markup {
   const source = timestamps ? ", by a table of times" : "";
   const step = frameStep !== null && frameStep > 1 ? `, every ${frameStep}th frame kept` : "";
-  return html`${amount(rateHz, `${wholeOrShort(rateHz)} frames/s`)} ${uncertainty(rateUncertaintyHz, rateHz, "frames/s", 1)}${source}${step}`;
+  return html`${amount(rateHz, `${grouped(rateHz, rateUncertaintyHz)} frames/s`)} ${uncertainty(rateUncertaintyHz, rateHz, "frames/s", 1)}${source}${step}`;
 }
 
 function scaleOf(take: ReportedTake): Markup {
   const { metresPerPixel: scale, metresPerPixelUncertainty: u, calibration } = take;
-  const text = `${withUnit(scale, "m").replace(" u", " µ")} a pixel`;
+  const text = `${micro(withUnit(scale, "m", digitsOf(scale, u)))} a pixel`;
   return html`<p>${amount(scale, text)} ${uncertainty(u, scale, "", null)}</p>${calibration && html`<p>${sentence(calibrationText(calibration))}</p>`}${scaleTexts(take).map((line) => html`<p>${sentence(line.replace(/^scale: /, ""))}</p>`)}`;
 }
 
@@ -81,7 +85,8 @@ function uncertainty(u: number | null, value: number, unit: string, size: number
 }
 
 function inputs(take: ReportedTake): Pair[] {
-  const seconds = (value: number) => amount(value, withUnit(value, "s").replace(" u", " µ"));
+  const seconds = (value: number) =>
+    amount(value, `${value < 0 ? "−" : ""}${micro(withUnit(Math.abs(value), "s", AS_STATED))}`);
   const exposure: Pair = [
     "exposure",
     take.exposureSeconds === null ? "not stated" : seconds(take.exposureSeconds),
@@ -92,8 +97,13 @@ function inputs(take: ReportedTake): Pair[] {
     take.rowTimeSeconds !== undefined && ["time from row to row", seconds(take.rowTimeSeconds)],
     take.distanceMetres !== undefined && [
       "camera to the centre of the sphere",
-      amount(take.distanceMetres, withUnit(take.distanceMetres, "m")),
+      distanceOf(take.distanceMetres, take.distanceUncertaintyMetres ?? null),
     ],
+    take.airTemperatureKelvin !== undefined && [
+      "temperature of the air",
+      temperatureOf(take.airTemperatureKelvin, take.airTemperatureUncertaintyKelvin ?? null),
+    ],
+    take.startTimeSeconds !== undefined && ["start of the motion", seconds(take.startTimeSeconds)],
     take.polarity !== null && ["polarity", take.polarity],
     take.front !== undefined && ["front", `number ${take.front}`],
     take.model !== undefined && ["model asked for", take.model],
@@ -104,9 +114,31 @@ function inputs(take: ReportedTake): Pair[] {
   return pairs.filter((pair) => pair !== false);
 }
 
-function wholeOrShort(value: number): string {
-  return Number.isInteger(value) ? wholeNumber(value) : threeDigits(value);
+function distanceOf(metres: number, u: number | null): Markup {
+  return html`${amount(metres, withUnit(metres, "m", digitsOf(metres, u)))} ${uncertainty(u, metres, "m", 1)}`;
 }
+
+function temperatureOf(kelvin: number, u: number | null): Markup {
+  const celsius = Number((kelvin - ZERO_CELSIUS).toPrecision(AS_STATED));
+  if (u === null || u === 0)
+    return html`${amount(kelvin, `${celsius} °C`)} ${uncertainty(u, kelvin, "", null)}`;
+  const rounded = roundPair(celsius, u);
+  return html`${amount(kelvin, `${rounded.value} °C`)} ± ${rounded.halfWidth} °C (k = 1)`;
+}
+
+/** So many that an input is told to the second digit of its uncertainty: rounded farther it would be another. */
+function digitsOf(value: number, u: number | null): number {
+  if (!u) return AS_STATED;
+  const digits = Math.floor(Math.log10(value)) - Math.floor(Math.log10(u)) + 2;
+  return Math.min(15, Math.max(3, digits));
+}
+
+function grouped(value: number, u: number | null): string {
+  const digits = Number.isInteger(value) ? 21 : digitsOf(value, u);
+  return value.toLocaleString("en-US", { maximumSignificantDigits: digits });
+}
+
+const micro = (text: string): string => text.replace(" u", " µ");
 
 function pointText([x, y]: readonly [number, number]): string {
   return `${Number(x.toFixed(1))}, ${Number(y.toFixed(1))}`;

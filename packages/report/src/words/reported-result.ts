@@ -135,7 +135,11 @@ export interface ReportedTake {
   readonly polarity: string | null;
   readonly front?: number;
   readonly model?: string;
+  readonly startTimeSeconds?: number;
+  readonly airTemperatureKelvin?: number;
+  readonly airTemperatureUncertaintyKelvin?: number | null;
   readonly distanceMetres?: number;
+  readonly distanceUncertaintyMetres?: number | null;
   readonly rowTimeSeconds?: number;
   readonly timestamps?: true;
   readonly frameStep: number | null;

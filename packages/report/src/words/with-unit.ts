@@ -5,12 +5,13 @@ const PREFIXES = [
   [1e-9, "n"],
 ] as const;
 
-/** A length or a time with three significant digits, in the largest unit in which it is at least 1.
- *  @param value  >= 0, in the SI unit */
-export function withUnit(value: number, unit: "m" | "s"): string {
-  const rounded = Number(value.toPrecision(3));
+/** A length or a time, in the largest unit in which it is at least 1.
+ *  @param value  >= 0, in the SI unit
+ *  @param digits  significant ones. Default 3 */
+export function withUnit(value: number, unit: "m" | "s", digits = 3): string {
+  const rounded = Number(value.toPrecision(digits));
   const [size, prefix] = PREFIXES.find(([least]) => rounded >= least) ?? PREFIXES[PREFIXES.length - 1];
-  return `${Number((value / size).toPrecision(3))} ${prefix}${unit}`;
+  return `${Number((value / size).toPrecision(digits))} ${prefix}${unit}`;
 }
 
 /** Three significant digits without an exponent, in groups of three before the point. */
