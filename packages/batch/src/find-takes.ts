@@ -35,7 +35,8 @@ export async function findTakes(folder: string, except: readonly string[] = []):
     const all = await promises.readdir(join(folder, below), { withFileTypes: true });
     const hasResult = all.some(({ name }) => name === "result.json");
     const entries = all.filter((entry) => isShown(entry) && !(hasResult && OF_RESULT.has(entry.name)));
-    const files = entries.filter((entry) => entry.isFile()).map(({ name }) => name);
+    const files: string[] = [];
+    for (const entry of entries) if (await isFile(entry, join(folder, below))) files.push(entry.name);
     const containers = await containersAmong(join(folder, below), files);
     const stills = listing.stills.filter((name) => /\d/.test(name) && !containers.has(name));
     if (stills.length > 1) found.push({ name: below || ".", unreadable: null });
@@ -53,6 +54,13 @@ export async function findTakes(folder: string, except: readonly string[] = []):
 }
 
 const isShown = ({ name }: Dirent): boolean => !name.startsWith(".");
+/** A file, or a link to one: stills are read through links, too. */
+async function isFile(entry: Dirent, folder: string): Promise<boolean> {
+  if (!entry.isSymbolicLink()) return entry.isFile();
+  const found = await promises.stat(join(folder, entry.name)).catch(() => null);
+  return found?.isFile() ?? false;
+}
+
 const inFolder = (below: string, name: string): string => (below === "" ? name : `${below}/${name}`);
 
 /** Path of a take that was found. */

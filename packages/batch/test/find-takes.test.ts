@@ -69,6 +69,13 @@ describe("findTakes", async () => {
     expect(found).toEqual(["ramp.dat", "shot.bin", "shot.mp4", "spark.mp4"]);
   });
 
+  it("finds a file of frames by a link to it, and none by a dead link", async () => {
+    const day = await temporaryFolder();
+    await symlink(join(root, "files", "spark.npy"), join(day, "spark.npy"));
+    await symlink(join(root, "files", "gone.npy"), join(day, "gone.npy"));
+    expect((await findTakes(day)).map(({ name }) => name)).toEqual(["spark.npy"]);
+  });
+
   it("calls the folder itself a dot where it is a take", async () => {
     expect(await findTakes(join(root, "a"))).toEqual([{ name: ".", unreadable: null }]);
   });
