@@ -1,5 +1,5 @@
 import { execFileSync } from "node:child_process";
-import { cp, mkdtemp, readdir, readFile, rm, stat, truncate, writeFile } from "node:fs/promises";
+import { cp, mkdtemp, readdir, readFile, rename, rm, stat, truncate, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { setTimeout as wait } from "node:timers/promises";
@@ -164,6 +164,35 @@ describe("frontpace batch", { timeout: 300_000 }, () => {
     const again = said("3 takes: 3 measured");
     await writeFile(join(arriving, "take.json"), above);
     await again;
+    child.kill("SIGINT");
+    expect((await end).code).toBe(130);
+    expect(differences(await digests(out), await digests(reference))).toEqual([]);
+  });
+
+  it("--watch goes on after the folder was away for a while, and measures again what could not be written", async () => {
+    const watched = join(root, "watched");
+    const out = join(root, "watched-out");
+    await cp(join(day, "take.json"), join(watched, "take.json"));
+    await cp(join(day, "second-firing"), join(watched, "second-firing"), { recursive: true });
+    const { child, end } = startBatch(watched, out, ["--watch"]);
+    const said = (text: string, stream = child.stdout) =>
+      new Promise<void>((resolve, reject) => {
+        stream?.on("data", (part) => String(part).includes(text) && resolve());
+        void end.then(() => reject(new Error(`ended before it said "${text}"`)));
+      });
+    await said("1 take: 1 measured");
+    const away = said("does not exist", child.stderr);
+    await rename(watched, join(root, "away"));
+    await away;
+    const inTheWay = join(out, "first-firing");
+    await writeFile(inTheWay, "");
+    const failing = said("3 takes: 1 measured, 0 bounded, 0 not found, 2 failed");
+    await rename(join(root, "away"), watched);
+    await cp(join(day, "first-firing"), join(watched, "first-firing"), { recursive: true });
+    await failing;
+    const all = said("3 takes: 3 measured");
+    await rm(inTheWay);
+    await all;
     child.kill("SIGINT");
     expect((await end).code).toBe(130);
     expect(differences(await digests(out), await digests(reference))).toEqual([]);

@@ -26,6 +26,8 @@ export interface BatchContext {
   readonly onFound?: (names: readonly string[]) => void;
   readonly onProgress?: (name: string, progress: TakeProgress) => void;
   readonly onOutcome?: (outcome: TakeOutcome) => void;
+  /** What keeps a watched batch from going on for now, in words; once, however often it is tried again. */
+  readonly onTrouble?: (message: string) => void;
 }
 
 /** Measures every take below a folder, several at once, each in a process of its own. One that fails stops no other.

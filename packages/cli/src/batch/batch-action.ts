@@ -57,11 +57,13 @@ export async function batchAction(
     return summary;
   };
   try {
-    if (args.watch)
-      await watchBatch(folder, options, batch, async (outcomes) => {
+    if (args.watch) {
+      const onTrouble = (message: string) => warn(context, `${message}; it is tried again`);
+      await watchBatch(folder, options, { ...batch, onTrouble }, async (outcomes) => {
         progress.clear();
         await summarise(outcomes);
       });
+    }
     const { takes, measured, failed } = (await summarise(await runBatch(folder, options, batch))).counts;
     if (takes === 0)
       warn(
