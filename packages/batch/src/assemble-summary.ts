@@ -1,3 +1,4 @@
+import { folderOfTake } from "@frontpace/report/words";
 import { programVersion } from "@frontpace/take";
 import type { z } from "zod";
 import { meanOfRepeats, type RepeatedSpeed, type SpeedPart } from "./mean-of-repeats.js";
@@ -73,7 +74,7 @@ function repeatsOf(outcomes: readonly TakeOutcome[]): BatchSummary["repeats"] {
   const groups = new Map<string, MeasuredOutcome[]>();
   for (const outcome of outcomes) {
     if (!outcome.result?.speed) continue;
-    const key = JSON.stringify([folderOf(outcome.name), outcome.result.measurand]);
+    const key = JSON.stringify([folderOfTake(outcome.name), outcome.result.measurand]);
     groups.set(key, [...(groups.get(key) ?? []), outcome]);
   }
   return [...groups].flatMap(([key, members]) => {
@@ -113,10 +114,4 @@ function sharedAs(source: string, { scale, rate }: SharedSources): string | null
   if (/^scale\b/.test(source) || OF_CALIBRATION.has(source)) return `scale ${scale}`;
   if (/^rate\b/.test(source)) return `rate ${rate}`;
   return OF_READING.has(source) ? "reading" : null;
-}
-
-/** The folder that a take stands in; "." for the one that was searched. */
-function folderOf(name: string): string {
-  const end = name.lastIndexOf("/");
-  return end < 0 ? "." : name.slice(0, end);
 }

@@ -34,6 +34,7 @@ it("report/words exports these values and no others", () => {
     "describeModel",
     "describeShape",
     "effectsLeftOut",
+    "folderOfTake",
     "framesTexts",
     "freedomText",
     "frontText",

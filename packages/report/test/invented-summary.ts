@@ -35,6 +35,7 @@ export const summary: ReportedSummary = {
   repeats: [
     {
       folder: "firing",
+      measurand: "mid-level of the change",
       takes: ["firing/tile-1", "firing/tile-2", "firing/tile-3"],
       mean: { ...speed(1568), expandedUncertainty: 284, coverageFactor: 4.3 },
       ownUncertainties: [2, 2, 2],

@@ -40,6 +40,13 @@ describe("summaryPage", async () => {
     expect(text).toContain("scale 7.8 m/s: standard uncertainties that more takes do not shrink");
   });
 
+  it("says what was measured where a folder has takes that measured something else, and are in no mean with these", async () => {
+    expect(textOf(page)).not.toContain("measured something else");
+    const line = { ...summary.takes[1], take: "firing/tile-4" };
+    const text = textOf(await summaryPage({ ...summary, takes: [...summary.takes, line] }));
+    expect(text).toContain("here: mid-level of the change. 1 more of the folder measured something else.");
+  });
+
   it("says of two takes that differ that they disagree with each other: neither is told to be off", async () => {
     const [repeats] = summary.repeats;
     const takes = repeats.takes.slice(0, 2);

@@ -1,3 +1,4 @@
+import { folderOfTake } from "../words/folder-of-take.js";
 import { intervalText, withoutText } from "../words/front-text.js";
 import { roundPair, twoDigits } from "../words/round.js";
 import { percentText } from "../words/with-unit.js";
@@ -20,6 +21,10 @@ export async function repeatsSection(
   const { folder, mean, betweenTakeStandardDeviation: between, disagreeing, chance } = repeats;
   const { value, halfWidth } = roundPair(mean.value, mean.expandedUncertainty);
   const count = repeats.takes.length;
+  const others = takes.filter(
+    ({ take, status }) =>
+      status === "measured" && folderOfTake(take) === folder && !repeats.takes.includes(take),
+  ).length;
   const reading = mean.complete ? "" : ` A reading only${withoutText(mean.missing)}, which was not stated.`;
   const agreement =
     disagreeing.length > 0
@@ -31,6 +36,7 @@ export async function repeatsSection(
     `repeats-${number}`,
     folder === "." ? "The takes together" : `The takes of ${folder} together`,
     html`<p class="lead">Mean of ${count} takes: <strong>${amount(mean.value, `${value}\u00a0±\u00a0${halfWidth} m/s`)}</strong>, if they are repeats of one event: with 95\u202f% confidence ${typeset(intervalText(mean))}.${reading}</p>
+${others > 0 && html`<p>Only takes that measured the same are put together, here: ${repeats.measurand}. ${others} more of the folder measured something else.</p>`}
 <p>${typeset(agreement)}</p>`,
     figure(
       await spread(repeats, takes),

@@ -32,6 +32,8 @@ export interface SummarySpeed {
 
 export interface SummaryRepeats {
   readonly folder: string;
+  /** What these takes measured, in words. */
+  readonly measurand: string;
   readonly takes: readonly string[];
   readonly mean: SummarySpeed;
   /** Of each take alone, without what takes share. */
