@@ -52,11 +52,11 @@ export async function filesOfTake(take: string, inherited: MeasureOptions): Prom
 
 export type TakeReferences = Readonly<Partial<Record<(typeof FILE_KEYS)[number], string>>>;
 
-/** What is left of options where a nearer take.json states others: a value takes its uncertainty with it, and a scale the calibration
- *  that it stands in place of, or the other way round. */
+/** What is left of options where a nearer take.json states others: a value takes its uncertainty with it, a rate the table of times that stands
+ *  in place of one, and a scale the calibration that it stands in place of, or the other way round. */
 function replacedBy(options: MeasureOptions, nearer: TakeFile): MeasureOptions {
   const gone = new Set<string>(Object.keys(nearer));
-  if (gone.has("rateHz")) gone.add("rateUncertaintyHz");
+  if (gone.has("rateHz")) for (const key of ["rateUncertaintyHz", "timestamps"]) gone.add(key);
   if (gone.has("metresPerPixel"))
     for (const key of ["metresPerPixelUncertainty", "calibration", "sensorOffset", "binning", "medium"])
       gone.add(key);

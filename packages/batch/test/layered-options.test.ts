@@ -66,6 +66,15 @@ describe("layeredOptions", async () => {
     });
   });
 
+  it("a rate takes the place of a table of times from higher up, but not of one stated beside it", async () => {
+    const timed = await day({ day: { timestamps: "times.csv" }, firing: { rateHz: 2 } });
+    expect(await layeredOptions(timed, name, {})).toEqual({ rateHz: 2 });
+    const both = { timestamps: "own.csv", rateHz: 2 };
+    const beside = await day({ day: { timestamps: "times.csv" }, firing: both });
+    const timestamps = join(beside, "firing", "own.csv");
+    expect(await layeredOptions(beside, name, {})).toEqual({ timestamps, rateHz: 2 });
+  });
+
   it("files are named relative to where they are named", async () => {
     expect(await layeredOptions(scaled, "other", { plan: "plan.json" })).toEqual({
       calibration: join(scaled, "scale.json"),
