@@ -4,6 +4,14 @@ import { type MeasureOptions, readTakeFile, type TakeFile, takeFileOf } from "@f
 /** Keys of take.json that name a file. */
 export const FILE_KEYS = ["calibration", "timestamps", "plan"] as const;
 
+/** Values with the uncertainty that belongs to each. */
+const WITH_UNCERTAINTY = [
+  ["rateHz", "rateUncertaintyHz"],
+  ["metresPerPixel", "metresPerPixelUncertainty"],
+  ["airTemperatureKelvin", "airTemperatureUncertaintyKelvin"],
+  ["distanceMetres", "distanceUncertaintyMetres"],
+] as const;
+
 /** Options for a take below a folder: those given are the defaults, every take.json on the way down from the folder goes over what
  *  stands above it, and the one of the take itself, which `measureTake` reads, over all.
  *  @param folder  that was searched
@@ -27,15 +35,10 @@ export async function layeredOptions(
   if (!own) return options;
   const kept = replacedBy(options, own);
   // An uncertainty that a take states of a value from above belongs to that value.
-  return {
-    ...kept,
-    ...(kept.rateHz !== undefined &&
-      own.rateUncertaintyHz !== undefined && { rateUncertaintyHz: own.rateUncertaintyHz }),
-    ...(kept.metresPerPixel !== undefined &&
-      own.metresPerPixelUncertainty !== undefined && {
-        metresPerPixelUncertainty: own.metresPerPixelUncertainty,
-      }),
-  };
+  const stated = WITH_UNCERTAINTY.filter(
+    ([value, uncertainty]) => kept[value] !== undefined && own[uncertainty] !== undefined,
+  );
+  return { ...kept, ...Object.fromEntries(stated.map(([, uncertainty]) => [uncertainty, own[uncertainty]])) };
 }
 
 /** Whole paths of the files that a take uses beside its frames, by the key that names them. */
@@ -56,12 +59,11 @@ export type TakeReferences = Readonly<Partial<Record<(typeof FILE_KEYS)[number],
  *  in place of one, and a scale the calibration that it stands in place of, or the other way round. */
 function replacedBy(options: MeasureOptions, nearer: TakeFile): MeasureOptions {
   const gone = new Set<string>(Object.keys(nearer));
-  if (gone.has("rateHz")) for (const key of ["rateUncertaintyHz", "timestamps"]) gone.add(key);
+  if (gone.has("rateHz")) gone.add("timestamps");
   if (gone.has("metresPerPixel"))
-    for (const key of ["metresPerPixelUncertainty", "calibration", "sensorOffset", "binning", "medium"])
-      gone.add(key);
-  if (gone.has("calibration"))
-    for (const key of ["metresPerPixel", "metresPerPixelUncertainty"]) gone.add(key);
+    for (const key of ["calibration", "sensorOffset", "binning", "medium"]) gone.add(key);
+  if ("calibration" in nearer) gone.add("metresPerPixel");
+  for (const [value, uncertainty] of WITH_UNCERTAINTY) if (gone.has(value)) gone.add(uncertainty);
   return Object.fromEntries(Object.entries(options).filter(([key]) => !gone.has(key)));
 }
 

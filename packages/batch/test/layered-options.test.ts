@@ -51,6 +51,18 @@ describe("layeredOptions", async () => {
     expect(await layeredOptions(uncertain, name, {})).toEqual({ rateHz: 2 });
   });
 
+  it("so it does with a distance and a temperature, and an uncertainty of the take's own is that of a value from above", async () => {
+    const above = { distanceMetres: 3, distanceUncertaintyMetres: 0.1, airTemperatureKelvin: 290 };
+    const nearer = await day({ day: above, firing: { distanceMetres: 0.8 } });
+    expect(await layeredOptions(nearer, name, { airTemperatureUncertaintyKelvin: 2 })).toEqual({
+      distanceMetres: 0.8,
+      airTemperatureKelvin: 290,
+    });
+    const stated = { distanceUncertaintyMetres: 0.2, airTemperatureUncertaintyKelvin: 1 };
+    const ofTake = await day({ day: above, tile: stated });
+    expect(await layeredOptions(ofTake, name, {})).toEqual({ ...above, ...stated });
+  });
+
   it("what the take's own file states is left to it", async () => {
     expect(await layeredOptions(own, name, { cell: 4 })).toEqual({ width: 5, cell: 4 });
   });
