@@ -12,13 +12,18 @@ const SHOWS = 6;
 /** And it shows it clearly where they change by this part of what they do about any frame: a compression leaves the quietest
  *  frames with so little noise that most others stand out of them. */
 const CLEARLY = 1 / 8;
+/** Of what the whole path gains in a frame, which in a clip is the same in every one, a pattern in the contrast explains this
+ *  part of the variance. */
+const OF_CONTRAST = 0.5;
 /** Fewer frames, or fewer periods of the pattern, may look so by chance. */
 const LEAST_FRAMES = 14;
 const LEAST_PERIODS = 4;
 
 /** Frames that are weighted means of two frames of a source at another rate, told by how much changes from frame
  *  to frame, of the front above all: in a blend it stands at two places, and it jumps, waits and jumps in a pattern that the two
- *  rates rule. That outlasts a compression that leaves little of the noise.
+ *  rates rule. That outlasts a compression that leaves little of the noise. A front that crosses stripes of more and less contrast
+ *  does the same in every frame that was taken; but in a blend the path as a whole is as bright as between the two frames of the
+ *  source, and gains evenly.
  *  @returns the conversion that explains it, or null */
 export function blendedFront({
   data,
@@ -26,7 +31,9 @@ export function blendedFront({
   frameNumbers,
 }: Pick<StripedStreak, "data" | "shape" | "frameNumbers">): BlendPattern | null {
   if (frames < LEAST_FRAMES || frameNumbers.some((number, i) => number - frameNumbers[0] !== i)) return null;
-  const changes = secondChanges(data, frames, positions);
+  const light = lightOf(data, frames, positions);
+  const changes = secondChanges(data, light, frames, positions);
+  const gains = gainsOf(data, light, positions);
   const quiet = quietest(changes);
   let best: BlendPattern | null = null;
   let most = EXPLAINED;
@@ -41,7 +48,7 @@ export function blendedFront({
     for (const seen of choices) {
       if (seen.length < Math.max(LEAST_FRAMES, LEAST_PERIODS * every)) continue;
       const byPhase = aboutMeanByPhase(seen, every);
-      if (!(byPhase.variation > LEAST_VARIATION)) continue;
+      if (!(byPhase.variation > LEAST_VARIATION) || isOfContrast(gains, seen, every)) continue;
       for (const pattern of placed) {
         const explained = explainedBy(pattern, byPhase);
         if (explained < most) continue;
@@ -80,6 +87,22 @@ function aboutMeanByPhase(
   return { variation: Math.sqrt(about / seen.length) / mean, about, sum, count };
 }
 
+/** The path as a whole gains unevenly, in a pattern of so many frames. */
+function isOfContrast(
+  gains: Float64Array,
+  seen: readonly { readonly frame: number }[],
+  every: number,
+): boolean {
+  const frames = new Set(seen.map(({ frame }) => frame));
+  const relative = aboutTheirMean(gains, every).filter(({ frame }) => frames.has(frame));
+  const { variation, about, sum, count } = aboutMeanByPhase(relative, every);
+  const explained = sum.reduce(
+    (of, value, phase) => (count[phase] > 0 ? of + value ** 2 / count[phase] : of),
+    0,
+  );
+  return variation > LEAST_VARIATION && explained > OF_CONTRAST * about;
+}
+
 /** Part of the variance of what was seen that a pattern explains, besides a constant that noise and compression add; 0 where
  *  it runs against it. */
 function explainedBy(pattern: readonly number[], { about, sum, count }: SeenByPhase): number {
@@ -102,8 +125,12 @@ function explainedBy(pattern: readonly number[], { about, sum, count }: SeenByPh
 
 /** Sum of squares of the second difference in time at each frame, all in the light of the first; shape (frames,), 0 at both
  *  ends. */
-function secondChanges(data: Float64Array, frames: number, positions: number): Float64Array {
-  const light = lightOf(data, frames, positions);
+function secondChanges(
+  data: Float64Array,
+  light: Float64Array,
+  frames: number,
+  positions: number,
+): Float64Array {
   const sums = new Float64Array(frames);
   for (let i = 1; i + 1 < frames; i++) {
     const [before, itself, after] = [i - 1, i, i + 1].map((frame) => 1 / light[frame]);
@@ -113,6 +140,16 @@ function secondChanges(data: Float64Array, frames: number, positions: number): F
     });
   }
   return sums;
+}
+
+/** What the path as a whole gains or loses in each frame, in the light of the first; shape (frames,), 0 in the first. */
+function gainsOf(data: Float64Array, light: Float64Array, positions: number): Float64Array {
+  const level = light.map((share, i) => {
+    let sum = 0;
+    for (let at = i * positions; at < (i + 1) * positions; at++) sum += data[at];
+    return sum / share;
+  });
+  return level.map((value, i) => (i > 0 ? Math.abs(value - level[i - 1]) : 0));
 }
 
 /** Light of each frame over that of the first, from frame to frame the median over the positions; shape (frames,). */

@@ -8,9 +8,11 @@ const BESIDE = 6;
 const CLEARLY = 1 / 8;
 /** In a copy the front stands: it changes by this part of the mean at most. */
 const STANDS = 0.05;
+/** Where the path changes by less than this part of what the places that change most do, no front is seen. */
+const UNSEEN = Math.sqrt(STANDS);
 
 /** Frames that repeat the one before, told by the front, which stands in them and jumps in the others: a compression leaves copies
- *  that differ as other frames do.
+ *  that differ as other frames do. A front that crosses places where it has no contrast stands there, too, and is no copy.
  *  @returns the conversion that explains which frames are copies, or null */
 export function repeatedFront({
   data,
@@ -32,5 +34,18 @@ export function repeatedFront({
   const last = moving[moving.length - 1];
   const copies: number[] = [];
   for (let i = first; i <= last; i++) if (changes[i] < STANDS * means[i]) copies.push(i + 1 - first);
+  if (copies.length < 2 * (last - first) * unseenShare(data, [first, last + 1], positions)) return null;
   return regularPattern(storedNumbers.slice(first, last + 2), copies);
+}
+
+/** Share of the path on which a front that runs there in these frames is not seen. */
+function unseenShare(data: Float64Array, [from, to]: readonly [number, number], positions: number): number {
+  const largest = new Float64Array(positions);
+  for (let i = from; i < to; i++)
+    for (let p = 0, at = i * positions; p < positions; p++, at++)
+      largest[p] = Math.max(largest[p], Math.abs(data[at + positions] - data[at]));
+  const typical = largest.toSorted()[Math.floor(0.9 * positions)];
+  const isSeen = (change: number) => change > UNSEEN * typical;
+  const way = largest.subarray(largest.findIndex(isSeen), largest.findLastIndex(isSeen) + 1);
+  return way.filter((change) => !isSeen(change)).length / way.length;
 }

@@ -13,17 +13,18 @@ function clip(
   count: number,
   level: (time: number, position: number) => number,
   noise = (_frame: number) => 0.4,
+  positions = POSITIONS,
 ) {
   const normal = seededNormal(8);
-  const data = new Float64Array(count * POSITIONS);
+  const data = new Float64Array(count * positions);
   for (let i = 0; i < count; i++) {
     const first = Math.floor(i * ratio + 0.3);
     const part = i * ratio + 0.3 - first;
-    for (let p = 0; p < POSITIONS; p++)
-      data[i * POSITIONS + p] =
+    for (let p = 0; p < positions; p++)
+      data[i * positions + p] =
         (1 - part) * level(first, p) + part * level(first + 1, p) + noise(i) * normal();
   }
-  return { data, shape: [count, POSITIONS] as const, frameNumbers: frames(count) };
+  return { data, shape: [count, positions] as const, frameNumbers: frames(count) };
 }
 
 const front =
@@ -62,6 +63,19 @@ describe("blends that only the front shows", () => {
       const sharp = (time: number, p: number) =>
         subPixels.reduce((sum, sub) => sum + (80 + 60 * edge((speed * (time - 6) - p - sub) / 0.35)) / 8, 0);
       expect(blendedFront(clip(1, 90, sharp, () => 0.2))).toBeNull();
+    },
+  );
+
+  it.each([
+    [9.2, 18.4],
+    [6.4, 32],
+    [7.7, 23],
+  ])(
+    "are none where a front of %f px a frame crosses stripes of glaze, in which alone it shows, %f px apart",
+    (speed, pitch) => {
+      const striped = (time: number, p: number) =>
+        80 + 60 * edge(speed * (time - 6) - p) * (p % pitch < pitch / 2 ? 1 : 0);
+      expect(blendedFront(clip(1, 40, striped, undefined, 250))).toBeNull();
     },
   );
 

@@ -35,6 +35,18 @@ describe("frames that are repeated with noise of their own", () => {
     expect(repeatedFront(clip(60, 3.1, (k) => k - twice.filter((at) => at <= k).length))).toBeNull();
   });
 
+  it("are none where a front runs in every frame through stripes of glaze, and is seen in every second stripe only", () => {
+    const normal = seededNormal(9);
+    const [count, positions, speed, pitch] = [40, 250, 7.8, 39];
+    const data = Float64Array.from({ length: count * positions }, (_, at) => {
+      const place = at % positions;
+      const step = place % pitch < pitch / 2 ? 60 : 0;
+      return 80 + step * edge((speed * (Math.floor(at / positions) - 4) - place) / 1.5) + 0.4 * normal();
+    });
+    const striped = { data, shape: [count, positions] as const, storedNumbers: frames(count) };
+    expect(repeatedFront(striped)).toBeNull();
+  });
+
   it("leave a take without a speed: the front in one of four frames is that of the frame before", async () => {
     const source = render({
       numbers: frames(40),
