@@ -1,5 +1,6 @@
 import { median } from "@frontpace/fit";
 import type { StripedStreak } from "../streak/read-streak.js";
+import { restlessPlaces } from "./restless-places.js";
 import { smoothedSquares } from "./smoothed-squares.js";
 import { type BlendPattern, ofEveryPattern, sourceShares } from "./source-shares.js";
 
@@ -32,8 +33,9 @@ export function blendedFront({
 }: Pick<StripedStreak, "data" | "shape" | "frameNumbers">): BlendPattern | null {
   if (frames < LEAST_FRAMES || frameNumbers.some((number, i) => number - frameNumbers[0] !== i)) return null;
   const light = lightOf(data, frames, positions);
-  const changes = secondChanges(data, light, frames, positions);
-  const gains = gainsOf(data, light, positions);
+  const restless = restlessPlaces(data, [frames, positions]);
+  const changes = secondChanges(data, light, restless, frames);
+  const gains = gainsOf(data, light, restless);
   const quiet = quietest(changes);
   let best: BlendPattern | null = null;
   let most = EXPLAINED;
@@ -123,18 +125,20 @@ function explainedBy(pattern: readonly number[], { about, sum, count }: SeenByPh
   return squares > 0 && product > 0 ? product ** 2 / (squares * about) : 0;
 }
 
-/** Sum of squares of the second difference in time at each frame, all in the light of the first; shape (frames,), 0 at both
- *  ends. */
+/** Sum of squares of the second difference in time at each frame, all in the light of the first, without restless places; shape
+ *  (frames,), 0 at both ends. */
 function secondChanges(
   data: Float64Array,
   light: Float64Array,
+  restless: Uint8Array,
   frames: number,
-  positions: number,
 ): Float64Array {
+  const positions = restless.length;
   const sums = new Float64Array(frames);
   for (let i = 1; i + 1 < frames; i++) {
     const [before, itself, after] = [i - 1, i, i + 1].map((frame) => 1 / light[frame]);
     sums[i] = smoothedSquares(positions, (p) => {
+      if (restless[p]) return 0;
       const at = i * positions + p;
       return data[at - positions] * before - 2 * data[at] * itself + data[at + positions] * after;
     });
@@ -142,11 +146,13 @@ function secondChanges(
   return sums;
 }
 
-/** What the path as a whole gains or loses in each frame, in the light of the first; shape (frames,), 0 in the first. */
-function gainsOf(data: Float64Array, light: Float64Array, positions: number): Float64Array {
+/** What the path as a whole gains or loses in each frame, in the light of the first, without restless places; shape (frames,), 0 in
+ *  the first. */
+function gainsOf(data: Float64Array, light: Float64Array, restless: Uint8Array): Float64Array {
+  const positions = restless.length;
   const level = light.map((share, i) => {
     let sum = 0;
-    for (let at = i * positions; at < (i + 1) * positions; at++) sum += data[at];
+    for (let p = 0; p < positions; p++) if (!restless[p]) sum += data[i * positions + p];
     return sum / share;
   });
   return level.map((value, i) => (i > 0 ? Math.abs(value - level[i - 1]) : 0));

@@ -6,6 +6,20 @@ import { edge } from "../support/whole-picture.js";
 
 const POSITIONS = 120;
 
+/** Pixels of ink in the seven columns of the digits 0 to 9. */
+const INK = [
+  [0, 6, 2, 2, 2, 2, 6],
+  [0, 0, 1, 1, 8, 0, 0],
+  [0, 2, 3, 3, 3, 4, 3],
+  [0, 1, 2, 2, 3, 5, 5],
+  [0, 1, 3, 2, 2, 8, 1],
+  [0, 2, 4, 3, 3, 3, 4],
+  [0, 3, 6, 3, 3, 3, 5],
+  [0, 1, 2, 3, 3, 4, 1],
+  [0, 4, 4, 3, 3, 4, 4],
+  [0, 4, 3, 3, 3, 7, 3],
+];
+
 /** A clip of `count` frames that stand `ratio` frames of their source apart, each a blend of the two about it; compressed after
  *  that, so that noise is its own in every frame. */
 function clip(
@@ -78,6 +92,15 @@ describe("blends that only the front shows", () => {
       expect(blendedFront(clip(1, 40, striped, undefined, 250))).toBeNull();
     },
   );
+
+  it("are none where a counter that counts by two is written into the picture", () => {
+    const counted = (time: number, p: number) => {
+      const count = Math.abs(2 * Math.floor(time) - 12);
+      const digit = Math.floor(count / 10 ** (3 - Math.floor((p - 12) / 7))) % 10;
+      return p < 12 || p >= 40 ? 60 : 60 + 4 * INK[digit][(p - 12) % 7];
+    };
+    expect(blendedFront(clip(1, 60, counted))).toBeNull();
+  });
 
   it("are none under lamps that ripple with a period of four frames", () => {
     const ripple = (time: number, p: number) =>
