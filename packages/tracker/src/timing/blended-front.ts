@@ -33,7 +33,7 @@ export function blendedFront({
 }: Pick<StripedStreak, "data" | "shape" | "frameNumbers">): BlendPattern | null {
   if (frames < LEAST_FRAMES || frameNumbers.some((number, i) => number - frameNumbers[0] !== i)) return null;
   const light = lightOf(data, frames, positions);
-  const restless = restlessPlaces(data, [frames, positions]);
+  const restless = restlessPlaces(data, [frames, positions]) ?? new Uint8Array(positions);
   const changes = secondChanges(data, light, restless, frames);
   const gains = gainsOf(data, light, restless);
   const quiet = quietest(changes);

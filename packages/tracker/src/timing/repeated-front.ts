@@ -1,5 +1,6 @@
 import type { StripedStreak } from "../streak/read-streak.js";
 import { type CopyPattern, regularPattern } from "./regular-pattern.js";
+import { restlessPlaces } from "./restless-places.js";
 import { smoothedSquares } from "./smoothed-squares.js";
 
 /** Pairs of frames on either side over which the change of one is held against the mean. */
@@ -19,6 +20,8 @@ export function repeatedFront({
   shape: [frames, positions],
   storedNumbers,
 }: Pick<StripedStreak, "data" | "shape" | "storedNumbers">): CopyPattern | null {
+  // Along the front, in place of its way, every place changes while it is seen.
+  if (restlessPlaces(data, [frames, positions]) === null) return null;
   const changes = Array.from({ length: Math.max(0, frames - 1) }, (_, i) =>
     smoothedSquares(positions, (p) => data[(i + 1) * positions + p] - data[i * positions + p]),
   );

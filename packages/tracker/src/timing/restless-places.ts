@@ -11,7 +11,7 @@ const MOST = 1 / 2;
 export function restlessPlaces(
   data: Float64Array,
   [frames, positions]: readonly [number, number],
-): Uint8Array {
+): Uint8Array | null {
   const changeAt = (frame: number, p: number) =>
     Math.abs(data[frame * positions + p] - data[(frame - 1) * positions + p]);
   let largest = 0;
@@ -28,5 +28,5 @@ export function restlessPlaces(
     restless[p] = 1;
     count++;
   }
-  return count < MOST * positions ? restless : restless.fill(0);
+  return count < MOST * positions ? restless : null;
 }

@@ -41,10 +41,16 @@ describe("frames that are repeated with noise of their own", () => {
     const data = Float64Array.from({ length: count * positions }, (_, at) => {
       const place = at % positions;
       const step = place % pitch < pitch / 2 ? 60 : 0;
-      return 80 + step * edge((speed * (Math.floor(at / positions) - 4) - place) / 1.5) + 0.4 * normal();
+      return 80 + step * edge((speed * (Math.floor(at / positions) - 4) + 2 - place) / 1.5) + 0.4 * normal();
     });
     const striped = { data, shape: [count, positions] as const, storedNumbers: frames(count) };
     expect(repeatedFront(striped)).toBeNull();
+
+    const acrossItsWay = Float64Array.from({ length: count * 48 }, (_, at) => {
+      const row = data.subarray(Math.floor(at / 48) * positions, (Math.floor(at / 48) + 1) * positions);
+      return row.reduce((sum, value) => sum + value, 0) / positions + 0.1 * normal();
+    });
+    expect(repeatedFront({ ...striped, data: acrossItsWay, shape: [count, 48] })).toBeNull();
   });
 
   it("leave a take without a speed: the front in one of four frames is that of the frame before", async () => {
