@@ -47,6 +47,23 @@ describe("frontpace find", async () => {
     expect(picture).toContain(`1: frames ${rows[0][2]} to ${rows[0][3]}, stays`);
   });
 
+  it("says which part of the picture was left out", async () => {
+    const barred = join(root, "barred.bin");
+    const layout = await writeRawTake(barred, { frames: 1200, rows: 48, bar: true });
+    const { code, stdout } = await runCaptured([
+      "find",
+      barred,
+      "--raw",
+      layout,
+      "--out",
+      join(root, "barred"),
+    ]);
+    expect(code).toBe(3);
+    expect(stdout).toMatch(/^left out: \d+ x \d+ px from \(\d+, \d+\): something changes there/m);
+    const whole = await runCaptured(["find", still, "--raw", raw, "--out", join(root, "still")]);
+    expect(whole.stdout).not.toContain("left out");
+  });
+
   it("with --json prints events.json and nothing else, the first keys in their order", async () => {
     const out = join(root, "chosen");
     const { code, stdout } = await runCaptured(["find", file, "--raw", raw, "--json", "--out", out]);

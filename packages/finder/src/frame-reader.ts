@@ -3,6 +3,7 @@ import { type CellGrid, describeFrame } from "./cell-grid.js";
 import { checkFinite } from "./check-finite.js";
 import { inLesserLight, type Lamp, noiseRatioAt } from "./lamp.js";
 import type { EventSource, FindProgress, FrameRegion, FrameSamples } from "./types.js";
+import { withoutWritten } from "./without-written.js";
 
 const IN_FLIGHT = 4;
 const MILLISECONDS_BETWEEN_REPORTS = 100;
@@ -37,17 +38,19 @@ export interface Reading {
   readonly grid: CellGrid;
   /** Changes of the light to be taken out of the frames. */
   readonly lamps: readonly Lamp[];
+  /** Rectangles of the region in which something is written that is left out, as `withoutWritten` takes them. */
+  readonly written: readonly FrameRegion[];
   /** Places of the frames read so far, added to. */
   readonly seen: Set<number>;
 }
 
 export function frameReader(
   source: EventSource,
-  { first, count, region, grid, lamps, seen }: Reading,
+  { first, count, region, grid, lamps, written, seen }: Reading,
   { signal, onProgress }: { signal?: AbortSignal; onProgress?: (progress: FindProgress) => void },
 ): FrameReader {
   const inOneLight = (frame: NdArray<FrameSamples>, at: number) =>
-    lamps.reduce((lit, lamp) => inLesserLight(lit, at, lamp, grid), frame);
+    lamps.reduce((lit, lamp) => inLesserLight(lit, at, lamp, grid), withoutWritten(frame, written));
   const options = signal ? { signal } : {};
   let reported = Number.NEGATIVE_INFINITY;
 

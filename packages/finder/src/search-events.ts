@@ -56,17 +56,31 @@ export async function searchEvents(
   }
 }
 
+/** Places of the samples with which a search begins.
+ *  @returns with the frames between two of them at most, and at most in a search for what passes, and their usual distance */
+export function firstPlaces(
+  count: number,
+  shortestFrames: number,
+): {
+  readonly places: readonly number[];
+  readonly far: number;
+  readonly close: number;
+  readonly apart: number;
+} {
+  const close = Math.max(1, Math.floor(shortestFrames / 2));
+  const far = Math.max(1, Math.floor(count / SAMPLES));
+  const apart = Math.max(1, far <= close ? far : count / SAMPLES);
+  return { places: samplePlaces(count, apart, far <= close ? 0 : 0.5), far, close, apart };
+}
+
 /** @returns the first lamp that is found, or, where there is none, all else */
 async function searchOnce(
   reader: FrameReader,
   { shortestFrames, thorough }: { readonly shortestFrames: number; readonly thorough: boolean },
 ): Promise<{ readonly lamp: Lamp } | Omit<Search, "lamps">> {
   const { count } = reader;
-  const close = Math.max(1, Math.floor(shortestFrames / 2));
-  const far = Math.max(1, Math.floor(count / SAMPLES));
-  const apart = Math.max(1, far <= close ? far : count / SAMPLES);
-  const scatter = far <= close ? 0 : 0.5;
-  const sparse = await scanPlaces(reader, samplePlaces(count, apart, scatter), apart, "sampling");
+  const { places, far, close, apart } = firstPlaces(count, shortestFrames);
+  const sparse = await scanPlaces(reader, places, apart, "sampling");
   const { events, lamp: first } = await refineAll(reader, sparse, apart, [], shortestFrames);
   const lamp = first ?? (await lampIn(events));
   if (lamp) return { lamp };

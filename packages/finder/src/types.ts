@@ -109,6 +109,9 @@ export interface FindResult {
   readonly events: readonly FoundEvent[];
   /** Changes of the light, which are no events, in order of time, at most 8. */
   readonly lightChanges: readonly LightChange[];
+  /** Places at the upper and lower edge of the picture in which something changes all through the take, such as a counter that is written into
+   *  the frames: they were left out. */
+  readonly written: readonly FrameRegion[];
   /** How much the picture differs from that of the sample before, like `FoundEvent.strength`, in order of frame; at most
    *  2048 entries, of several samples the strongest. */
   readonly activity: readonly { readonly frame: number; readonly strength: number }[];

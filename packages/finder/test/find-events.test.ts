@@ -273,6 +273,60 @@ describe("dust in view all the time", () => {
   });
 });
 
+describe("a counter that is written into the picture", () => {
+  const picture = { frames: 4000, rows: 80, columns: 120 };
+  const crossing = { first: 1711, duration: 60, contrast: 40 };
+  const digits = { row: 68, rows: 10, column: 3, columns: 54 };
+
+  /** By how many pixels a rectangle holds another on every side; negative where it does not. */
+  const margins = (one: typeof digits, other: typeof digits) => [
+    other.row - one.row,
+    other.column - one.column,
+    one.row + one.rows - other.row - other.rows,
+    one.column + one.columns - other.column - other.columns,
+  ];
+
+  it.each([
+    ["every frame", 1],
+    ["microseconds", 2],
+    ["now and then", 1 / 500],
+  ])(
+    "that counts %s is left out, and said: no event of its own, and none is longer for it",
+    async (_, counter) => {
+      const still = await findEvents(virtualTake({ ...picture, counter }));
+      expect(still.events).toEqual([]);
+      for (const shape of ["front", "stripe"] as const) {
+        const event = { ...crossing, shape };
+        const { events, written } = await findEvents(virtualTake({ ...picture, counter, events: [event] }));
+        expect(named(events)).toEqual([truth(event)]);
+        expect(written).toHaveLength(1);
+        // Digits that never change need not be left out.
+        const changing = { ...digits, column: 3 + 8 * (7 - String(Math.floor(counter * 3999)).length) };
+        changing.columns = digits.column + digits.columns - changing.column;
+        expect(Math.min(...margins(written[0], changing))).toBeGreaterThanOrEqual(0);
+        expect(written[0].rows * written[0].columns).toBeLessThan((80 * 120) / 3);
+      }
+    },
+  );
+
+  it("is told from what happens there, from dust and from what changes in the middle: these are not left out", async () => {
+    const spots = [500, 1500, 2500, 3500].map(
+      (first) => ({ shape: "spot", first, duration: 300, contrast: 60 }) as const,
+    );
+    for (const take of [
+      { events: [{ ...crossing, shape: "front" as const }] },
+      { dust: 4 },
+      { events: spots },
+    ])
+      expect((await findEvents(virtualTake({ ...picture, ...take }))).written).toEqual([]);
+  });
+
+  it("is not told in a take that an event may fill", async () => {
+    const short = virtualTake({ ...picture, frames: 999, counter: 1 });
+    expect((await findEvents(short)).written).toEqual([]);
+  });
+});
+
 describe("what is looked at", () => {
   const event = { shape: "spot", first: 400, duration: 50, contrast: 60 } as const;
 

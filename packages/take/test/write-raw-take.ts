@@ -17,6 +17,8 @@ export interface RawTake {
   readonly lamp?: { readonly frame: number; readonly brighter: number };
   /** DN. Default 2. */
   readonly noise?: number;
+  /** A bar of 8 by 20 px at the lower edge is another in every frame, as a counter is. */
+  readonly bar?: true;
 }
 
 /** Width of a stripe that passes, px. */
@@ -27,7 +29,7 @@ const FOOT = 4;
 /** Writes an invented take as 8-bit samples without a header, with seeded noise.
  *  @returns its layout as `--raw` takes it */
 export async function writeRawTake(file: string, take: RawTake): Promise<string> {
-  const { frames, rows = 12, columns = 64, events = [], noise = 2, lamp } = take;
+  const { frames, rows = 12, columns = 64, events = [], noise = 2, lamp, bar } = take;
   const normal = seededNormal(3);
   const table = Float32Array.from({ length: 20_011 }, () => noise * normal());
   const size = rows * columns;
@@ -39,6 +41,9 @@ export async function writeRawTake(file: string, take: RawTake): Promise<string>
         const behind = (frame - first) * pixelsPerFrame - FOOT - (i % columns);
         if (frame >= first) light += contrast * (step(-behind) - (stays ? 0 : step(STRIPE - behind)));
       }
+      const column = i % columns;
+      const isBar = bar && i >= (rows - 8) * columns && column >= 10 && column < 30;
+      if (isBar) light = 60 + ((frame * 37 + (column >> 2) * 11) % 150);
       samples[k] = Math.max(0, Math.min(255, Math.round(light + table[n])));
     }
   await writeFile(file, samples);

@@ -21,6 +21,7 @@ export function describeSearch(search: TakeSearch, files: readonly string[], qui
     ...(events.notFound
       ? wrapText(`events: none found: ${events.notFound.message}`, LINE_WIDTH, "  ")
       : [...describeEvents(search), ...lightLines(search), ...missed(search)]),
+    ...writtenLines(search),
     "",
     "written:",
     ...files.map((file) => `  ${file}`),
@@ -90,6 +91,17 @@ function lightLines({ events }: TakeSearch): string[] {
       "  ",
     );
   });
+}
+
+/** What of the picture was not looked at. */
+function writtenLines({ events }: TakeSearch): string[] {
+  return (events.written ?? []).flatMap(({ row, column, rows, columns }) =>
+    wrapText(
+      `left out: ${columns} x ${rows} px from (${column}, ${row}): something changes there all through the take, such as a counter that is written into the frames`,
+      LINE_WIDTH,
+      "  ",
+    ),
+  );
 }
 
 /** Time of the first frame, to that of one frame. */

@@ -47,6 +47,8 @@ export interface VirtualTake {
   readonly events?: readonly InventedEvent[];
   /** Soft dark specks that drift through the picture all the time, and enter again where they left it. */
   readonly dust?: number;
+  /** A counter is written at the lower edge, white on what lies there, and counts so much in a frame. */
+  readonly counter?: number;
 }
 
 const TABLE = 1 << 16;
@@ -88,6 +90,7 @@ export function virtualTake(take: VirtualTake): EventSource & { readonly reads: 
       for (const lamp of lamps) lit = litBy(lamp, index, lit, across - 0.5, down - 0.5);
       data[k] = Math.max(0, Math.min(255, Math.round(lit + noise * normals[from + (k % 8192)])));
     }
+    if (take.counter !== undefined) write(data, Math.floor(take.counter * index), rows, columns);
     return ndarray(data, [rows, columns])
       .hi(region.row + region.rows, region.column + region.columns)
       .lo(region.row, region.column);
@@ -108,6 +111,31 @@ export function virtualTake(take: VirtualTake): EventSource & { readonly reads: 
         yield { index, number: numbers[index], frame: frameAt(index, region) };
     },
   };
+}
+
+/** Digits of 3 by 5 px, row by row, as segments show them. */
+const DIGITS = [
+  "111101101101111",
+  "010110010010111",
+  "111001111100111",
+  "111001111001111",
+  "101101111001001",
+  "111100111001111",
+  "111100111101111",
+  "111001010010010",
+  "111101111101111",
+  "111101111001111",
+];
+
+/** Seven digits from the left, each pixel of them twice as large, at the lower edge. */
+function write(data: Uint8Array, count: number, rows: number, columns: number): void {
+  const digits = String(count).padStart(7, "0");
+  for (let i = 0; i < digits.length; i++)
+    for (let k = 0; k < 60; k++) {
+      const [row, column] = [Math.floor(k / 6), k % 6];
+      if (DIGITS[Number(digits[i])][3 * (row >> 1) + (column >> 1)] === "0") continue;
+      data[(rows - 12 + row) * columns + 3 + 8 * i + column] = 240;
+    }
 }
 
 function litBy(

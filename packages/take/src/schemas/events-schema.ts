@@ -40,6 +40,13 @@ const lightChangeSchema = z.strictObject({
   factor: z.number().meta({ description: "mean brightness of the picture behind over that before" }),
 });
 
+const writtenSchema = z.strictObject({
+  row: whole.min(0),
+  column: whole.min(0),
+  rows: whole.positive(),
+  columns: whole.positive(),
+});
+
 export const searchedSchema = {
   shortestFrames: whole.min(1).meta({
     description: "what lasts fewer recorded frames and leaves nothing behind may have been missed",
@@ -63,6 +70,10 @@ export const eventsSchema = z
       .array(lightChangeSchema)
       .exactOptional()
       .meta({ description: "the light changes everywhere at once and stays; no events; in order of time" }),
+    written: z.array(writtenSchema).exactOptional().meta({
+      description:
+        "rectangles at the upper and lower edge, px, in which something changes all through the take, such as a counter that is written into the frames: left out",
+    }),
     notFound: z
       .strictObject({ reason: z.string(), message: z.string() })
       .exactOptional()

@@ -33,6 +33,9 @@ export function takeSearch(
         lastFrame,
         factor,
       })),
+      ...(found.written.length > 0 && {
+        written: found.written.map(({ row, column, rows, columns }) => ({ row, column, rows, columns })),
+      }),
       ...(found.events.length === 0 && { notFound: nothingFound(found) }),
       warnings: warnings.map(({ code, message }) => ({ code, message })),
     },

@@ -43,6 +43,21 @@ describe("findInTake", async () => {
     expect(Math.abs(greatest.frame - 4130)).toBeLessThan(60);
   });
 
+  it("names what it left out: a bar at the lower edge that is another in every frame", async () => {
+    const barred = join(root, "barred.bin");
+    const layout = await writeRawTake(barred, { frames: 1200, rows: 48, bar: true });
+    const { events } = await findInTake(barred, { raw: layout });
+    expect(events.events).toEqual([]);
+    expect(events.written).toHaveLength(1);
+    const [{ row, column, ...size }] = events.written!;
+    expect(row).toBeLessThanOrEqual(40);
+    expect(row + size.rows).toBe(48);
+    expect(column).toBeLessThanOrEqual(10);
+    expect(column + size.columns).toBeGreaterThanOrEqual(30);
+    expect(validate(JSON.parse(JSON.stringify(events))), JSON.stringify(validate.errors)).toBe(true);
+    expect((await findInTake(file, { raw })).events).not.toHaveProperty("written");
+  });
+
   it("opens and looks as NAME.take.json says, and options win over it", async () => {
     const noted = join(root, "noted.bin");
     const layout = await writeRawTake(noted, { frames: 3000, events: [{ ...front, frame: 1000 }] });
