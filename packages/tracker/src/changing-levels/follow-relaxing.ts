@@ -2,7 +2,7 @@ import { positionAt } from "../model/passage.js";
 import { type StreakWindow, workedStreak } from "../model/worked-streak.js";
 import { ONE_SENSE, onePolarity } from "../one-front/choose-fit.js";
 import { type FollowOptions, type Found, followDivided } from "../one-front/follow-divided.js";
-import { misfit } from "../one-front/misfit.js";
+import { isOfEdge, misfit } from "../one-front/misfit.js";
 import { areResidualsRandom } from "../one-front/residuals-random.js";
 import type { StripedStreak } from "../streak/read-streak.js";
 import { chooseGlow, mayGlow } from "./choose-glow.js";
@@ -29,6 +29,8 @@ export async function followRelaxing(
 ): Promise<Found | null> {
   const { front, look, gain, kept, tangent } = found;
   if (front?.motion.shape !== "step" || tangent !== 0) return null;
+  // What an edge of another form leaves fits short glows, too, and nothing is told of the front then.
+  if (isOfEdge(found)) return null;
   // A cloud of cracks fills any form with changes of either sense.
   if (onePolarity(front.models) < ONE_SENSE) return null;
   const positions = streak.shape[1];

@@ -5,6 +5,8 @@ import type { Found } from "./follow-divided.js";
  *  matters where the rest is more than this part of the change squared. */
 const MORE = 1.5;
 const MATERIAL = 3e-4;
+/** Of what a model leaves because the edge has another form, so much lies near the front. */
+const OF_EDGE = 0.9;
 
 /** Variance of what the model of a followed front leaves of the frames that count, over that of the noise; 1 where it
  *  explains the streak. */
@@ -29,6 +31,19 @@ export function leavesMore(found: Found, times = MORE): boolean {
   return (
     misfit(found) > times && leftVariance(front.models) - look.noise ** 2 > (MATERIAL * squares) / weights
   );
+}
+
+/** Whether it is near the front's own edge that its model leaves nearly all of what it leaves: an edge of another form, such as one cut off at black
+ *  and white, and nothing else changes. */
+export function isOfEdge({ front }: Found): boolean {
+  if (!front) return false;
+  let near = 0;
+  let all = 0;
+  for (const { residual, sumOfSquares } of front.models) {
+    near += residual.reduce((sum, value) => sum + value ** 2, 0);
+    all += sumOfSquares;
+  }
+  return near > OF_EDGE * all;
 }
 
 /** Variance of what the models of all positions leave of the frames that count. */

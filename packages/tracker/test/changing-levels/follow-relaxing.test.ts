@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { seededNormal } from "../../../../test/support/seeded-normal.js";
 import { followRelaxing } from "../../src/changing-levels/follow-relaxing.js";
+import { findAndFollow } from "../../src/find/find-and-follow.js";
 import { followDivided } from "../../src/one-front/follow-divided.js";
 import { misfit } from "../../src/one-front/misfit.js";
 import { streakOf } from "../support/frame-list.js";
@@ -103,5 +104,25 @@ describe("followRelaxing", () => {
     const flash = (behind: number, t: number, c: number) =>
       edge(behind) + (c > 20 && c < 45 && t > 40 && t < 55 ? 0.5 : 0);
     expect((await followed(flash, 9)).relaxing).toBeNull();
+  });
+
+  it("is not asked where all that is left lies at the edge, cut off at black and white: short glows fit that, and tell nothing of the front", async () => {
+    const [columns, speed] = [245, 7.864];
+    const normal = seededNormal(9);
+    const texture = Float64Array.from({ length: 15 * columns }, () => 3 * normal());
+    const streak = await streakOf(
+      sourceOf({ numbers: frames(40), rows: 15, columns, bitDepth: 8 }, (r, c, t) => {
+        const light = -20 + texture[r * columns + c] + 320 * edge((speed * (t - 2) - c) / 2);
+        return Math.min(255, Math.max(0, Math.round(light + 4 * normal())));
+      }),
+    );
+    const found = await followDivided(streak, null, options);
+    expect(misfit(found)).toBeGreaterThan(10);
+    expect(await followRelaxing(streak, found, options)).toBeNull();
+    const { fronts } = await findAndFollow(streak, options);
+    expect(fronts).toHaveLength(1);
+    const { slope, slopeStandardUncertainty } = fronts[0].front!.line;
+    expect(Math.abs(slope - speed)).toBeLessThan(3 * slopeStandardUncertainty);
+    expect(slopeStandardUncertainty).toBeLessThan(0.001 * speed);
   });
 });
