@@ -71,8 +71,22 @@ describe("a second front on the path", () => {
       expectCovered(nearest(second), second);
       // in the order in which they are first seen
       expect(lines[0].firstFrame).toBeLessThanOrEqual(lines[1].firstFrame);
+      expect(outcome.message).toContain("one speed does not describe them");
     },
   );
+
+  it("as fast as the first, taking its change back: they may be the edges of one band, which is said, and either has its speed", async () => {
+    const source = pictureOf((c, t) => edge(first(t) - c) - edge(first(t) - 18 - c));
+    const outcome = await trackFront(source, WHOLE);
+    if (outcome.status !== "not-found") throw new Error(`expected no speed, got ${outcome.status}`);
+    expect(outcome.reason).toBe("several-fronts");
+    expect(outcome.message).toContain("they run at one speed, and may be the two edges of one band");
+    for (const front of [1, 2]) {
+      const chosen = await trackFront(source, { ...WHOLE, front });
+      if (chosen.status !== "tracked") throw new Error(`expected a front, got ${chosen.status}`);
+      expectCovered(chosen.fronts[front - 1], 2.5);
+    }
+  });
 
   it("a front that is chosen is measured by itself, and is the line that was listed under its number; a third is not there", async () => {
     const source = pictureOf(behindIt);

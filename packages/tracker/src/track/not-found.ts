@@ -1,12 +1,15 @@
 import type { Found } from "../one-front/follow-divided.js";
 import type { StripedStreak } from "../streak/read-streak.js";
-import type { Streak, TrackOptions, TrackOutcome } from "../types.js";
+import type { FrontLine, Streak, TrackOptions, TrackOutcome } from "../types.js";
 import { frontLine, lineInWords } from "./front-line.js";
 import { streakWarnings } from "./track-warnings.js";
 
 /** A speed takes three frames that show the front under way, one before them and one after: fewer explain by themselves
  *  that none was seen to run. */
 const FEW = 5;
+/** Two fronts run at one speed where theirs differ by less than this part of it, and than so many standard uncertainties. */
+const ONE_SPEED = 0.01;
+const APART = 3;
 
 /** Why no front was found, and what was looked for. */
 export function notFound(
@@ -79,8 +82,22 @@ export function severalFronts(
     const message = `front ${front} was asked for, but along the path ${seen}`;
     return { status: "not-found", reason: "front-not-there", message, ...tail };
   }
-  const message = `along the path ${seen}: one speed does not describe them. Choose a front by its number, or give a path and frames in which only one runs`;
+  const message = isOneBand(fronts)
+    ? `along the path ${seen}: they run at one speed, and may be the two edges of one band that passes. Look at the pictures, and choose one by its number; if something else runs there, give a path and frames in which only one does`
+    : `along the path ${seen}: one speed does not describe them. Choose a front by its number, or give a path and frames in which only one runs`;
   return { status: "not-found", reason: "several-fronts", message, ...tail };
+}
+
+/** Whether two fronts run at one speed, as the edges of what passes do. */
+function isOneBand(fronts: readonly FrontLine[]): boolean {
+  if (fronts.length !== 2) return false;
+  const [a, b] = fronts;
+  const apart = Math.abs(a.slopePixelsPerFrame - b.slopePixelsPerFrame);
+  const standardUncertainty = Math.hypot(
+    a.standardUncertaintyPixelsPerFrame,
+    b.standardUncertaintyPixelsPerFrame,
+  );
+  return apart < ONE_SPEED * Math.abs(a.slopePixelsPerFrame) && apart < APART * standardUncertainty;
 }
 
 export function publicStreak(streak: StripedStreak): Streak {
