@@ -1,5 +1,6 @@
 import { median } from "@frontpace/fit";
 import type { StripedStreak } from "../streak/read-streak.js";
+import { type Gains, gainsAlong } from "./even-gains.js";
 import { restlessPlaces } from "./restless-places.js";
 import { smoothedSquares } from "./smoothed-squares.js";
 import { type BlendPattern, ofEveryPattern, sourceShares } from "./source-shares.js";
@@ -13,8 +14,8 @@ const SHOWS = 6;
 /** And it shows it clearly where they change by this part of what they do about any frame: a compression leaves the quietest
  *  frames with so little noise that most others stand out of them. */
 const CLEARLY = 1 / 8;
-/** Of what the whole path gains in a frame, which in a clip is the same in every one, a pattern in the contrast explains this
- *  part of the variance. */
+/** Of what the whole path gains in a frame, which in a clip of blends is the same in every one, a pattern explains this part of the variance, and so
+ *  does an even run over places of more and less contrast. */
 const OF_CONTRAST = 0.5;
 /** Fewer frames, or fewer periods of the pattern, may look so by chance. */
 const LEAST_FRAMES = 14;
@@ -24,7 +25,8 @@ const LEAST_PERIODS = 4;
  *  to frame, of the front above all: in a blend it stands at two places, and it jumps, waits and jumps in a pattern that the two
  *  rates rule. That outlasts a compression that leaves little of the noise. A front that crosses stripes of more and less contrast
  *  does the same in every frame that was taken; but in a blend the path as a whole is as bright as between the two frames of the
- *  source, and gains evenly.
+ *  source, and gains evenly. Frames that are missing at regular intervals, and the others numbered on, are told as
+ *  blends are: what runs does not run evenly in them.
  *  @returns the conversion that explains it, or null */
 export function blendedFront({
   data,
@@ -35,7 +37,7 @@ export function blendedFront({
   const light = lightOf(data, frames, positions);
   const restless = restlessPlaces(data, [frames, positions]) ?? new Uint8Array(positions);
   const changes = secondChanges(data, light, restless, frames);
-  const gains = gainsOf(data, light, restless);
+  const gains = gainsAlong(data, light, restless);
   const quiet = quietest(changes);
   let best: BlendPattern | null = null;
   let most = EXPLAINED;
@@ -89,20 +91,27 @@ function aboutMeanByPhase(
   return { variation: Math.sqrt(about / seen.length) / mean, about, sum, count };
 }
 
-/** The path as a whole gains unevenly, in a pattern of so many frames. */
-function isOfContrast(
-  gains: Float64Array,
-  seen: readonly { readonly frame: number }[],
-  every: number,
-): boolean {
+/** The path as a whole gains unevenly, in a pattern of so many frames, and as what runs evenly does with the contrast that each place has. */
+function isOfContrast(gains: Gains, seen: readonly { readonly frame: number }[], every: number): boolean {
   const frames = new Set(seen.map(({ frame }) => frame));
-  const relative = aboutTheirMean(gains, every).filter(({ frame }) => frames.has(frame));
+  const relative = aboutTheirMean(gains.seen, every).filter(({ frame }) => frames.has(frame));
   const { variation, about, sum, count } = aboutMeanByPhase(relative, every);
   const explained = sum.reduce(
     (of, value, phase) => (count[phase] > 0 ? of + value ** 2 / count[phase] : of),
     0,
   );
-  return variation > LEAST_VARIATION && explained > OF_CONTRAST * about;
+  return variation > LEAST_VARIATION && explained > OF_CONTRAST * about && isEven(gains, seen);
+}
+
+/** Whether what an even run gains explains what is seen. */
+function isEven({ seen, even }: Gains, shown: readonly { readonly frame: number }[]): boolean {
+  const [first, last] = [shown[0].frame, shown[shown.length - 1].frame];
+  const part = seen.subarray(first + 1, last + 1);
+  const expected = even(first, last);
+  const mean = part.reduce((sum, value) => sum + value, 0) / part.length;
+  const about = part.reduce((sum, value) => sum + (value - mean) ** 2, 0);
+  const left = part.reduce((sum, value, k) => sum + (value - expected[k]) ** 2, 0);
+  return left < (1 - OF_CONTRAST) * about;
 }
 
 /** Part of the variance of what was seen that a pattern explains, besides a constant that noise and compression add; 0 where
@@ -144,18 +153,6 @@ function secondChanges(
     });
   }
   return sums;
-}
-
-/** What the path as a whole gains or loses in each frame, in the light of the first, without restless places; shape (frames,), 0 in
- *  the first. */
-function gainsOf(data: Float64Array, light: Float64Array, restless: Uint8Array): Float64Array {
-  const positions = restless.length;
-  const level = light.map((share, i) => {
-    let sum = 0;
-    for (let p = 0; p < positions; p++) if (!restless[p]) sum += data[i * positions + p];
-    return sum / share;
-  });
-  return level.map((value, i) => (i > 0 ? Math.abs(value - level[i - 1]) : 0));
 }
 
 /** Light of each frame over that of the first, from frame to frame the median over the positions; shape (frames,). */

@@ -57,6 +57,17 @@ describe("blends that only the front shows", () => {
     expect((pattern?.source ?? 0) / (pattern?.every ?? 1)).toBeCloseTo(ratio, 9);
   });
 
+  it("are told as such where every third frame of a recording is missing and the others are numbered on: what runs jumps", () => {
+    const kept = clip(1, 60, (time, p) => front(2.3)(time + Math.floor(time / 2), p));
+    expect(blendedFront(kept)).not.toBeNull();
+    const stripes = clip(
+      1,
+      60,
+      (time, p) => 80 + (Math.floor(p / 7) % 2 ? 60 : 15) * edge(2.3 * (time - 6) - p),
+    );
+    expect(blendedFront(stripes)).toBeNull();
+  });
+
   it("are told where a compression leaves the still frames after the front next to no noise, and those before it much", () => {
     const noise = (frame: number) => (frame < 140 ? 0.4 : 0.02);
     expect(blendedFront(clip(1 / 2, 175, front(4, 36), noise))).toEqual({ source: 1, every: 2 });
