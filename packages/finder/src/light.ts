@@ -89,6 +89,7 @@ export function inLightOf(descriptor: Float64Array, reference: Float64Array, gri
   return steady;
 }
 
-function ratioAt({ base, byRow, byColumn }: Light, grid: CellGrid, cell: number): number {
+/** Times the light of the reference in a cell. */
+export function ratioAt({ base, byRow, byColumn }: Light, grid: CellGrid, cell: number): number {
   return base + byRow * grid.centreRows[cell] + byColumn * grid.centreColumns[cell];
 }

@@ -3,6 +3,7 @@ import type { FrameReader } from "./frame-reader.js";
 import { inLightOf } from "./light.js";
 import { median } from "./median.js";
 import { noiseOfParts } from "./noise.js";
+import { switchingCells } from "./switching-cells.js";
 import type { FrameRegion } from "./types.js";
 
 /** Frames that tell it, about. */
@@ -62,8 +63,9 @@ export async function writtenPlaces(
     at[0] < EARLY * last &&
     at[at.length - 1] > (1 - EARLY) * last &&
     restingShare(steady, cell, noise, grid) < RESTING;
-  const restless = changes.flatMap((at, cell) => (isWritten(at, cell) ? [boxOf(cell, grid)] : []));
-  const boxes = together(restless)
+  const restless = changes.flatMap((at, cell) => (isWritten(at, cell) ? [cell] : []));
+  const switching = await switchingCells(reader, some, restless);
+  const boxes = together(switching.map((cell) => boxOf(cell, grid)))
     .map((box) => withSeldom(box, changes, grid))
     .filter((box) => isAtEdge(box, grid));
   const written = together(boxes.map((box) => wider(box, grid))).map((box) => regionOf(box, grid));

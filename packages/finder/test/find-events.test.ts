@@ -321,6 +321,23 @@ describe("a counter that is written into the picture", () => {
       expect((await findEvents(virtualTake({ ...picture, ...take }))).written).toEqual([]);
   });
 
+  it.each([
+    ["is noisier than the rest", { noise: 5 }],
+    ["flickers", { flicker: { part: 0.05, period: 37 } }],
+  ])(
+    "is told from a lit strip at the edge of a black picture, which %s: what runs there is found",
+    async (_, light) => {
+      const event = { ...crossing, shape: "front" as const };
+      const { events, written } = await findEvents(
+        virtualTake({ ...picture, black: 60, texture: 0, ...light, events: [event] }),
+      );
+      expect(written).toEqual([]);
+      expect(events).toHaveLength(1);
+      expect(events[0].firstFrame).toBe(1711);
+      expect(Math.abs(events[0].lastFrame - 1770)).toBeLessThanOrEqual(1);
+    },
+  );
+
   it("is not told in a take that an event may fill", async () => {
     const short = virtualTake({ ...picture, frames: 999, counter: 1 });
     expect((await findEvents(short)).written).toEqual([]);

@@ -43,7 +43,8 @@ export async function writeRawTake(file: string, take: RawTake): Promise<string>
       }
       const column = i % columns;
       const isBar = bar && i >= (rows - 8) * columns && column >= 10 && column < 30;
-      if (isBar) light = 60 + ((frame * 37 + (column >> 2) * 11) % 150);
+      // Bits of a number that is another in every frame: dark or bright, as the pixels of digits are.
+      if (isBar) light = 60 + 150 * ((Math.imul(frame, 2654435761) >>> (16 + (column >> 2))) & 1);
       samples[k] = Math.max(0, Math.min(255, Math.round(light + table[n])));
     }
   await writeFile(file, samples);

@@ -47,6 +47,8 @@ export interface VirtualTake {
   readonly events?: readonly InventedEvent[];
   /** Soft dark specks that drift through the picture all the time, and enter again where they left it. */
   readonly dust?: number;
+  /** So many rows at the top are black. */
+  readonly black?: number;
   /** A counter is written at the lower edge, white on what lies there, and counts so much in a frame. */
   readonly counter?: number;
 }
@@ -88,6 +90,7 @@ export function virtualTake(take: VirtualTake): EventSource & { readonly reads: 
       const down = Math.floor(k / columns) / rows;
       let lit = light[k] * factor;
       for (const lamp of lamps) lit = litBy(lamp, index, lit, across - 0.5, down - 0.5);
+      if (k < (take.black ?? 0) * columns) continue;
       data[k] = Math.max(0, Math.min(255, Math.round(lit + noise * normals[from + (k % 8192)])));
     }
     if (take.counter !== undefined) write(data, Math.floor(take.counter * index), rows, columns);
