@@ -1,9 +1,9 @@
 import ndarray, { type NdArray } from "ndarray";
 import type { FrameRegion, FrameSamples } from "./types.js";
 
-/** A frame in which rectangles at its upper or lower edge show what stands beside them, mirrored: what is written there tells nothing, and the
- *  light, the noise and what happens are the same.
- *  @param written  each no higher than what is left above or below it; where one shows another, that one stands first
+/** A frame in which rectangles at its upper or lower edge show what stands beside them, mirrored, as often as it takes to fill them: what is
+ *  written there tells nothing, and the light, the noise and what happens are the same.
+ *  @param written  two that share columns do not touch, and none is as high as the frame
  *  @returns a copy, or the frame itself where there is none */
 export function withoutWritten(
   frame: NdArray<FrameSamples>,
@@ -14,13 +14,24 @@ export function withoutWritten(
   const samples = copyOf(frame);
   for (const box of written) {
     const end = box.row + box.rows;
-    for (let row = box.row; row < end; row++) {
-      const from = box.row > rows - end ? 2 * box.row - 1 - row : 2 * end - 1 - row;
+    const others = written.filter((other) => other !== box && shareColumns(other, box));
+    const isUpper = box.row <= rows - end;
+    const free = isUpper
+      ? Math.min(rows, ...others.filter(({ row }) => row >= end).map(({ row }) => row)) - end
+      : box.row - Math.max(0, ...others.map((other) => other.row + other.rows).filter((to) => to <= box.row));
+    for (let away = 0; away < box.rows; away++) {
+      const inTwo = away % (2 * free);
+      const beyond = inTwo < free ? inTwo : 2 * free - 1 - inTwo;
+      const [row, from] = isUpper ? [end - 1 - away, end + beyond] : [box.row + away, box.row - 1 - beyond];
       const start = from * columns + box.column;
       samples.copyWithin(row * columns + box.column, start, start + box.columns);
     }
   }
   return ndarray(samples, [rows, columns]);
+}
+
+function shareColumns(a: FrameRegion, b: FrameRegion): boolean {
+  return a.column < b.column + b.columns && b.column < a.column + a.columns;
 }
 
 /** Samples row by row. */

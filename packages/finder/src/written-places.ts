@@ -35,7 +35,8 @@ interface CellBox {
 /** Rectangles at the upper and lower edge of the picture in which something changes all through the take, early and late: a counter or a
  *  clock that is written into the frames. What happens changes a place while it lasts.
  *  @param places  of frames spread over the take, increasing
- *  @returns by their distance from the middle; none where so much of the picture changes that it is no writing */
+ *  @returns as `withoutWritten` takes them; none where so much of the picture changes that it is no writing, and none without anything above
+ *  or below it */
 export async function writtenPlaces(
   reader: FrameReader,
   places: readonly number[],
@@ -68,11 +69,11 @@ export async function writtenPlaces(
   const boxes = together(switching.map((cell) => boxOf(cell, grid)))
     .map((box) => withSeldom(box, changes, grid))
     .filter((box) => isAtEdge(box, grid));
-  const written = together(boxes.map((box) => wider(box, grid))).map((box) => regionOf(box, grid));
+  const written = together(boxes.map((box) => wider(box, grid)))
+    .map((box) => regionOf(box, grid))
+    .filter(({ rows }) => rows < grid.rows);
   const area = written.reduce((sum, { rows, columns }) => sum + rows * columns, 0);
-  if (area > LARGEST * grid.rows * grid.columns) return [];
-  const fromMiddle = ({ row, rows }: FrameRegion) => Math.abs(2 * row + rows - grid.rows);
-  return written.sort((a, b) => fromMiddle(a) - fromMiddle(b));
+  return area > LARGEST * grid.rows * grid.columns ? [] : written;
 }
 
 function isAtEdge({ top, bottom }: CellBox, { rowEdges, rows }: CellGrid): boolean {
