@@ -18,6 +18,7 @@ export async function nameRestless(reader: FrameReader, stretch: Stretch): Promi
   const before = await reader.meanDescriptor(Math.max(0, stretch.before - AVERAGED + 1), stretch.before + 1);
   const after = await reader.meanDescriptor(stretch.after, Math.min(count, stretch.after + AVERAGED));
   const lasting = lastingBetween(before, after, stretch.noise, reader);
-  if (lasting.changes.length === 0) return nameBySamples(reader, stretch);
-  return nameByCells(reader, { ...stretch, lasting });
+  // Between key frames of a clip a value may change for good by itself: what passes meanwhile is still there.
+  const byCells = lasting.changes.length > 0 ? await nameByCells(reader, { ...stretch, lasting }) : null;
+  return byCells ?? nameBySamples(reader, stretch);
 }

@@ -11,6 +11,13 @@ import { joinStretches, type Scan, type Stretch } from "./scan-places.js";
 
 const MOST_EVENTS = 16;
 
+/** What takes up more of a take than this is no event, but what moves all the time. */
+const MOST_OF_TAKE = 0.75;
+
+function isMost(event: PlacedEvent | null, frames: number): boolean {
+  return event !== null && event.last - event.first > MOST_OF_TAKE * frames;
+}
+
 /** Events of a scan with those known already, strongest first; what reaches into a known one is that one.
  *  @returns also the change of the light that was found beside an event, or where single frames tell no ends: taken out, they may */
 export async function refineAll(
@@ -40,7 +47,7 @@ export async function refineAll(
       const lamp = await findLamp(reader, { first: before, last: after, noise }, shortestFrames);
       if (lamp) return { events, lamp };
     }
-    if (event === "restless" && scan.told && !isRestless) {
+    if ((event === "restless" || isMost(event, reader.count)) && scan.told && !isRestless) {
       // No frames are quiet: what lasts and what stands out is looked at instead of all that moves.
       isRestless = true;
       stretches = strongest(scan.told);
