@@ -2,12 +2,12 @@
 const CLEARLY = 1 / 4;
 /** What runs along the path has passed a place within this part of the time. */
 const LASTING = 2 / 3;
-/** Where this part of the places are like that, it is the noise, or the whole picture, that is seen. */
+/** Where this part of the places are like that, none of them is told from the others. */
 const MOST = 1 / 2;
 
 /** Places of the path that change clearly early and late in the take: a counter or clock that is written into the picture does, in a rhythm of its
  *  own; a front changes a place as it passes.
- *  @returns shape (positions,), 1 at these places */
+ *  @returns shape (positions,), 1 at these places; null where so many are like that that it is the noise, or the whole picture */
 export function restlessPlaces(
   data: Float64Array,
   [frames, positions]: readonly [number, number],
