@@ -5,9 +5,10 @@ import { refineCourse } from "./refine-course.js";
 import { smoothCourse } from "./smooth-course.js";
 import { thin } from "./thin.js";
 import type { CrackLine, CrackNetwork, CrackSource, Point } from "./types.js";
+import { widthAtHalfDepth } from "./width-at-half-depth.js";
 import { withoutSpurs } from "./without-spurs.js";
 
-/** Wider than this on the mean, px, or over a larger share of the picture, what changed is no line. */
+/** Wider than this at half of its depth, px, or so wide that it takes up a larger share of the picture, what changed is no line. */
 const WIDEST = 10;
 const LARGEST_SHARE = 0.2;
 /** By so much the light of the whole picture may differ between the first frames and the last. */
@@ -32,11 +33,13 @@ export async function crackNetwork(
   // A front that crossed all of the picture is no light, and what it leaves behind it may be lines.
   if (Math.abs(change.light - 1) > STEADY) return null;
   const { picture, pixels, against, polarity } = markLines(change);
-  if (pixels === 0 || pixels > LARGEST_SHARE * picture.length) return null;
+  if (pixels === 0) return null;
   if (against > MOST_AGAINST * pixels) return null;
   const skeleton = thin(picture, rows, columns);
-  const width = pixels / skeleton.reduce((sum, value) => sum + value, 0);
-  if (!(width <= WIDEST)) return null;
+  const length = skeleton.reduce((sum, value) => sum + value, 0);
+  const core = widthAtHalfDepth(change, skeleton);
+  if (!(length > 0 && core <= WIDEST) || core * length > LARGEST_SHARE * picture.length) return null;
+  const width = pixels / length;
   const { nodes, edges } = withoutSpurs(skeleton, source, Math.max(SHORTEST, SLENDER * width));
   const lines = edges.map(({ from, to, pixels }): CrackLine => {
     const inner = pixels.map((at): Point => [at % columns, Math.floor(at / columns)]);

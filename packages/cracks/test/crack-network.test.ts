@@ -91,6 +91,67 @@ describe("crackNetwork", () => {
     expect((await crackNetwork(cracked, every))?.lines).toHaveLength(1);
   });
 
+  it.each([
+    { width: 1.5, noise: 0.02 },
+    { width: 2.5, noise: 2 },
+    { width: 3.5, noise: 1 },
+  ])(
+    "takes a crack of $width px in standard deviation for a line, however far its foot stands out of noise of $noise",
+    async ({ width, noise }) => {
+      const across = (x: number) => 45 + 12 * Math.sin((2.6 * (x - 15)) / 110);
+      const course = courseOf((s): Point => [15 + 110 * s, across(15 + 110 * s)]);
+      const network = await find({ depth: -60, width, noise, cracks: [{ course, length: opens }] });
+      expect(network?.lines).toHaveLength(1);
+      const { points } = network!.lines[0];
+      for (const [x, y] of points.slice(10, -10)) expect(Math.abs(y - across(x))).toBeLessThan(0.5);
+    },
+  );
+
+  it("takes a band that is wider than 10 px at half of its depth for no line", async () => {
+    const course = courseOf((s): Point => [20 + 100 * s, 45]);
+    expect(await find({ depth: -60, width: 5, cracks: [{ course, length: opens }] })).toBeNull();
+  });
+
+  it.each([1, 2])(
+    "keeps to the middle of a crack of %i px that runs out of the picture, and ends in it",
+    async (width) => {
+      const at = (s: number): Point => [30 + 90 * s, 70 - 90 * s];
+      const network = await find({ depth: -60, width, cracks: [{ course: courseOf(at), length: opens }] });
+      expect(network?.lines).toHaveLength(1);
+      const { points } = network!.lines[0];
+      const [last] = points.toSorted(([, a], [, b]) => a - b);
+      expect(last[1]).toBeGreaterThanOrEqual(0);
+      expect(last[1]).toBeLessThan(6);
+      for (const [x, y] of points.filter(([, y]) => y < 55))
+        expect(Math.abs(x + y - 100) / Math.SQRT2).toBeLessThan(0.5);
+    },
+  );
+
+  it("finds a dark crack below bright dust that still falls in the last frames", async () => {
+    const course = courseOf((s): Point => [20 + 100 * s, 20 + 50 * s]);
+    const scene = renderCracks({ ...picture, count: 60, cracks: [{ course, length: opens }] });
+    const grains = Array.from({ length: 8 }, (_, k) => [8 + 16 * k, (37 * k) % 60]);
+    const dusty: typeof scene = {
+      ...scene,
+      async *frames(range, region, options) {
+        for await (const numbered of scene.frames(range, region, options)) {
+          const { frame, index } = numbered;
+          const data = (frame.data as Float32Array).slice();
+          for (const [x, y] of grains)
+            for (let r = 0; r < 4; r++)
+              for (let c = 0; c < 4; c++) {
+                const row = Math.round(y + 2.5 * (index - 52)) + r;
+                if (index > 10 && row >= 0 && row < picture.rows) data[row * picture.columns + x + c] = 190;
+              }
+          yield { ...numbered, frame: { ...frame, data } as typeof frame };
+        }
+      },
+    };
+    const network = await crackNetwork(dusty, { start: 0, end: 60 });
+    expect(network?.polarity).toBe("dark");
+    expect(network?.lines.some(({ length }) => length > 90)).toBe(true);
+  });
+
   it("divides a lamp that grows a little brighter out of the change, and says nothing where it grows much brighter", async () => {
     const course = courseOf((s): Point => [20 + 100 * s, 20 + 50 * s]);
     const scene = renderCracks({ ...picture, cracks: [{ course, length: opens }] });

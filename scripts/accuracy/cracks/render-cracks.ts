@@ -20,16 +20,16 @@ export interface CrackScene {
   readonly noise: number;
   /** Of the noise. Default: 1. */
   readonly seed?: number;
+  /** Standard deviation of a crack across, px. Default: 1. */
+  readonly width?: number;
 }
 
 const LEVEL = 120;
-/** Standard deviation of a crack across, px. */
-const WIDTH = 1;
 const SHARPNESS = 0.7;
 
 /** Frames in which cracks open: every pixel is as deep as the nearest of the courses makes it. */
 export function renderCracks(scene: CrackScene): CrackSource {
-  const { rows, columns, count, cracks, depth, noise } = scene;
+  const { rows, columns, count, cracks, depth, noise, width = 1 } = scene;
   const near = cracks.map(({ course }) => nearest(course, rows, columns));
   const random = randomFrom(scene.seed ?? 1);
   const frames = Array.from({ length: count }, (_, k) => {
@@ -39,9 +39,9 @@ export function renderCracks(scene: CrackScene): CrackSource {
       let shown = 0;
       for (let c = 0; c < cracks.length; c++) {
         const { distance, along } = near[c];
-        if (distance[i] > 5 * WIDTH) continue;
+        if (distance[i] > 5 * width) continue;
         const open = 1 / (1 + Math.exp((along[i] - tips[c]) / SHARPNESS));
-        shown = Math.max(shown, open * Math.exp(-0.5 * (distance[i] / WIDTH) ** 2));
+        shown = Math.max(shown, open * Math.exp(-0.5 * (distance[i] / width) ** 2));
       }
       data[i] = LEVEL + depth * shown + noise * random.normal();
     }
