@@ -1,10 +1,11 @@
 import { join } from "node:path";
+import ndarray from "ndarray";
 import { describe, expect, it } from "vitest";
 import { measureTake } from "../src/measure-take.js";
 import { assembleResult } from "../src/result/assemble-result.js";
 import { checkResult } from "../src/schemas/check-result.js";
 import { frames, notFound, relativeDifference, settings, tracked } from "./outcomes.js";
-import { renderTake, TWO_FRONTS, temporaryFolder } from "./render-take.js";
+import { renderTake, seededNormal, TWO_FRONTS, temporaryFolder } from "./render-take.js";
 
 /** Lines as the tracker gives them, written by hand. */
 const line = (slopePixelsPerFrame: number) => ({
@@ -61,4 +62,61 @@ describe("several fronts on one path", async () => {
     expect(result.take.front).toBe(2);
     expect(await checkResult(JSON.parse(JSON.stringify(result)))).toEqual(result);
   });
+
+  it("without a path the one that is chosen is followed in the direction in which it was listed, not along the rows", async () => {
+    const known = { rateHz: 1e3, rateUncertaintyHz: 0, metresPerPixel: 1, metresPerPixelUncertainty: 0 };
+    // Two oblique fronts, one after the other: px a frame, degrees from x towards y, frame of entry, DN.
+    const early = { speed: 3, degrees: 35, start: 4, contrast: 90 };
+    const late = { speed: 2.5, degrees: 160, start: 36, contrast: 40 };
+    const take = { frames: obliqueFronts([early, late], { rows: 40, columns: 60, count: 72 }) };
+    const { result: listed } = await measureTake(take, known);
+    if (listed.status !== "not-found") throw new Error(listed.status);
+    expect(listed.notFound.reason).toBe("several-fronts");
+    const { result: chosen } = await measureTake(take, { ...known, front: 1 });
+    if (chosen.status !== "measured") throw new Error(JSON.stringify(chosen.warnings));
+    expect(chosen.shape?.measuredAlong).toBe("path");
+    expect(Math.abs(chosen.speed.value / 1e3 - early.speed)).toBeLessThan(0.01 * early.speed);
+    expect(chosen.fronts?.map(({ firstFrame, lastFrame }) => [firstFrame, lastFrame])).toEqual(
+      listed.fronts?.map(({ firstFrame, lastFrame }) => [firstFrame, lastFrame]),
+    );
+  });
 });
+
+interface Oblique {
+  readonly speed: number;
+  readonly degrees: number;
+  readonly start: number;
+  readonly contrast: number;
+}
+
+/** Invented frames in which straight bright steps cross the picture, with seeded noise. */
+function obliqueFronts(
+  fronts: readonly Oblique[],
+  { rows, columns, count }: { rows: number; columns: number; count: number },
+) {
+  const normal = seededNormal(5);
+  const lightAt = (x: number, y: number, time: number) =>
+    fronts.reduce((sum, { speed, degrees, start, contrast }) => {
+      const [dx, dy] = [Math.cos((degrees * Math.PI) / 180), Math.sin((degrees * Math.PI) / 180)];
+      const entry = Math.min(0, (columns - 1) * dx) + Math.min(0, (rows - 1) * dy);
+      const behind = speed * (time - start) - (x * dx + y * dy - entry);
+      return sum + contrast / (1 + Math.exp(-1.5 * behind));
+    }, 60);
+  const pictures = Array.from({ length: count }, (_, index) =>
+    Float32Array.from(
+      { length: rows * columns },
+      (_, k) => lightAt(k % columns, Math.floor(k / columns), index) + 2 * normal(),
+    ),
+  );
+  return {
+    name: "invented",
+    numbers: pictures.map((_, k) => k),
+    rows,
+    columns,
+    bitDepth: 32,
+    async *frames({ start = 0, end = count }: { start?: number; end?: number } = {}) {
+      for (let index = start; index < end; index++)
+        yield { index, number: index, frame: ndarray(pictures[index], [rows, columns]) };
+    },
+  };
+}

@@ -49,15 +49,16 @@ const SURE_ANGLE = 0.5;
 
 /** The shape of the front, by an arrival map of the whole picture, and the direction in which it is followed: a straight one along the gradient
  *  through the middle, a circle along the rays about its origin; anything else, and what the map is not sure of, along rows or columns.
- *  @returns null where no map is made: a path or one of several fronts is asked for, frames are few, the picture is small */
+ *  One of several fronts is followed in the direction in which they were listed: their numbers mean nothing in another.
+ *  @returns null where no map is made: a path is given, frames are few, the picture is small */
 export async function frontInPlane(
   frames: FrameSource,
   settings: Settings,
   range: FrameRange,
   context: MeasureContext,
 ): Promise<InPlane | null> {
-  const { path, front, origin, calibration, width } = settings;
-  if (path || front !== null || range.end - range.start < FEWEST_FRAMES) return null;
+  const { path, origin, calibration, width } = settings;
+  if (path || range.end - range.start < FEWEST_FRAMES) return null;
   if (Math.min(frames.rows, frames.columns) < SMALLEST) return null;
   const map = await wholeMap(frames, settings, range, context);
   const { frontShape } = await import("@frontpace/arrival");

@@ -67,7 +67,7 @@ async function followShape(
 type Round = InPlane & { readonly along: Extract<InPlane["along"], { kind: "radius" }> };
 
 /** A circle along the rays about its origin: as a straight course, or frame by frame.
- *  @returns null where no rays of some length lie in the picture */
+ *  @returns null where no rays of some length lie in the picture, or another front is asked for than the one that is followed frame by frame */
 async function followRound(
   inPlane: Round,
   frames: FrameSource,
@@ -81,12 +81,14 @@ async function followRound(
   const limb = limbOf(along, polar.ray, settings, settings.metresPerPixel.value);
   const toRadii = limb && ((pixels: number) => limb.metresAt(pixels) / settings.metresPerPixel.value);
   if (along.varying) {
+    if ((settings.front ?? 1) !== 1) return null;
     const { followRadius } = await import("./follow-radius.js");
     const followed = followRadius(polar, along.varying, map, range, toRadii, context);
     return { outcome: await finiteSamples(followed), inPlane };
   }
   const rays = {
     ...alongRows(polar.source, settings),
+    front: settings.front,
     ...(toRadii && { straighten: () => toRadii }),
   };
   const followed = inPicture(await trackIn(polar.source, rays, range, context), polar.ray);
