@@ -41,12 +41,15 @@ export async function crackNetwork(
   if (!(length > 0 && core <= WIDEST) || core * length > LARGEST_SHARE * picture.length) return null;
   const width = pixels / length;
   const { nodes, edges } = withoutSpurs(skeleton, source, Math.max(SHORTEST, SLENDER * width));
-  const lines = edges.map(({ from, to, pixels }): CrackLine => {
-    const inner = pixels.map((at): Point => [at % columns, Math.floor(at / columns)]);
-    const rough = smoothCourse([nodes[from].at, ...inner, nodes[to].at]);
-    const points = refineCourse(change, rough, Math.ceil(width / 2), polarity);
-    return { from, to, points, length: points.length - 1 };
-  });
+  const lines = edges
+    .map(({ from, to, pixels }): CrackLine => {
+      const inner = pixels.map((at): Point => [at % columns, Math.floor(at / columns)]);
+      const rough = smoothCourse([nodes[from].at, ...inner, nodes[to].at]);
+      const points = refineCourse(change, rough, Math.ceil(width / 2), polarity);
+      return { from, to, points, length: points.length - 1 };
+    })
+    // Of one that runs along the border nothing may be left in the picture.
+    .filter(({ length }) => length > 0);
   if (lines.length === 0) return null;
   const contrast = await lineContrast(source, range, change, lines, signal);
   return { lines, nodes: nodes.map(({ at }) => at), width, polarity, contrast, last: change.last };
