@@ -42,6 +42,25 @@ export function mayGlow(
   return STARTS.some((widths) => gainByGlow(field, run, widths * width, stride, noiseVariance) > LIKELY);
 }
 
+/** What a front without a glow leaves, for each sample that is free to differ, over the noise variance.
+ *  @param stride  every so many of the positions are looked at, >= 1
+ *  @param noiseVariance  of a sample */
+export function leftWithout(
+  field: BrightnessField,
+  run: FrontRun,
+  stride: number,
+  noiseVariance: number,
+): number {
+  const lengthPixels = edgeWidth(run.motion.blurPixels, smearOf(run.motion));
+  const { left, freedom } = glowSums(
+    field,
+    { run, glow: { lengthPixels, ...NO_GLOW } },
+    stride,
+    noiseVariance,
+  );
+  return left / freedom;
+}
+
 /** The glow ahead of a front that explains most.
  *  @param stride  every so many of the positions are looked at, >= 1
  *  @param noiseVariance  of a sample
@@ -59,13 +78,7 @@ export function chooseGlow(
       return fitGlow(field, { run, glow }, stride, noiseVariance);
     }),
   );
-  const { left, freedom } = glowSums(
-    field,
-    { run, glow: { lengthPixels: width, ...NO_GLOW } },
-    stride,
-    noiseVariance,
-  );
-  const unexplained = (ended.misfit - 1) / Math.max(1e-9, left / freedom - 1);
+  const unexplained = (ended.misfit - 1) / Math.max(1e-9, leftWithout(field, run, stride, noiseVariance) - 1);
   if (ended.misfit > MAY_EXPLAIN && unexplained > 1 - LEAST_EXPLAINED) return null;
   const also = (change: Partial<Glow>) =>
     fitGlow(field, { run: ended.run, glow: { ...ended.glow, ...change } }, stride, noiseVariance);

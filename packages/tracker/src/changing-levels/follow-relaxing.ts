@@ -1,12 +1,12 @@
-import { positionAt } from "../model/passage.js";
 import { type StreakWindow, workedStreak } from "../model/worked-streak.js";
 import { ONE_SENSE, onePolarity } from "../one-front/choose-fit.js";
-import { type FollowOptions, type Found, followDivided } from "../one-front/follow-divided.js";
-import { isOfEdge, misfit } from "../one-front/misfit.js";
+import type { FollowOptions, Found } from "../one-front/follow-divided.js";
+import { isOfEdge } from "../one-front/misfit.js";
 import { areResidualsRandom } from "../one-front/residuals-random.js";
 import type { StripedStreak } from "../streak/read-streak.js";
 import { chooseGlow, mayGlow } from "./choose-glow.js";
 import { chooseRelaxation } from "./choose-relaxation.js";
+import { type ChosenLevels, enoughPositions, followExplained } from "./follow-explained.js";
 import { glowWindow } from "./glow-window.js";
 import { levelsDrift } from "./levels-drift.js";
 import { nearPassage } from "./near-passage.js";
@@ -14,8 +14,6 @@ import { type FrontRun, relaxingWindow } from "./relaxing-window.js";
 
 /** The levels and the front explain the streak where they leave no more than this times the noise. */
 const MOST_LEFT = 1.15;
-/** Positions by which lengths are told, about: evenly along the path. */
-const ENOUGH_POSITIONS = 150;
 
 /** A front followed again with a glow that runs ahead of it and falls off, and with a level behind it that settles, where
  *  these and the front are all that changes.
@@ -38,45 +36,19 @@ export async function followRelaxing(
   // What a front leaves that runs on a bent way or wanders looks like a glow that grows.
   if (!areResidualsRandom(front, worked.numbers)) return null;
   const noiseVariance = look.noise ** 2;
-  const stride = Math.max(1, Math.floor(positions / ENOUGH_POSITIONS));
+  const stride = enoughPositions(positions);
   const start = { motion: front.motion, numbers: worked.numbers, frontPixels: front.state.frontPixels };
   const doDrift = levelsDrift(worked.field, front.state, front.models, noiseVariance);
   const near = nearPassage(worked.field, start);
   if (!doDrift && !mayGlow(near, start, stride, noiseVariance)) return null;
-  const followed = async (run: FrontRun, window: StreakWindow, slopeOpenPixels: number) => {
-    const again = await followDivided(streak, gain, options, { look, motion: run.motion, window });
-    return again.front && misfit(again) <= MOST_LEFT ? { ...again, slopeOpenPixels } : null;
-  };
+  const followed = (chosen: ChosenLevels, windowOf: (run: FrontRun) => StreakWindow) =>
+    followExplained(streak, found, { chosen, windowOf, mostLeft: MOST_LEFT }, options);
 
   await options.pause();
-  const inAllFrames = (run: FrontRun) => ofAllFrames(run, streak, kept);
   const alike = chooseGlow(near, start, stride, noiseVariance);
-  if (alike) {
-    const window = glowWindow(inAllFrames(alike.run), positions, alike.glow, found.window);
-    const withGlow = await followed(alike.run, window, alike.slopeOpenPixels);
-    if (withGlow) return withGlow;
-  }
-  if (!doDrift) return null;
+  const withGlow =
+    alike && (await followed(alike, (run) => glowWindow(run, positions, alike.glow, found.window)));
+  if (withGlow || !doDrift) return withGlow;
   const own = await chooseRelaxation(worked, front, stride, noiseVariance, options.pause);
-  return (
-    own &&
-    followed(
-      own.run,
-      relaxingWindow(inAllFrames(own.run), positions, own.relaxation, found.window),
-      own.slopeOpenPixels,
-    )
-  );
-}
-
-/** The same in every frame of a streak: in those that are not kept it is on its line. */
-function ofAllFrames(
-  { motion, frontPixels }: FrontRun,
-  { frameNumbers }: StripedStreak,
-  kept: readonly number[],
-): FrontRun {
-  const all = Float64Array.from(frameNumbers, (number) => positionAt(motion, number));
-  kept.forEach((frame, k) => {
-    all[frame] = frontPixels[k];
-  });
-  return { motion, numbers: frameNumbers, frontPixels: all };
+  return own && followed(own, (run) => relaxingWindow(run, positions, own.relaxation, found.window));
 }

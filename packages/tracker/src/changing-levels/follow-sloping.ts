@@ -5,6 +5,7 @@ import { type FollowOptions, type Found, followDivided } from "../one-front/foll
 import { type FollowedFront, relativeUncertainty } from "../one-front/follow-front.js";
 import { misfit } from "../one-front/misfit.js";
 import type { StripedStreak } from "../streak/read-streak.js";
+import { followGlowing } from "./follow-glowing.js";
 import { slopingWindow } from "./sloping-window.js";
 
 /** Frames before and after the passage that tell levels and slopes, from narrow to wide. */
@@ -43,9 +44,10 @@ export async function followSloping(
     best = next;
     start = next;
   }
-  return best?.front && relativeUncertainty(best.front) < MOST_UNSURE
-    ? { ...best, slopeOpenPixels: spread }
-    : null;
+  if (!best?.front || relativeUncertainty(best.front) >= MOST_UNSURE) return null;
+  const glowing = await followGlowing(streak, best, options);
+  const { slopeOpenPixels = 0 } = glowing ?? {};
+  return { ...(glowing ?? best), slopeOpenPixels: Math.hypot(spread, slopeOpenPixels) };
 }
 
 /** How far two readings of the same front stand apart, in uncertainties, and px a frame beyond what the noise of the

@@ -50,7 +50,8 @@ export const PARAMETERS = 6;
 export const SLOPE = 1;
 export const OF_FRONT = 3;
 
-/** Normal matrix and gradient over the noise variance, and what is left. */
+/** Normal matrix and gradient over the noise variance, and what is left. Levels drift as the field's window has it; a glow that it
+ *  holds is not counted. */
 export function glowSums(
   { data, frames, positions, window }: BrightnessField,
   { run, glow }: { readonly run: FrontRun; readonly glow: Glow },
@@ -103,7 +104,12 @@ export function glowSums(
       columns[4][k] = whole * parts[i];
       columns[5][k] = size === 0 ? 0 : (size * (lightOf(longer, behind, look) - whole)) / DIFFERENCE;
     }
-    const { change, basis, residual } = fitDriftingLevels(driftingLevels(samples, []), profile);
+    const drifts = window?.drift?.(position).columns ?? [];
+    const levels = driftingLevels(
+      samples,
+      drifts.map((column) => column.subarray(first, end)),
+    );
+    const { change, basis, residual } = fitDriftingLevels(levels, profile);
     for (const value of residual) squares += value * value;
     freedom += residual.length - basis.length;
     if (change === 0) continue;

@@ -1,3 +1,4 @@
+import { followGlowing } from "../changing-levels/follow-glowing.js";
 import { followSloping } from "../changing-levels/follow-sloping.js";
 import { localWindow } from "../changing-levels/local-levels.js";
 import { splitsInTime } from "../first-look/change-in-time.js";
@@ -61,7 +62,10 @@ export async function followThroughClutter(
     const followed = await followDivided(streak, gain, options, { look, motion: best.motion, window });
     const lasts = framesAlone(line, splits);
     if (!followed.front || WHOLE_RISES * riseFrames(followed.front.motion) > lasts) continue;
-    (lasts === Number.POSITIVE_INFINITY ? readings : passing).push(await closeUp(streak, followed, options));
+    const close = await closeUp(streak, followed, options);
+    const glowing = await followGlowing(streak, { ...close, window: fromBeginning(window) }, options);
+    const reading = glowing ?? close;
+    (lasts === Number.POSITIVE_INFINITY ? readings : passing).push(reading);
   }
   // What passes is a front only where it is as sharp as any.
   const sharpest = Math.min(...[...readings, ...passing].map(widthOf));
@@ -115,6 +119,11 @@ function windowOf(
   return { first, end };
 }
 
+/** A window with all frames before it: what runs ahead of a front is there. */
+function fromBeginning({ first, end }: StreakWindow): StreakWindow {
+  return { first: new Int32Array(first.length), end };
+}
+
 /** The front followed again with levels read close to its passage: with slopes, or where that leaves clearly less. */
 async function closeUp(streak: StripedStreak, found: Found, options: FollowOptions): Promise<Found> {
   let best = found;
@@ -125,14 +134,14 @@ async function closeUp(streak: StripedStreak, found: Found, options: FollowOptio
   }
   for (const margin of MARGINS) {
     const { front, look, kept, gain } = best;
-    if (!front || misfit(best) < WORTHWHILE) return best;
+    if (!front || misfit(best) < WORTHWHILE) break;
     const local = localWindow(front.state, streak.shape[1], margin);
     if (!local) continue;
     const window = bothWindows(found.window, inStreak(local, kept, streak.shape[0]));
     const next = await followDivided(streak, gain, options, { look, motion: front.motion, window });
     if (next.front && misfit(next) * WORTHWHILE < misfit(best)) best = next;
   }
-  return best;
+  return (await followGlowing(streak, best, options)) ?? best;
 }
 
 /** Brightness of the whole picture, or null where it does not vary. Against its model one front of several makes flicker of

@@ -1,3 +1,4 @@
+import { median } from "@frontpace/fit";
 import type { FrontState, PositionModel } from "../model/front-model.js";
 import { isMoreThanNoise } from "./more-than-noise.js";
 
@@ -8,6 +9,14 @@ const TELLING = 20;
 const MOST_LEFT = 2;
 /** And at all with this share of the frames. */
 const LEAST_FRAMES = 0.2;
+/** Positions that tell of the light from frame to frame: brighter than so many times the noise, and so many of them. */
+const FAINTEST = 5;
+const FEWEST_POSITIONS = 8;
+/** What is behind the front takes no part in the light where it surely shows less than this of it. */
+const LEAST_PART = 0.5;
+const SURE = 3;
+/** Part of the take that is longer than from frame to frame. */
+const LONGER = 1 / 8;
 /** Rounds in which levels and light settle between them. */
 const ROUNDS = 40;
 
@@ -28,7 +37,8 @@ interface PartLight {
 
 /** What the part ahead of the front says of a light that is said to vary: the light is there before the front is, while the
  *  level behind a front may change by itself.
- *  - `steady`: it does not vary, though it would show what is said to.
+ *  - `steady`: it does not vary, though it would show what is said to; or something runs there, and behind the front it does not vary:
+ *    a glow.
  *  - a gain, shape (frames,), mean 1: it varies, but not as the part behind does; where nothing is ahead, as in the frame
  *    nearest to it.
  *  - null: it agrees with the part behind, or cannot tell, as where something runs ahead of the front.
@@ -49,6 +59,7 @@ export function lightAhead(
   if (told.length < LEAST_FRAMES * frames) return null;
   if (!varies(said, ahead.variance, told)) return null;
   if (!varies(ahead.gain, ahead.variance, told)) return "steady";
+  if (isSteadyBehind(data, sideOf, [frames, positions], noise, said)) return "steady";
   if (ahead.left > MOST_LEFT) return null;
   const behind = partLight(data, sideOf, BEHIND, [frames, positions], noise);
   const both = told.filter((frame) => Number.isFinite(behind.gain[frame]));
@@ -150,6 +161,56 @@ function varies(values: Float64Array, variance: Float64Array, at: readonly numbe
   const seen = at.reduce((sum, i) => sum + (values[i] / mean - 1) ** 2, 0);
   const expected = at.reduce((sum, i) => sum + variance[i], 0);
   return isMoreThanNoise({ seen, expected, frames: at.length });
+}
+
+/** Whether what lies behind the front surely takes no part in a light that is said to vary, over a part of the take, and does not surely
+ *  take part from frame to frame, where a level behind the front that drifts by itself does not hide it. */
+function isSteadyBehind(
+  data: Float64Array,
+  sideOf: Uint8Array,
+  [frames, positions]: readonly [number, number],
+  noise: number,
+  said: Float64Array,
+): boolean {
+  const partOver = (lag: number) => partBehind(data, sideOf, [frames, positions], noise, said, lag);
+  const [short, long] = [partOver(1), partOver(Math.ceil(frames * LONGER))];
+  if (!short || !long) return false;
+  const surelyLess = long.value + SURE * long.standardUncertainty < LEAST_PART;
+  return surelyLess && short.value - SURE * short.standardUncertainty < LEAST_PART;
+}
+
+/** Of the steps that a light is said to make from frames to others so much later, the part that is seen behind the front: 1 of a light, 0 of a glow.
+ *  By the median of the positions there, for other things may change at some; null where it shows nothing. */
+function partBehind(
+  data: Float64Array,
+  sideOf: Uint8Array,
+  [frames, positions]: readonly [number, number],
+  noise: number,
+  said: Float64Array,
+  lag: number,
+): { readonly value: number; readonly standardUncertainty: number } | null {
+  let [products, squares] = [0, 0];
+  for (let i = lag; i < frames; i++) {
+    const ratios: number[] = [];
+    let brightness = 0;
+    for (let p = 0; p < positions; p++) {
+      const [before, after] = [(i - lag) * positions + p, i * positions + p];
+      if (sideOf[before] !== BEHIND || sideOf[after] !== BEHIND) continue;
+      const mean = (data[before] + data[after]) / 2;
+      if (mean < FAINTEST * noise) continue;
+      brightness += mean;
+      ratios.push((data[after] - data[before]) / mean);
+    }
+    if (ratios.length < FEWEST_POSITIONS) continue;
+    const step = Math.log(said[i] / said[i - lag]);
+    const weight = (brightness / noise) ** 2 / ratios.length;
+    products += weight * step * median(ratios);
+    squares += weight * step ** 2;
+  }
+  // The variance of a median over that of a mean is π/2; each frame counts in two steps, as often as not with the same sign.
+  return squares > 0
+    ? { value: products / squares, standardUncertainty: Math.sqrt((2 * Math.PI) / squares) }
+    : null;
 }
 
 function heldBeyond(gain: Float64Array, told: readonly number[]): Float64Array {

@@ -3,6 +3,7 @@ import type { PositionModel } from "../model/front-model.js";
 import { arrivalFrame, riseFrames } from "../model/passage.js";
 import type { Found } from "../one-front/follow-divided.js";
 import { type FollowedFront, relativeUncertainty } from "../one-front/follow-front.js";
+import { misfit } from "../one-front/misfit.js";
 import { clearlySeen } from "../one-front/seen-positions.js";
 import { MOST_UNSURE, unsureness } from "../one-front/unsureness.js";
 
@@ -26,6 +27,10 @@ const LEAST_OF_MOST = 0.5;
 /** The sharpest counts among readings that are told to this, relative, and seen at this part of the positions. */
 const SURE = 0.02;
 const MOST_POSITIONS = 0.4;
+/** Another reading of the same passage tells what the way of reading does where it is this sure, relative, and leaves no more than so
+ *  many times the noise. */
+const TELLS = 0.05;
+const EXPLAINS = 1.3;
 
 /** What the readings of one streak come to. */
 export interface SortedReadings {
@@ -57,6 +62,7 @@ export function sortReadings(readings: readonly Found[]): SortedReadings {
     (a, b) =>
       Number(isSharp(b)) - Number(isSharp(a)) ||
       Number(isWhole(b)) - Number(isWhole(a)) ||
+      Number(glows(b)) - Number(glows(a)) ||
       unsureness(a) - unsureness(b),
   );
   for (const reading of ordered) {
@@ -66,7 +72,30 @@ export function sortReadings(readings: readonly Found[]): SortedReadings {
       fronts.push(reading);
     else others.push(reading);
   }
-  return { fronts, others };
+  const [first, ...more] = fronts;
+  return { fronts: more.length === 0 ? [asOpenAsRead(first, others.filter(isWhole))] : fronts, others };
+}
+
+/** A front that is as unsure as other readings of its passage stand apart from it beyond noise: each takes what else changes in another
+ *  way. */
+function asOpenAsRead(found: Found, others: readonly Found[]): Found {
+  const { front, slopeOpenPixels = 0 } = found;
+  if (!front) return found;
+  const apart = others.map((other) => {
+    if (!other.front || other.front.motion.shape !== front.motion.shape) return 0;
+    if (relativeUncertainty(other.front) > TELLS || misfit(other) > EXPLAINS) return 0;
+    const difference = other.front.line.slope - front.line.slope;
+    const [u, v] = [other, found].map(({ front, slopeOpenPixels = 0 }) =>
+      Math.hypot(front?.line.slopeStandardUncertainty ?? 0, slopeOpenPixels),
+    );
+    return Math.sqrt(Math.max(0, difference ** 2 - u ** 2 - v ** 2)) / 2;
+  });
+  return { ...found, slopeOpenPixels: Math.hypot(slopeOpenPixels, Math.max(0, ...apart)) };
+}
+
+/** Whether a reading explains what runs ahead of its front: those that do not are surer than they should be. */
+function glows({ window }: Found): boolean {
+  return window?.drift?.(0).ahead !== undefined;
 }
 
 /** Whether a reading is told well, and at enough positions, to judge others by. */
