@@ -62,10 +62,9 @@ export async function followThroughClutter(
     const followed = await followDivided(streak, gain, options, { look, motion: best.motion, window });
     const lasts = framesAlone(line, splits);
     if (!followed.front || WHOLE_RISES * riseFrames(followed.front.motion) > lasts) continue;
-    const close = await closeUp(streak, followed, options);
-    const glowing = await followGlowing(streak, { ...close, window: fromBeginning(window) }, options);
-    const reading = glowing ?? close;
-    (lasts === Number.POSITIVE_INFINITY ? readings : passing).push(reading);
+    const near = await closeUp(streak, followed, options);
+    const glowing = await followGlowing(streak, { ...near, window: fromBeginning(window) }, options);
+    (lasts === Number.POSITIVE_INFINITY ? readings : passing).push(glowing ?? near);
   }
   // What passes is a front only where it is as sharp as any.
   const sharpest = Math.min(...[...readings, ...passing].map(widthOf));

@@ -1,6 +1,6 @@
-import { median } from "@frontpace/fit";
-import type { FrontState, PositionModel } from "../model/front-model.js";
 import { isMoreThanNoise } from "./more-than-noise.js";
+import { AHEAD, BEHIND, type Passed, sidesOf } from "./sides.js";
+import { isSteadyBehind } from "./steady-behind.js";
 
 /** A part of the picture tells of the light in a frame with this many times the noise in its brightness. */
 const TELLING = 20;
@@ -9,22 +9,8 @@ const TELLING = 20;
 const MOST_LEFT = 2;
 /** And at all with this share of the frames. */
 const LEAST_FRAMES = 0.2;
-/** Positions that tell of the light from frame to frame: brighter than so many times the noise, and so many of them. */
-const FAINTEST = 5;
-const FEWEST_POSITIONS = 8;
-/** What is behind the front takes no part in the light where it surely shows less than this of it. */
-const LEAST_PART = 0.5;
-const SURE = 3;
-/** Part of the take that is longer than from frame to frame. */
-const LONGER = 1 / 8;
 /** Rounds in which levels and light settle between them. */
 const ROUNDS = 40;
-
-/** Where a front is near a position, and on which side it is elsewhere. */
-interface Passed {
-  readonly models: readonly Pick<PositionModel, "position" | "near">[];
-  readonly state: Pick<FrontState, "sense" | "frontPixels">;
-}
 
 /** Brightness of one part of the picture in each frame, relative to its mean, and its variance by noise; NaN where the part
  *  does not tell. Shapes (frames,). */
@@ -68,26 +54,6 @@ export function lightAhead(
   return both.length >= LEAST_FRAMES * frames && varies(ratio, variance, both)
     ? heldBeyond(ahead.gain, told)
     : null;
-}
-
-const NEAR = 0;
-const AHEAD = 1;
-const BEHIND = 2;
-
-/** Of each sample whether the front is near, yet to come or past; shape (frames, positions). */
-function sidesOf(
-  [frames, positions]: readonly [number, number],
-  { models, state: { sense, frontPixels } }: Passed,
-  kept: readonly number[],
-): Uint8Array {
-  const sideOf = new Uint8Array(frames * positions);
-  for (const { position, near } of models) {
-    kept.forEach((frame, k) => {
-      sideOf[frame * positions + position] = sense * (frontPixels[k] - position) > 0 ? BEHIND : AHEAD;
-    });
-    for (const k of near) sideOf[kept[k] * positions + position] = NEAR;
-  }
-  return sideOf;
 }
 
 /** Each sample is the level of its position times the light of its frame, by least squares in turn. */
@@ -161,56 +127,6 @@ function varies(values: Float64Array, variance: Float64Array, at: readonly numbe
   const seen = at.reduce((sum, i) => sum + (values[i] / mean - 1) ** 2, 0);
   const expected = at.reduce((sum, i) => sum + variance[i], 0);
   return isMoreThanNoise({ seen, expected, frames: at.length });
-}
-
-/** Whether what lies behind the front surely takes no part in a light that is said to vary, over a part of the take, and does not surely
- *  take part from frame to frame, where a level behind the front that drifts by itself does not hide it. */
-function isSteadyBehind(
-  data: Float64Array,
-  sideOf: Uint8Array,
-  [frames, positions]: readonly [number, number],
-  noise: number,
-  said: Float64Array,
-): boolean {
-  const partOver = (lag: number) => partBehind(data, sideOf, [frames, positions], noise, said, lag);
-  const [short, long] = [partOver(1), partOver(Math.ceil(frames * LONGER))];
-  if (!short || !long) return false;
-  const surelyLess = long.value + SURE * long.standardUncertainty < LEAST_PART;
-  return surelyLess && short.value - SURE * short.standardUncertainty < LEAST_PART;
-}
-
-/** Of the steps that a light is said to make from frames to others so much later, the part that is seen behind the front: 1 of a light, 0 of a glow.
- *  By the median of the positions there, for other things may change at some; null where it shows nothing. */
-function partBehind(
-  data: Float64Array,
-  sideOf: Uint8Array,
-  [frames, positions]: readonly [number, number],
-  noise: number,
-  said: Float64Array,
-  lag: number,
-): { readonly value: number; readonly standardUncertainty: number } | null {
-  let [products, squares] = [0, 0];
-  for (let i = lag; i < frames; i++) {
-    const ratios: number[] = [];
-    let brightness = 0;
-    for (let p = 0; p < positions; p++) {
-      const [before, after] = [(i - lag) * positions + p, i * positions + p];
-      if (sideOf[before] !== BEHIND || sideOf[after] !== BEHIND) continue;
-      const mean = (data[before] + data[after]) / 2;
-      if (mean < FAINTEST * noise) continue;
-      brightness += mean;
-      ratios.push((data[after] - data[before]) / mean);
-    }
-    if (ratios.length < FEWEST_POSITIONS) continue;
-    const step = Math.log(said[i] / said[i - lag]);
-    const weight = (brightness / noise) ** 2 / ratios.length;
-    products += weight * step * median(ratios);
-    squares += weight * step ** 2;
-  }
-  // The variance of a median over that of a mean is π/2; each frame counts in two steps, as often as not with the same sign.
-  return squares > 0
-    ? { value: products / squares, standardUncertainty: Math.sqrt((2 * Math.PI) / squares) }
-    : null;
 }
 
 function heldBeyond(gain: Float64Array, told: readonly number[]): Float64Array {

@@ -72,25 +72,51 @@ export function sortReadings(readings: readonly Found[]): SortedReadings {
       fronts.push(reading);
     else others.push(reading);
   }
-  const [first, ...more] = fronts;
-  return { fronts: more.length === 0 ? [asOpenAsRead(first, others.filter(isWhole))] : fronts, others };
+  if (fronts.length > 1) return { fronts, others };
+  const alike = others.filter((other) => isSharp(other) && isWhole(other));
+  return { fronts: fronts.map((front) => asOpenAsRead(front, alike)), others };
 }
 
 /** A front that is as unsure as other readings of its passage stand apart from it beyond noise: each takes what else changes in another
- *  way. */
+ *  way. Half of the largest difference, as for any spread of which no part is more likely. */
 function asOpenAsRead(found: Found, others: readonly Found[]): Found {
-  const { front, slopeOpenPixels = 0 } = found;
-  if (!front) return found;
-  const apart = others.map((other) => {
-    if (!other.front || other.front.motion.shape !== front.motion.shape) return 0;
-    if (relativeUncertainty(other.front) > TELLS || misfit(other) > EXPLAINS) return 0;
-    const difference = other.front.line.slope - front.line.slope;
-    const [u, v] = [other, found].map(({ front, slopeOpenPixels = 0 }) =>
-      Math.hypot(front?.line.slopeStandardUncertainty ?? 0, slopeOpenPixels),
-    );
-    return Math.sqrt(Math.max(0, difference ** 2 - u ** 2 - v ** 2)) / 2;
-  });
-  return { ...found, slopeOpenPixels: Math.hypot(slopeOpenPixels, Math.max(0, ...apart)) };
+  const apart = Math.max(0, ...others.map((other) => apartBeyondNoise(found, other)));
+  return apart > 0 ? { ...found, slopeOpenPixels: Math.hypot(found.slopeOpenPixels ?? 0, apart / 2) } : found;
+}
+
+/** How far the slopes of two readings of one passage stand apart beyond their uncertainties, px a frame; 0 where the other is of another passage, is unsure
+ *  or leaves more than noise. */
+function apartBeyondNoise(found: Found, other: Found): number {
+  if (!found.front || other.front?.motion.shape !== found.front.motion.shape) return 0;
+  if (relativeUncertainty(other.front) > TELLS || misfit(other) > EXPLAINS) return 0;
+  if (!isSamePassage(other.front, found.front)) return 0;
+  const difference = other.front.line.slope - found.front.line.slope;
+  return Math.sqrt(Math.max(0, difference ** 2 - slopeVariance(found) - slopeVariance(other)));
+}
+
+/** Whether a reading passes most of its positions while another does. */
+function isSamePassage(front: FollowedFront, other: FollowedFront): boolean {
+  if (front.motion.sense !== other.motion.sense) return false;
+  const support = clearlySeen(front);
+  const rises = Math.max(LEAST_FRAMES_APART, riseFrames(front.motion) + riseFrames(other.motion));
+  return positionsApart(support, front, other, rises).length < support.length / 2;
+}
+
+/** Those of some positions that two fronts pass at times that differ by more than so many frames. */
+function positionsApart(
+  positions: readonly PositionModel[],
+  one: FollowedFront,
+  other: FollowedFront,
+  frames: number,
+): readonly PositionModel[] {
+  return positions.filter(
+    ({ position }) =>
+      Math.abs(arrivalFrame(one.motion, position) - arrivalFrame(other.motion, position)) > frames,
+  );
+}
+
+function slopeVariance({ front, slopeOpenPixels = 0 }: Found): number {
+  return (front?.line.slopeStandardUncertainty ?? 0) ** 2 + slopeOpenPixels ** 2;
 }
 
 /** Whether a reading explains what runs ahead of its front: those that do not are surer than they should be. */
@@ -123,10 +149,7 @@ function isAnother(front: FollowedFront, surer: FollowedFront): boolean {
   const isBeside = Math.abs(ratio - 1) < BESIDE;
   const bothRise = (riseFrames(front.motion) + riseFrames(surer.motion)) / (isBeside ? 1 : 2);
   const rises = Math.max(LEAST_FRAMES_APART, bothRise);
-  const apart = support.filter(
-    ({ position }) =>
-      Math.abs(arrivalFrame(front.motion, position) - arrivalFrame(surer.motion, position)) > rises,
-  );
+  const apart = positionsApart(support, front, surer, rises);
   if (apart.length < Math.max(FEWEST_POSITIONS, LEAST_APART * support.length)) return false;
   return (
     !isBeside ||

@@ -1,4 +1,5 @@
 import { describe, expect, it } from "vitest";
+import type { Found } from "../../src/one-front/follow-divided.js";
 import { seenPositions } from "../../src/one-front/seen-positions.js";
 import { sortReadings } from "../../src/several-fronts/sort-readings.js";
 import { reading } from "../support/reading.js";
@@ -82,6 +83,33 @@ describe("sortReadings", () => {
     const sharp = reading({ slopePixelsPerFrame: 3, unsure: 0.004 });
     const wide = reading({ slopePixelsPerFrame: 2.8, interceptPixels: -30, blurPixels: 4, unsure: 0.001 });
     expect(sortReadings([wide, sharp])).toEqual({ fronts: [sharp], others: [wide] });
+  });
+
+  /** The same with levels that drift, and a glow among them. */
+  const withGlow = (found: Found): Found => ({
+    ...found,
+    window: {
+      first: new Int32Array(100),
+      end: new Int32Array(100).fill(60),
+      drift: () => ({ columns: [], ahead: new Float64Array(60) }),
+    },
+  });
+
+  it("takes the reading that has the glow ahead before a surer one that has not, and is as unsure as half of what parts them beyond noise", () => {
+    const glowing = withGlow(reading({ slopePixelsPerFrame: 3, unsure: 0.004 }));
+    const plain = reading({ slopePixelsPerFrame: 3.05, unsure: 0.001 });
+    const { fronts, others } = sortReadings([plain, glowing]);
+    expect(others).toEqual([plain]);
+    expect(fronts).toHaveLength(1);
+    const { slopeOpenPixels, ...same } = fronts[0];
+    expect(same).toEqual(glowing);
+    const beyondNoise = 0.05 ** 2 - (0.004 * 3) ** 2 - (0.001 * 3.05) ** 2;
+    expect(slopeOpenPixels).toBeCloseTo(Math.sqrt(beyondNoise) / 2, 12);
+  });
+
+  it("leaves a front as sure as it is where another reading agrees with it", () => {
+    const other = reading({ slopePixelsPerFrame: 3.01, unsure: 0.003 });
+    expect(sortReadings([first, other])).toEqual({ fronts: [first], others: [other] });
   });
 
   it("takes changes within one frame of each other for one front", () => {
