@@ -183,7 +183,7 @@ describe("measureTake of more than 2,000 frames", async () => {
     expect(Number(most)).toBe(Math.floor(2 ** 23 / 4100));
     expect(take.reads.size).toBe(result.search!.framesRead);
     expect(take.reads.size).toBeLessThan(7000 / 2);
-  });
+  }, 240_000);
 
   it("gives the speed of a front anywhere in takes of any length, as when its frames are known", async () => {
     const takes = fc.record({
