@@ -93,10 +93,15 @@ describe("the ratios of the benchmarks", () => {
     const starts = `require("node:child_process").spawnSync(process.execPath, ["-e", ${JSON.stringify(busy)}])`;
     const report = fileURLToPath(new URL("../scripts/bench/run/report-used.mjs", import.meta.url));
     const args = ["--import", report, "-e", `${starts}; ${busy}`];
-    const both = await timedRun({ command: process.execPath, args });
-    const one = await timedRun({ command: process.execPath, args: ["--import", report, "-e", busy] });
-    expect((both.processorSeconds ?? 0) / (one.processorSeconds ?? 0)).toBeGreaterThan(1.5);
-    expect((both.processorSeconds ?? 0) / (one.processorSeconds ?? 0)).toBeLessThan(2.5);
+    const run = (some: string[]) => timedRun({ command: process.execPath, args: some });
+    const alone = ["--import", report, "-e", busy];
+    const [both, one] = [await run(args), await run(alone)];
+    // A neighbour on the machine makes a run take more processor time, never less.
+    const least = async (first: typeof one, again: string[]) =>
+      Math.min(first.processorSeconds ?? 0, (await run(again)).processorSeconds ?? 0);
+    const times = (await least(both, args)) / (await least(one, alone));
+    expect(times).toBeGreaterThan(1.5);
+    expect(times).toBeLessThan(2.5);
     expect(one.processorSeconds).toBeLessThan(2 * one.seconds);
     expect(one.peakBytes).toBeGreaterThan(1e7);
   });
