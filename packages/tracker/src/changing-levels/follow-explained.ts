@@ -5,9 +5,6 @@ import { misfit } from "../one-front/misfit.js";
 import type { StripedStreak } from "../streak/read-streak.js";
 import type { FrontRun } from "./relaxing-window.js";
 
-/** Positions by which lengths are told, about: evenly along the path. */
-const ENOUGH_POSITIONS = 150;
-
 /** Levels that explain a streak, and the front among them. */
 export interface ChosenLevels {
   readonly run: FrontRun;
@@ -34,11 +31,6 @@ export async function followExplained(
   const window = as.windowOf(ofAllFrames(run, streak, kept));
   const again = await followDivided(streak, gain, options, { look, motion: run.motion, window });
   return again.front && misfit(again) <= as.mostLeft ? { ...again, slopeOpenPixels } : null;
-}
-
-/** Every so many of the positions are enough to tell lengths by, >= 1. */
-export function enoughPositions(positions: number): number {
-  return Math.max(1, Math.floor(positions / ENOUGH_POSITIONS));
 }
 
 /** The same in every frame of a streak: in those that are not kept it is on its line. */

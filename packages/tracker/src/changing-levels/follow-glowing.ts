@@ -1,12 +1,11 @@
-import { workedStreak } from "../model/worked-streak.js";
-import { ONE_SENSE, onePolarity } from "../one-front/choose-fit.js";
 import type { FollowOptions, Found } from "../one-front/follow-divided.js";
 import { misfit } from "../one-front/misfit.js";
 import type { StripedStreak } from "../streak/read-streak.js";
 import { chooseGlow, leftWithout, mayGlow } from "./choose-glow.js";
-import { enoughPositions, followExplained } from "./follow-explained.js";
+import { followExplained } from "./follow-explained.js";
 import { glowWindow } from "./glow-window.js";
 import type { FrontRun } from "./relaxing-window.js";
+import { straightStep } from "./straight-step.js";
 
 /** Levels without a glow explain the frames that count where they leave no more than this times the noise. */
 const EXPLAINED = 1.15;
@@ -25,22 +24,17 @@ export async function followGlowing(
   found: Found,
   options: FollowOptions,
 ): Promise<Found | null> {
-  const { front, look, gain, kept, tangent } = found;
-  if (front?.motion.shape !== "step" || tangent !== 0) return null;
-  // A cloud of cracks fills any form with changes of either sense.
-  if (onePolarity(front.models) < ONE_SENSE) return null;
-  const positions = streak.shape[1];
-  const { field, numbers } = workedStreak(streak, gain, kept, found.window);
+  const step = straightStep(streak, found);
+  if (!step) return null;
+  const { run, stride, worked } = step;
   // Of what changes besides the front something is in the noise of the whole take.
-  const noiseVariance = look.noise ** 2 * Math.min(1, misfit(found));
-  const stride = enoughPositions(positions);
-  const start = { motion: front.motion, numbers, frontPixels: front.state.frontPixels };
+  const noiseVariance = found.look.noise ** 2 * Math.min(1, misfit(found));
   // Far from where it belongs a front gains nothing by a first step towards a glow.
-  const isExplained = leftWithout(field, start, stride, noiseVariance) < EXPLAINED;
-  if (isExplained && !mayGlow(field, start, stride, noiseVariance)) return null;
+  const isExplained = leftWithout(worked.field, run, stride, noiseVariance) < EXPLAINED;
+  if (isExplained && !mayGlow(worked.field, run, stride, noiseVariance)) return null;
   await options.pause();
-  const chosen = chooseGlow(field, start, stride, noiseVariance);
+  const chosen = chooseGlow(worked.field, run, stride, noiseVariance);
   if (!chosen || Math.abs(chosen.glow.size) + Math.abs(chosen.glow.growth) < FAINTEST) return null;
-  const windowOf = (run: FrontRun) => glowWindow(run, positions, chosen.glow, found.window);
+  const windowOf = (inAll: FrontRun) => glowWindow(inAll, worked.field.positions, chosen.glow, found.window);
   return followExplained(streak, found, { chosen, windowOf, mostLeft: MOST_LEFT }, options);
 }

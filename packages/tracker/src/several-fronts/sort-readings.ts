@@ -1,11 +1,12 @@
 import { median } from "@frontpace/fit";
 import type { PositionModel } from "../model/front-model.js";
-import { arrivalFrame, riseFrames } from "../model/passage.js";
+import { riseFrames } from "../model/passage.js";
 import type { Found } from "../one-front/follow-divided.js";
 import { type FollowedFront, relativeUncertainty } from "../one-front/follow-front.js";
-import { misfit } from "../one-front/misfit.js";
 import { clearlySeen } from "../one-front/seen-positions.js";
 import { MOST_UNSURE, unsureness } from "../one-front/unsureness.js";
+import { asOpenAsRead } from "./as-open-as-read.js";
+import { LEAST_FRAMES_APART, positionsApart } from "./positions-apart.js";
 
 /** A position supports another front where the change is this part of the one that the surest front makes. */
 const LEAST_CHANGE = 0.15;
@@ -27,11 +28,6 @@ const LEAST_OF_MOST = 0.5;
 /** The sharpest counts among readings that are told to this, relative, and seen at this part of the positions. */
 const SURE = 0.02;
 const MOST_POSITIONS = 0.4;
-/** Another reading of the same passage tells what the way of reading does where it is this sure, relative, and leaves no more than so
- *  many times the noise. */
-const TELLS = 0.05;
-const EXPLAINS = 1.3;
-
 /** What the readings of one streak come to. */
 export interface SortedReadings {
   /** Fronts that are each one of its own; the surest first, of those that are seen at many positions. */
@@ -39,9 +35,6 @@ export interface SortedReadings {
   /** Readings of the same passage as one of the fronts, or of what runs ahead of it or behind it. */
   readonly others: readonly Found[];
 }
-
-/** Changes that are no further apart than this are one, frames. */
-const LEAST_FRAMES_APART = 1;
 
 /** Tells fronts of their own, sharp changes that run along the path at positions and times of their own, from other
  *  readings of the same front, of its glow and of what it leaves behind. */
@@ -75,48 +68,6 @@ export function sortReadings(readings: readonly Found[]): SortedReadings {
   if (fronts.length > 1) return { fronts, others };
   const alike = others.filter((other) => isSharp(other) && isWhole(other));
   return { fronts: fronts.map((front) => asOpenAsRead(front, alike)), others };
-}
-
-/** A front that is as unsure as other readings of its passage stand apart from it beyond noise: each takes what else changes in another
- *  way. Half of the largest difference, as for any spread of which no part is more likely. */
-function asOpenAsRead(found: Found, others: readonly Found[]): Found {
-  const apart = Math.max(0, ...others.map((other) => apartBeyondNoise(found, other)));
-  return apart > 0 ? { ...found, slopeOpenPixels: Math.hypot(found.slopeOpenPixels ?? 0, apart / 2) } : found;
-}
-
-/** How far the slopes of two readings of one passage stand apart beyond their uncertainties, px a frame; 0 where the other is of another passage, is unsure
- *  or leaves more than noise. */
-function apartBeyondNoise(found: Found, other: Found): number {
-  if (!found.front || other.front?.motion.shape !== found.front.motion.shape) return 0;
-  if (relativeUncertainty(other.front) > TELLS || misfit(other) > EXPLAINS) return 0;
-  if (!isSamePassage(other.front, found.front)) return 0;
-  const difference = other.front.line.slope - found.front.line.slope;
-  return Math.sqrt(Math.max(0, difference ** 2 - slopeVariance(found) - slopeVariance(other)));
-}
-
-/** Whether a reading passes most of its positions while another does. */
-function isSamePassage(front: FollowedFront, other: FollowedFront): boolean {
-  if (front.motion.sense !== other.motion.sense) return false;
-  const support = clearlySeen(front);
-  const rises = Math.max(LEAST_FRAMES_APART, riseFrames(front.motion) + riseFrames(other.motion));
-  return positionsApart(support, front, other, rises).length < support.length / 2;
-}
-
-/** Those of some positions that two fronts pass at times that differ by more than so many frames. */
-function positionsApart(
-  positions: readonly PositionModel[],
-  one: FollowedFront,
-  other: FollowedFront,
-  frames: number,
-): readonly PositionModel[] {
-  return positions.filter(
-    ({ position }) =>
-      Math.abs(arrivalFrame(one.motion, position) - arrivalFrame(other.motion, position)) > frames,
-  );
-}
-
-function slopeVariance({ front, slopeOpenPixels = 0 }: Found): number {
-  return (front?.line.slopeStandardUncertainty ?? 0) ** 2 + slopeOpenPixels ** 2;
 }
 
 /** Whether a reading explains what runs ahead of its front: those that do not are surer than they should be. */
