@@ -166,7 +166,7 @@ describe("frontpace check", async () => {
     await writeFile(file, "{}");
     const { code, stderr } = await runCaptured(["check", sharp, file, "--out", join(root, "never")]);
     expect(code).toBe(2);
-    expect(stderr).toContain("does not fit the schema of a plan");
+    expect(stderr).toContain("no-plan.json is not a plan but an empty object");
   });
 
   it("shows an example in its help", async () => {

@@ -115,8 +115,9 @@ describe("a plan and its take", async () => {
         "different-takes",
         "--plan: the plan was made for the take tile",
       ],
-      [["compare", result, result], "invalid-value", "format frontpace-result, not frontpace-plan"],
+      [["compare", result, result], "invalid-value", "result.json is not a plan but the result of a take"],
       [["compare", good, good], "invalid-value", "give the result.json that frontpace measure wrote"],
+      [["compare", good, root], "file-unreadable", "holds no result.json: give the folder that frontpace"],
       [["compare", good, join(root, "none.json")], "file-unreadable", "it does not exist"],
       [["compare", good], "missing-argument", "result"],
       [

@@ -1,4 +1,4 @@
-import { cp, readdir, readFile, rm, writeFile } from "node:fs/promises";
+import { cp, mkdir, readdir, readFile, rm, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { range, renderTake, temporaryFolder } from "../../take/test/render-take.js";
@@ -60,6 +60,76 @@ describe("the page of a take", async () => {
     expect(code).toBe(2);
     expect(stderr).toMatch(message);
     expect(await readdir(folder).catch(() => [])).not.toContain("report.html");
+  });
+
+  it.each([
+    ["an empty object", "{}", "but an empty object: give the result.json that frontpace measure wrote"],
+    ["a list", "[1]", "but a list: give"],
+    ["settings of something else", '{"name":"x","on":true}', "with the keys name, on: give"],
+    ["the summary of a batch", '{"format":"frontpace-summary"}', "but the summary of a batch: give one of"],
+    ["the events of a search", '{"format":"frontpace-events"}', "a search measures nothing"],
+    ["a batch's record of a take", '{"format":"frontpace-batch-take"}', "give the result.json beside it"],
+    ["a format that it does not know", '{"format":"constructor"}', 'a file of format "constructor": give'],
+    ["a later version", '{"format":"frontpace-result","version":2}', "version 2 of its format"],
+  ])("and overlay, compare and plan say of %s what it is and what to give", async (_, text, words) => {
+    const file = join(root, "given.json");
+    const plan = join(root, "plan.json");
+    await writeFile(file, text);
+    const modes = join(root, "modes.csv");
+    await writeFile(modes, "columns,rows,max_rate\n800,600,100000\n");
+    const wish = ["--speed", "1500m/s", "--length", "300mm", "--modes", modes, "--out", root];
+    expect((await runCaptured(["plan", ...wish])).stderr).toBe("");
+    for (const argv of [
+      ["report", file],
+      ["overlay", file],
+      ["compare", plan, file],
+      ["plan", ...wish, "--earlier", file],
+    ]) {
+      const { code, stderr } = await runCaptured(argv);
+      expect(code).toBe(2);
+      expect(stderr).toContain("given.json is ");
+      expect(stderr).toContain(words);
+      expect(stderr).not.toMatch(/schema|Invalid input|discriminator/);
+    }
+  });
+
+  it.each([
+    [
+      "a key that is gone",
+      (text: string) => text.replace('"bitDepth"', '"depth"'),
+      "take.bitDepth is missing",
+    ],
+    ["a key too many", (text: string) => text.replace("{", '{"sum":1,'), "sum is no key of it"],
+    [
+      "a value that cannot be",
+      (text: string) => text.replace('"measured"', '"seen"'),
+      'status cannot be "seen"',
+    ],
+  ])("says of a result with %s where it was changed", async (_, change, words) => {
+    const file = join(root, "changed.json");
+    await writeFile(file, change(await readFile(join(out, "result.json"), "utf8")));
+    const { code, stderr } = await runCaptured(["report", file]);
+    expect(code).toBe(2);
+    expect(stderr).toContain(`changed.json is the result of a take, and ${words}`);
+    expect(stderr).toContain("make it again with frontpace measure");
+  });
+
+  it("of a folder without a result names one that has it: of the take, or of a take of the batch", async () => {
+    const day = join(root, "day");
+    await cp(out, join(root, "day-frontpace", "tile"), { recursive: true });
+    await mkdir(day);
+    const summary = { takes: [{ result: null }, { result: "tile/result.json" }] };
+    await writeFile(join(root, "day-frontpace", "summary.json"), JSON.stringify(summary));
+    for (const [named, words] of [
+      [day, join("day-frontpace", "tile", "result.json")],
+      [join(root, "day-frontpace"), join("day-frontpace", "tile", "result.json")],
+      [take, "tile-frontpace, where it is"],
+    ]) {
+      await mkdir(take, { recursive: true });
+      const { code, stderr } = await runCaptured(["report", named]);
+      expect(code).toBe(2);
+      expect(stderr).toContain(words);
+    }
   });
 });
 

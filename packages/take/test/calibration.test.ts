@@ -201,7 +201,7 @@ describe("readScale", () => {
     await expect(readScale(join(root, "text.json"))).rejects.toMatchObject({ code: "file-not-json" });
     await writeFile(join(root, "other.json"), "{}");
     await expect(readScale(join(root, "other.json"))).rejects.toThrow(
-      "other.json: format does not fit a scale.json",
+      "other.json is not a scale but an empty object: give the scale.json that frontpace calibrate wrote",
     );
   });
 });

@@ -91,7 +91,7 @@ describe("plan.json", async () => {
     await expect(readPlan(result)).rejects.toMatchObject({
       code: "invalid-value",
       message: expect.stringMatching(
-        /^result\.json is a file of format frontpace-result, not frontpace-plan/,
+        /^result\.json is not a plan but the result of a take: give the plan\.json/,
       ),
     });
     await expect(readResult(file)).rejects.toMatchObject({ code: "invalid-value" });

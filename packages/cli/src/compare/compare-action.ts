@@ -1,6 +1,7 @@
 import { caution } from "@frontpace/report/words";
 import { compareTake, programVersion, readPlan, readResult } from "@frontpace/take";
 import type { RunContext } from "../terminal/io.js";
+import { resultFile } from "../terminal/result-file.js";
 import type { CompareArguments } from "./compare-command.js";
 import { describeComparison } from "./describe-comparison.js";
 
@@ -9,12 +10,12 @@ import { describeComparison } from "./describe-comparison.js";
  *  @throws TakeError, PlannerError */
 export async function compareAction(
   planFile: string,
-  resultFile: string,
+  resultNamed: string,
   args: CompareArguments,
   { stdout }: RunContext,
 ): Promise<boolean> {
   const plan = await readPlan(planFile);
-  const result = await readResult(resultFile);
+  const result = await readResult(await resultFile(resultNamed));
   const comparison = compareTake(plan, result);
   const head = {
     format: "frontpace-comparison",

@@ -34,7 +34,7 @@ export function addCompareCommand(
       "Holds a plan against the result of its take: what held, what did not and why, what to set next",
     )
     .argument("<plan>", "plan.json that frontpace plan wrote")
-    .argument("<result>", "result.json that frontpace measure wrote")
+    .argument("<result>", "result.json that frontpace measure wrote, or its folder")
     .option("--json", "print the comparison as one JSON object, errors too")
     .option("--quiet", "no cautions on the screen")
     .addHelpText("after", manual)

@@ -112,7 +112,7 @@ export function addPlanCommand(program: Command, action: (options: PlanArguments
     .addOption(
       single(
         "--earlier <file>",
-        "result.json of an earlier take: step to noise, blur, wander, scale and rate from there",
+        "result.json of an earlier take, or its folder: step to noise, blur, wander, scale and rate from there",
       ),
     )
     .addOption(

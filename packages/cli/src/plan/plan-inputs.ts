@@ -11,6 +11,7 @@ import {
 import { earlierTake, type PlanSubject, readResult, unreadableReason } from "@frontpace/take";
 import { cautions } from "../terminal/cautions.js";
 import { CliError } from "../terminal/cli-error.js";
+import { resultFile } from "../terminal/result-file.js";
 import type { PlanArguments } from "./plan-command.js";
 import { parseRows, planOptions } from "./plan-options.js";
 
@@ -22,7 +23,7 @@ export async function planInputs(
 ): Promise<{ readonly modes: readonly RecordingMode[]; readonly subject: PlanSubject }> {
   const options = planOptions(args);
   const modes = await modesOf(args);
-  const earlier = args.earlier === undefined ? {} : earlierTake(await readResult(args.earlier));
+  const earlier = await earlierOf(args.earlier);
   const cracks = args.material === undefined ? null : crackSpeedsIn(findMaterial(args.material));
   const speedMetresPerSecond = cracks
     ? { low: cracks.low, high: cracks.high }
@@ -30,6 +31,11 @@ export async function planInputs(
   const request: PlanRequest = { ...earlier, ...options, speedMetresPerSecond };
   const material = cracks && { name: args.material!, sources: cracks.sources };
   return { modes, subject: { take: args.take ?? null, material, request, cautions } };
+}
+
+/** What an earlier take gives a plan: nothing where none is named. */
+async function earlierOf(named: string | undefined): Promise<Partial<PlanRequest>> {
+  return named === undefined ? {} : earlierTake(await readResult(await resultFile(named)));
 }
 
 /** The listed modes, and those between listed heights that `--rows` asks for. */

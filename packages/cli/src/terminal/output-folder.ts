@@ -13,13 +13,19 @@ export async function outputFolder(take: string, out: string | undefined): Promi
     );
   if (out === "") throw new CliError("invalid-option", "--out must name a folder, got an empty text");
   const folder = resolve(take);
-  const there = await stat(folder).catch(() => null);
-  const name = there?.isFile() ? basename(folder, extname(folder)) : basename(folder);
-  const chosen = out === undefined ? join(dirname(folder), `${name}-frontpace`) : resolve(out);
+  const chosen = out === undefined ? resolve(await defaultFolder(take)) : resolve(out);
   refuseTake(chosen, folder, out);
   const named = relative(process.cwd(), chosen) || ".";
-  if (there) await prepareOutput(named);
+  if (await stat(folder).catch(() => null)) await prepareOutput(named);
   return named;
+}
+
+/** Where the files of a take go when nothing else is said: NAME-frontpace beside it. */
+export async function defaultFolder(take: string): Promise<string> {
+  const folder = resolve(take);
+  const isFile = (await stat(folder).catch(() => null))?.isFile() ?? false;
+  const name = isFile ? basename(folder, extname(folder)) : basename(folder);
+  return relative(process.cwd(), join(dirname(folder), `${name}-frontpace`));
 }
 
 /** @param out  as it was given

@@ -1,5 +1,5 @@
 import { basename } from "node:path";
-import { TakeError } from "../take-error.js";
+import { checkWritten } from "../schemas/check-written.js";
 import type { ScaleFile } from "../types.js";
 import { readJsonFile } from "./read-json-file.js";
 
@@ -12,14 +12,10 @@ export async function readScale(file: string): Promise<ScaleFile> {
 /** Checks a value against the schema of scale.json.
  *  @throws TakeError `invalid-value` */
 export async function checkScale(value: unknown, where = "scale.json"): Promise<ScaleFile> {
-  const { scaleFileSchema } = await import("../schemas/scale-schema.js");
-  const checked = scaleFileSchema.safeParse(value);
-  if (checked.success) return checked.data;
-  const issue = checked.error.issues[0];
-  const key = issue.path.join(".") || "the whole";
-  throw new TakeError(
-    "invalid-value",
-    `${where}: ${key} does not fit a scale.json: ${issue.message}; name the file that frontpace calibrate wrote`,
-    { file: where, key },
+  return checkWritten(
+    value,
+    where,
+    "frontpace-scale",
+    async () => (await import("../schemas/scale-schema.js")).scaleFileSchema,
   );
 }
