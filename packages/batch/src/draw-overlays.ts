@@ -1,4 +1,5 @@
 import type { Overlay, OverlayNote } from "@frontpace/report";
+import { drawnMark } from "@frontpace/report/words";
 import {
   type CourseFrame,
   eachPicture,
@@ -145,7 +146,7 @@ async function drawClips(
     if (wish.kinds.includes("mp4")) {
       const { encodeClip } = await import("@frontpace/frame-loader");
       const one = joined ? slices(joined, 3 * width * height) : pictures();
-      const clip = { rows: height, columns: width, framesPerSecond, pictures: one };
+      const clip = { rows: height, columns: width, framesPerSecond, pictures: one, comment: drawnMark };
       files["overlay.mp4"] = await encodeClip(clip, context.signal);
     }
     for (const kind of animations)

@@ -2,11 +2,14 @@ import { type Dirent, promises } from "node:fs";
 import { extname, join, resolve, sep } from "node:path";
 import { type FolderListing, listFolder, openFrames } from "@frontpace/frame-loader";
 import { readTakeFile } from "@frontpace/take";
+import { isDrawn } from "./is-drawn.js";
 import { FILE_KEYS } from "./layered-options.js";
 import { outputNames } from "./measure-to-files.js";
 
 /** Extensions of files that hold frames and say so themselves, in lower case; multi-page TIFFs are told by what is in them. */
 const CONTAINER = new Set([".npy", ".y4m", ".mp4", ".m4v", ".mov", ".avi", ".mkv"]);
+/** Kinds of files that are marked where they are drawn. */
+const MARKED = /\.(png|mp4)$/i;
 const TIFF = /\.tiff?$/i;
 const TAKE_FILE = ".take.json";
 /** What the program itself leaves beside a result.json and could pass for a take: arrays of a map, a clip and a folder of pictures to be laid over the footage. */
@@ -20,12 +23,23 @@ export interface FoundTake {
   readonly unreadable: unknown;
 }
 
+/** What is left out of a search for takes, and who is told. */
+export interface SearchContext {
+  /** Folders that nothing is looked for in. */
+  readonly except?: readonly string[];
+  /** Called with the name of what could pass for a take but says itself that frontpace drew it. */
+  readonly onDrawn?: (name: string) => void;
+}
+
 /** Every take below a folder, the folder itself included: folders with at least two numbered stills, and files that hold frames
  *  (NumPy arrays, YUV4MPEG2, clips, multi-page TIFFs, and whatever NAME.take.json describes). What is hidden, links to folders and what
- *  a measurement or an overlay left beside its result.json are passed over, and so are folders named in `except`.
+ *  a measurement or an overlay left beside its result.json are passed over, and so is what says itself that it was drawn, wherever an overlay was written.
  *  @returns in order of name, the same whatever order the disk lists them in
  *  @throws the frame loader's error where the folder itself cannot be listed */
-export async function findTakes(folder: string, except: readonly string[] = []): Promise<FoundTake[]> {
+export async function findTakes(
+  folder: string,
+  { except = [], onDrawn }: SearchContext = {},
+): Promise<FoundTake[]> {
   const left = new Set(except.map((path) => resolve(path)));
   const found: FoundTake[] = [];
   await lookInto("", await listFolder(folder));
@@ -39,8 +53,9 @@ export async function findTakes(folder: string, except: readonly string[] = []):
     for (const entry of entries) if (await isFile(entry, join(folder, below))) files.push(entry.name);
     const containers = await containersAmong(join(folder, below), files);
     const stills = listing.stills.filter((name) => /\d/.test(name) && !containers.has(name));
-    if (stills.length > 1) found.push({ name: below || ".", unreadable: null });
-    for (const name of containers) found.push({ name: inFolder(below, name), unreadable: null });
+    const ends = [stills[0], stills[stills.length - 1]].map((name) => join(folder, below, name ?? ""));
+    if (stills.length > 1) add(below || ".", ends);
+    for (const name of containers) add(inFolder(below, name), [join(folder, below, name)]);
     for (const entry of entries) {
       const name = inFolder(below, entry.name);
       if (!entry.isDirectory() || left.has(resolve(folder, name))) continue;
@@ -50,6 +65,12 @@ export async function findTakes(folder: string, except: readonly string[] = []):
         found.push({ name, unreadable: error });
       }
     }
+  }
+
+  /** @param files  some of its files, which are drawn where the others are */
+  function add(name: string, files: readonly string[]): void {
+    if (files.every((file) => MARKED.test(file) && isDrawn(file))) onDrawn?.(name);
+    else found.push({ name, unreadable: null });
   }
 }
 

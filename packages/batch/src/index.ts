@@ -12,7 +12,7 @@ export {
 } from "./draw-overlays.js";
 export { drawReport, REPORT_FILES, REPORT_PICTURES } from "./draw-report.js";
 export { drawSearch } from "./draw-search.js";
-export { type FoundTake, findTakes } from "./find-takes.js";
+export { type FoundTake, findTakes, type SearchContext } from "./find-takes.js";
 export { summaryJsonSchema } from "./json-schema.js";
 export {
   type MeanOfRepeats,

@@ -3,7 +3,7 @@ import { availableParallelism } from "node:os";
 import { join } from "node:path";
 import type { MeasureOptions } from "@frontpace/take";
 import { failureOf } from "./batch-take.js";
-import { type FoundTake, findTakes } from "./find-takes.js";
+import { type FoundTake, findTakes, type SearchContext } from "./find-takes.js";
 import type { FilesWanted } from "./measure-to-files.js";
 import type { TakeJob, TakeOutcome, TakeProgress } from "./types.js";
 
@@ -24,6 +24,8 @@ export interface BatchContext {
   readonly signal?: AbortSignal;
   /** Called once, when it is known which takes there are. */
   readonly onFound?: (names: readonly string[]) => void;
+  /** Called with the name of what could pass for a take but was drawn by this program; in a batch that goes on, once. */
+  readonly onDrawn?: (name: string) => void;
   readonly onProgress?: (name: string, progress: TakeProgress) => void;
   readonly onOutcome?: (outcome: TakeOutcome) => void;
   /** What keeps a watched batch from going on for now, in words; once, however often it is tried again. */
@@ -39,9 +41,14 @@ export async function runBatch(
   context: BatchContext = {},
 ): Promise<TakeOutcome[]> {
   context.signal?.throwIfAborted();
-  const found = await findTakes(folder, [options.out]);
+  const found = await findTakes(folder, searchOf(options, context));
   context.onFound?.(found.map(({ name }) => name));
   return measureFound(folder, found, options, context);
+}
+
+/** Where takes are looked for: not among the files of the batch. */
+export function searchOf({ out }: BatchOptions, { onDrawn }: BatchContext): SearchContext {
+  return { except: [out], ...(onDrawn && { onDrawn }) };
 }
 
 /** Measures takes that were found.

@@ -1,7 +1,7 @@
 import { setTimeout as wait } from "node:timers/promises";
 import type { MeasureOptions } from "@frontpace/take";
 import { type FoundTake, findTakes } from "./find-takes.js";
-import { type BatchContext, type BatchOptions, measureFound } from "./run-batch.js";
+import { type BatchContext, type BatchOptions, measureFound, searchOf } from "./run-batch.js";
 import { stampWithOptions } from "./take-identity.js";
 import type { TakeOutcome } from "./types.js";
 
@@ -37,7 +37,14 @@ export async function watchBatch(
   const done = new Map<string, Done>();
   let isSummedUp = true;
   let trouble = "";
-  await findTakes(folder, [options.out]);
+  const drawn = new Set<string>();
+  const search = searchOf(options, {
+    onDrawn: (name) => {
+      if (!drawn.has(name)) context.onDrawn?.(name);
+      drawn.add(name);
+    },
+  });
+  await findTakes(folder, search);
   for (let look = 0; ; look++) {
     try {
       await lookOnce(look);
@@ -53,7 +60,7 @@ export async function watchBatch(
   }
 
   async function lookOnce(look: number): Promise<void> {
-    const found = await findTakes(folder, [options.out]);
+    const found = await findTakes(folder, search);
     const stamps = await stampsOf(folder, found, options.defaults ?? {});
     const isDone = ({ stamp, again }: Done, now: string | undefined) =>
       stamp === now && (again === null || look < again.from);

@@ -2,6 +2,8 @@ import { mkdir, symlink, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { openFrames } from "@frontpace/frame-loader";
+import { drawFoundPoints } from "@frontpace/report";
+import sharp from "sharp";
 import { beforeAll, describe, expect, it } from "vitest";
 import { range, renderTake, temporaryFolder } from "../../take/test/render-take.js";
 import { findTakes } from "../src/find-takes.js";
@@ -10,7 +12,7 @@ describe("findTakes", async () => {
   const root = await temporaryFolder();
   const still = { numbers: range(0, 1), pixelsPerFrame: 2, rows: 4, columns: 16 };
   const names = async (except: readonly string[] = []) =>
-    (await findTakes(root, except)).map(({ name }) => name);
+    (await findTakes(root, { except })).map(({ name }) => name);
 
   beforeAll(async () => {
     await renderTake(join(root, "b", "tile-2"), still);
@@ -51,6 +53,27 @@ describe("findTakes", async () => {
     const found = (await findTakes(day)).map(({ name }) => name);
     // Without a result beside them they are of someone else.
     expect(found).toEqual(["edit/arrival-time.npy", "edit/overlay", "tile-frontpace/spark.npy"]);
+  });
+
+  it("passes over pictures that say that they were drawn, and tells of them; not where footage stands among them", async () => {
+    const day = await temporaryFolder();
+    const points = await drawFoundPoints({
+      data: new Float64Array(64),
+      shape: [8, 8],
+      points: [[1, 1]],
+      joined: "axes",
+      title: "still.png",
+    });
+    const white = { create: { width: 8, height: 8, channels: 3, background: "#ffffff" } } as const;
+    const plain = await sharp(white).png().toBuffer();
+    for (const [folder, second] of Object.entries({ scale: points, mixed: plain })) {
+      await mkdir(join(day, folder));
+      await writeFile(join(day, folder, "points-1.png"), points);
+      await writeFile(join(day, folder, "points-2.png"), second);
+    }
+    const drawn: string[] = [];
+    const found = await findTakes(day, { onDrawn: (name) => drawn.push(name) });
+    expect({ drawn, found: found.map(({ name }) => name) }).toEqual({ drawn: ["scale"], found: ["mixed"] });
   });
 
   it("passes over the table of times that NAME.take.json names, and notes beside a file that says what it holds", async () => {

@@ -40,6 +40,24 @@ describe("overlay", () => {
     expect(alpha(30)).toBe(0);
   });
 
+  it("is no take of a batch, wherever it was written and however it is called", async () => {
+    const day = join(root, "marked");
+    await cp(take, join(day, "tile"), { recursive: true });
+    const kinds = hasFfmpeg ? "png,mp4" : "png";
+    for (const folder of [join(day, "for the edit"), join(day, "tile")])
+      await runCaptured(["overlay", out, "--take", take, "--out", folder, "--as", kinds, "--quiet"]);
+    await rename(join(day, "for the edit", "overlay"), join(day, "for the edit", "tile over"));
+    if (hasFfmpeg) await rename(join(day, "tile", "overlay.mp4"), join(day, "tile.mp4"));
+    const { code, stdout, stderr } = await runCaptured(["batch", day, ...known, "--no-pictures"]);
+    expect({ code, last: stdout.trim().split("\n").at(-1) }).toEqual({
+      code: 0,
+      last: "1 take: 1 measured, 0 bounded, 0 not found, 0 failed",
+    });
+    const clips = hasFfmpeg ? ["for the edit/overlay.mp4", "tile.mp4"] : [];
+    for (const name of ["for the edit/tile over", "tile/overlay", ...clips])
+      expect(stderr).toContain(`warning: ${name} was drawn by frontpace, so it is no take: left out`);
+  });
+
   it("stands on a front whose frames have a table of irregular times, and its pictures are drawn", async () => {
     const times = range(0, 39).map((k) => k + 0.45 * Math.sin(2.4 * k));
     const irregular = await renderTake(join(root, "irregular"), {

@@ -33,6 +33,7 @@ it("report/words exports these values and no others", () => {
     "describeBranches",
     "describeModel",
     "describeShape",
+    "drawnMark",
     "effectsLeftOut",
     "folderOfTake",
     "framesTexts",

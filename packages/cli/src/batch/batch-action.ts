@@ -42,7 +42,9 @@ export async function batchAction(
   const wanted = { pictures: args.pictures !== false, report: args.report !== false };
   const options = { out, defaults, wanted, ...(workers !== null && { workers }) };
   const progress = batchProgress(context, args.json ?? false);
-  const batch = { ...(signal && { signal }), ...progress.context };
+  const onDrawn = (name: string) =>
+    warn(context, `${name} was drawn by frontpace, so it is no take: left out`);
+  const batch = { ...(signal && { signal }), onDrawn, ...progress.context };
 
   const summarise = async (outcomes: readonly TakeOutcome[]): Promise<BatchSummary> => {
     const summary = assembleSummary(outcomes);

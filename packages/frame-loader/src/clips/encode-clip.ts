@@ -12,6 +12,8 @@ export interface ClipPictures {
   readonly framesPerSecond: number;
   /** 8-bit RGB, row-major, 3 · rows · columns bytes each; taken one by one. */
   readonly pictures: AsyncIterable<Uint8Array>;
+  /** What the clip says of itself in its metadata. Default: nothing. */
+  readonly comment?: string;
 }
 
 /** Threads of the encoder, which have a say in the bytes. */
@@ -37,7 +39,7 @@ export async function encodeClip(clip: ClipPictures, signal?: AbortSignal): Prom
 
 async function encodeTo(
   file: string,
-  { rows, columns, framesPerSecond, pictures }: ClipPictures,
+  { rows, columns, framesPerSecond, pictures, comment }: ClipPictures,
   signal: AbortSignal | undefined,
 ): Promise<void> {
   const args = [
@@ -45,6 +47,7 @@ async function encodeTo(
     ...["-f", "rawvideo", "-pix_fmt", "rgb24", "-s", `${columns}x${rows}`],
     ...["-framerate", String(framesPerSecond), "-i", "pipe:0"],
     ...["-an", "-map_metadata", "-1", "-fflags", "+bitexact", "-flags:v", "+bitexact"],
+    ...(comment === undefined ? [] : ["-metadata", `comment=${comment}`]),
     ...["-vf", "pad=ceil(iw/2)*2:ceil(ih/2)*2,scale=out_color_matrix=bt709:out_range=tv,format=yuv420p"],
     ...["-colorspace", "bt709", "-color_primaries", "bt709", "-color_trc", "bt709", "-color_range", "tv"],
     ...["-c:v", "libx264", "-crf", QUALITY, "-threads", THREADS, "-movflags", "+faststart", file],

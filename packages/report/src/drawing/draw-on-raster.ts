@@ -1,3 +1,4 @@
+import { drawnPng } from "./drawn-png.js";
 import { drawLegend, LEGEND_ROW_HEIGHT, type LegendEntry } from "./legend.js";
 import { loadOutlinePen } from "./outline-pen.js";
 import { svgElement } from "./svg.js";
@@ -50,14 +51,11 @@ export async function drawOnRaster(raster: MarkedRaster): Promise<Uint8Array> {
       ? svgElement("g", { transform: `translate(${MARGIN} ${top + height})` }, below.draw(pen, inner))
       : "",
   );
-  const png = await sharp({
+  const picture = sharp({
     create: { width: size.width, height: size.height, channels: 3, background: "#ffffff" },
-  })
-    .composite([
-      { input: Buffer.from(rgb.buffer), raw: { width, height, channels: 3 }, left: MARGIN, top },
-      { input: Buffer.from(svg), left: 0, top: 0 },
-    ])
-    .png()
-    .toBuffer();
-  return new Uint8Array(png);
+  }).composite([
+    { input: Buffer.from(rgb.buffer), raw: { width, height, channels: 3 }, left: MARGIN, top },
+    { input: Buffer.from(svg), left: 0, top: 0 },
+  ]);
+  return drawnPng(picture);
 }

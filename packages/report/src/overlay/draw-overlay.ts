@@ -1,3 +1,4 @@
+import { drawnPng } from "../drawing/drawn-png.js";
 import { greyPixels } from "../drawing/grey-pixels.js";
 import { loadOutlinePen } from "../drawing/outline-pen.js";
 import type { OverlayInput, OverlayNote } from "./overlay-input.js";
@@ -46,7 +47,7 @@ export async function drawOverlay(input: OverlayInput): Promise<Overlay> {
     width,
     height,
     notes,
-    alone: async (k) => new Uint8Array(await sharp(svgOf(k)).png().toBuffer()),
+    alone: (k) => drawnPng(sharp(svgOf(k))),
     over: async (k, data, range) => {
       if (data.length !== rows * columns)
         throw new RangeError(`data must hold rows x columns = ${rows * columns} values, got ${data.length}`);

@@ -11,6 +11,7 @@ export { type ComparisonRow, comparisonRows } from "./comparison-rows.js";
 export { branchText, describeBranches } from "./describe-branches.js";
 export { describeModel } from "./describe-model.js";
 export { describeShape } from "./describe-shape.js";
+export { drawnMark } from "./drawn-mark.js";
 export { folderOfTake } from "./folder-of-take.js";
 export { channelTexts, frontText, intervalText, lineTexts, tiltTexts, withoutText } from "./front-text.js";
 export type * from "./reported-result.js";
