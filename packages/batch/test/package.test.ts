@@ -93,6 +93,34 @@ describe("summaryCsv", () => {
     expect(rows[1]).toBe('cut,failed,,,,,,"tile_0005.png, ""cut""",');
     expect(rows[2]).toMatch(/^firing\/a,measured,1500,7\.28\d*,14\.56\d*,true,,,front-leaves$/);
   });
+
+  it.each([
+    ["=1+1", "'=1+1"],
+    ["+49", "'+49"],
+    ["-7", "'-7"],
+    ["@SUM(A1)", "'@SUM(A1)"],
+    ["\ttile", '"\'\ttile"'],
+    ["\rtile", '"\'\rtile"'],
+    ["\uFF1D1", "'\uFF1D1"],
+    ['=HYPERLINK("x","y")', `"'=HYPERLINK(""x"",""y"")"`],
+    // Where cells are parted at semicolons the second one would begin with the formula.
+    ["tile;=1+1", '"tile;=1+1"'],
+    ["tile=1", "tile=1"],
+    ["it's", "it's"],
+  ])(
+    "keeps a spreadsheet from running the name %j, of which summary.json keeps every letter",
+    (name, cell) => {
+      const summary = assembleSummary([measured(name, -1500.25)]);
+      expect(summaryCsv(summary).split("\r\n").slice(1).join("\r\n")).toMatch(`${cell},measured,-1500.25,`);
+      expect(summary.takes[0].take).toBe(name);
+    },
+  );
+
+  it("keeps it from running what a message begins with", () => {
+    const failed = { name: "a", result: null, error: { code: "x", message: "=1 is damaged" } };
+    const [, row] = summaryCsv(assembleSummary([{ ...failed, isNew: true, shared: null }])).split("\r\n");
+    expect(row).toBe("a,failed,,,,,,'=1 is damaged,");
+  });
 });
 
 const EXPORTS = [
