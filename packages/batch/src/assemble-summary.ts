@@ -2,6 +2,7 @@ import { folderOfTake } from "@frontpace/report/words";
 import { programVersion } from "@frontpace/take";
 import type { z } from "zod";
 import { meanOfRepeats, type RepeatedSpeed, type SpeedPart } from "./mean-of-repeats.js";
+import { sameEvents } from "./same-event.js";
 import type { summarySchema } from "./summary-schema.js";
 import type { MeasuredOutcome, SharedSources, TakeOutcome } from "./types.js";
 
@@ -19,7 +20,9 @@ const OF_CALIBRATION = new Set(["event plane against scale plane", "obliquity", 
 /** Puts together what became of the takes, and the means of those that stand in one folder: the measured takes of a folder are read as repeats of
  *  one event. No clock time and no place: the same outcomes give the same summary. */
 export function assembleSummary(outcomes: readonly TakeOutcome[]): BatchSummary {
-  const takes = outcomes.map(rowOf);
+  const groups = groupsOf(outcomes);
+  const twice = new Map(groups.flatMap((members) => [...sameEvents(members)]));
+  const takes = outcomes.map((outcome) => rowOf(outcome, twice.get(outcome.name) ?? null));
   const count = (status: string) => takes.filter((take) => take.status === status).length;
   return {
     format: "frontpace-summary",
@@ -33,11 +36,14 @@ export function assembleSummary(outcomes: readonly TakeOutcome[]): BatchSummary 
       failed: count("failed"),
     },
     takes,
-    repeats: repeatsOf(outcomes),
+    repeats: groups.flatMap((members) => repeatsOf(members.filter(({ name }) => !twice.has(name)))),
   };
 }
 
-function rowOf({ name, result, error }: TakeOutcome): BatchSummary["takes"][number] {
+function rowOf(
+  { name, result, error }: TakeOutcome,
+  sameEventAs: string | null,
+): BatchSummary["takes"][number] {
   const { speed, lowerBound } = result ?? {};
   return {
     take: name,
@@ -52,6 +58,7 @@ function rowOf({ name, result, error }: TakeOutcome): BatchSummary["takes"][numb
     error,
     warnings: [...(result?.warnings ?? [])],
     framesHash: result?.framesHash ?? null,
+    sameEventAs,
   };
 }
 
@@ -70,36 +77,45 @@ function speedOf(speed: ReportedSpeed): ReportedSpeed {
   };
 }
 
-function repeatsOf(outcomes: readonly TakeOutcome[]): BatchSummary["repeats"] {
+/** The measured takes of each folder that measured the same. */
+function groupsOf(outcomes: readonly TakeOutcome[]): MeasuredOutcome[][] {
   const groups = new Map<string, MeasuredOutcome[]>();
   for (const outcome of outcomes) {
     if (!outcome.result?.speed) continue;
     const key = JSON.stringify([folderOfTake(outcome.name), outcome.result.measurand]);
     groups.set(key, [...(groups.get(key) ?? []), outcome]);
   }
-  return [...groups].flatMap(([key, members]) => {
-    if (members.length < 2) return [];
-    const [folder, measurand] = JSON.parse(key) as [string, string];
-    const { shared, chance, disagreeing, ...found } = meanOfRepeats(members.map(repeatedSpeed));
-    const missing = (["rate", "scale"] as const).filter((input) =>
-      members.some(({ result }) => result.speed?.missing.includes(input)),
-    );
-    return [
-      {
-        folder,
-        measurand,
-        takes: members.map(({ name }) => name),
-        mean: speedOf({ ...found, complete: missing.length === 0, missing }),
-        ownUncertainties: [...found.ownUncertainties],
-        withinTakeStandardDeviation: found.withinTakeStandardDeviation,
-        betweenTakeStandardDeviation: found.betweenTakeStandardDeviation,
-        intermediatePrecision: found.intermediatePrecision,
-        shared: [...shared],
-        chance,
-        disagreeing: [...disagreeing],
-      },
-    ];
-  });
+  return [...groups.values()];
+}
+
+/** The mean of such takes, where they are several. */
+function repeatsOf(members: readonly MeasuredOutcome[]): BatchSummary["repeats"] {
+  if (members.length < 2) return [];
+  const [
+    {
+      name: first,
+      result: { measurand },
+    },
+  ] = members;
+  const { shared, chance, disagreeing, ...found } = meanOfRepeats(members.map(repeatedSpeed));
+  const missing = (["rate", "scale"] as const).filter((input) =>
+    members.some(({ result }) => result.speed?.missing.includes(input)),
+  );
+  return [
+    {
+      folder: folderOfTake(first),
+      measurand: measurand!,
+      takes: members.map(({ name }) => name),
+      mean: speedOf({ ...found, complete: missing.length === 0, missing }),
+      ownUncertainties: [...found.ownUncertainties],
+      withinTakeStandardDeviation: found.withinTakeStandardDeviation,
+      betweenTakeStandardDeviation: found.betweenTakeStandardDeviation,
+      intermediatePrecision: found.intermediatePrecision,
+      shared: [...shared],
+      chance,
+      disagreeing: [...disagreeing],
+    },
+  ];
 }
 
 function repeatedSpeed({ name, result, shared }: MeasuredOutcome): RepeatedSpeed {

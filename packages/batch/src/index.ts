@@ -25,6 +25,7 @@ export { type BatchContext, type BatchOptions, runBatch } from "./run-batch.js";
 export { summaryCsv } from "./summary-csv.js";
 export type {
   FailedOutcome,
+  FootageSource,
   MeasuredOutcome,
   SharedSources,
   SummarisedResult,

@@ -67,7 +67,13 @@ function replacedBy(options: MeasureOptions, nearer: TakeFile): MeasureOptions {
   return Object.fromEntries(Object.entries(options).filter(([key]) => !gone.has(key)));
 }
 
-function optionsOf({ format: _, version: __, notes: ___, ...options }: TakeFile): MeasureOptions {
+function optionsOf({
+  format: _,
+  version: __,
+  notes: ___,
+  copiedFrom: ____,
+  ...options
+}: TakeFile): MeasureOptions {
   return options;
 }
 

@@ -100,7 +100,7 @@ export async function measureFound(
   }
 
   function failed(name: string, error: unknown): TakeOutcome {
-    return { name, result: null, error: failureOf(error, folder), isNew: true, shared: null };
+    return { name, result: null, error: failureOf(error, folder), isNew: true, shared: null, footage: null };
   }
 }
 

@@ -22,6 +22,10 @@ const take = z.strictObject({
   error: said.nullable(),
   warnings: z.array(z.string()).meta({ description: "codes" }),
   framesHash: z.string().nullable(),
+  sameEventAs: name.nullable().meta({
+    description:
+      "the take of its folder whose event its frames show, too, and which counts in its place in the mean",
+  }),
 });
 
 const repeats = z

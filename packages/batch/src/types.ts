@@ -20,6 +20,7 @@ export interface MeasuredOutcome {
   /** False where it had been measured from the same before. */
   readonly isNew: boolean;
   readonly shared: SharedSources;
+  readonly footage: FootageSource;
 }
 
 export interface FailedOutcome {
@@ -28,6 +29,7 @@ export interface FailedOutcome {
   readonly error: TakeFailure;
   readonly isNew: true;
   readonly shared: null;
+  readonly footage: null;
 }
 
 export type TakeOutcome = MeasuredOutcome | FailedOutcome;
@@ -40,6 +42,8 @@ export interface SummarisedResult {
   readonly notFound: TakeResult["notFound"];
   readonly measurand: string | null;
   readonly framesHash: string;
+  /** Numbers of those in which the front was seen; null where none was. */
+  readonly frames: { readonly first: number; readonly last: number } | null;
   readonly warnings: readonly string[];
   /** The answer in words. */
   readonly text: string;
@@ -49,6 +53,13 @@ export interface SummarisedResult {
 export interface SharedSources {
   readonly scale: string;
   readonly rate: string;
+}
+
+/** Where the frames of a take come from. */
+export interface FootageSource {
+  /** Path of the take itself, or of that which its frames were copied out of. */
+  readonly origin: string;
+  readonly isCopy: boolean;
 }
 
 export interface TakeFailure {

@@ -2,7 +2,13 @@ import { readFile } from "node:fs/promises";
 import { Ajv2020 } from "ajv/dist/2020.js";
 import { describe, expect, it } from "vitest";
 import * as batch from "../src/index.js";
-import { assembleSummary, summaryCsv, summaryJsonSchema, type TakeOutcome } from "../src/index.js";
+import {
+  assembleSummary,
+  type MeasuredOutcome,
+  summaryCsv,
+  summaryJsonSchema,
+  type TakeOutcome,
+} from "../src/index.js";
 
 const speed = (value: number, scale = 7) => ({
   value,
@@ -26,13 +32,15 @@ const measured = (name: string, value: number): TakeOutcome => ({
     lowerBound: null,
     notFound: null,
     measurand: "mid-level",
-    framesHash: "0a",
+    framesHash: name,
+    frames: { first: 10, last: 20 },
     warnings: ["front-leaves"],
     text: `${value} m/s`,
   },
   error: null,
   isNew: true,
   shared: { scale: "2e-4 1e-6", rate: "1e5 10" },
+  footage: { origin: name, isCopy: false },
 });
 const failed: TakeOutcome = {
   name: "cut",
@@ -40,6 +48,7 @@ const failed: TakeOutcome = {
   error: { code: "corrupt-frame", message: 'tile_0005.png, "cut"' },
   isNew: true,
   shared: null,
+  footage: null,
 };
 const outcomes = [failed, measured("firing/a", 1500), measured("firing/b", 1504), measured("other/c", 900)];
 
@@ -86,6 +95,57 @@ describe("assembleSummary", () => {
   });
 });
 
+describe("frames that are measured twice", () => {
+  const from = (
+    name: string,
+    value: number,
+    origin: string,
+    frames = { first: 10, last: 20 },
+    framesHash = name,
+  ): TakeOutcome => {
+    const outcome = measured(name, value) as MeasuredOutcome;
+    return {
+      ...outcome,
+      result: { ...outcome.result, framesHash, frames },
+      footage: { origin, isCopy: origin !== name },
+    };
+  };
+  const asOf = (all: readonly TakeOutcome[]) => {
+    const { takes, repeats } = assembleSummary(all);
+    return {
+      same: takes.filter((one) => one.sameEventAs !== null).map((one) => [one.take, one.sameEventAs]),
+      counted: repeats.map((one) => one.takes),
+    };
+  };
+
+  it("count once: a copy of the frames of an event, whatever its name, for the take that they are of", () => {
+    expect(asOf([from("a", 1501, "long"), from("long", 1500, "long"), from("next", 1490, "next")])).toEqual({
+      same: [["a", "long"]],
+      counted: [["long", "next"]],
+    });
+    expect(asOf([from("a", 1501, "long"), from("long", 1500, "long")])).toEqual({
+      same: [["a", "long"]],
+      counted: [],
+    });
+  });
+
+  it("count each where they are of two events of one take", () => {
+    const later = { first: 21, last: 30 };
+    expect(asOf([from("a", 1500, "long"), from("b", 1502, "long", later)])).toEqual({
+      same: [],
+      counted: [["a", "b"]],
+    });
+  });
+
+  it("count once where a folder was copied whole, and each in folders of their own", () => {
+    const copied = from("tile copy", 1500, "tile copy", undefined, "tile");
+    expect(asOf([measured("tile", 1500), copied])).toEqual({ same: [["tile copy", "tile"]], counted: [] });
+    expect(asOf([measured("tile", 1500), from("b/tile", 1500, "b/tile", undefined, "tile")]).same).toEqual(
+      [],
+    );
+  });
+});
+
 describe("summaryCsv", () => {
   it("has a row for each take, quoted where it must be", () => {
     const rows = summaryCsv(assembleSummary(outcomes)).split("\r\n");
@@ -118,7 +178,9 @@ describe("summaryCsv", () => {
 
   it("keeps it from running what a message begins with", () => {
     const failed = { name: "a", result: null, error: { code: "x", message: "=1 is damaged" } };
-    const [, row] = summaryCsv(assembleSummary([{ ...failed, isNew: true, shared: null }])).split("\r\n");
+    const [, row] = summaryCsv(
+      assembleSummary([{ ...failed, isNew: true, shared: null, footage: null }]),
+    ).split("\r\n");
     expect(row).toBe("a,failed,,,,,,'=1 is damaged,");
   });
 });

@@ -1,5 +1,5 @@
-import { mkdir, readdir, readFile, rm, writeFile } from "node:fs/promises";
-import { join } from "node:path";
+import { copyFile, mkdir, readdir, readFile, rm, writeFile } from "node:fs/promises";
+import { basename, join, relative } from "node:path";
 import { Ajv2020 } from "ajv/dist/2020.js";
 import { describe, expect, it } from "vitest";
 import { temporaryFolder } from "../../take/test/render-take.js";
@@ -166,6 +166,7 @@ describe("frontpace find", async () => {
       version: 1,
       rateHz: 5e5,
       rateUncertaintyHz: 0,
+      copiedFrom: relative(copy, file),
     });
     const scale = ["--scale", "0.2mm+-0", "--json"];
     const [ofCopy, ofFile] = [
@@ -185,6 +186,25 @@ describe("frontpace find", async () => {
     expect(ofCopy.speed).toEqual(ofFile.speed);
     expect(ofCopy.front).toEqual(ofFile.front);
   });
+
+  it("--copy beside the take is no repeat of its event for batch, which says so", async () => {
+    const day = join(root, "day");
+    await mkdir(day);
+    const own = join(day, basename(file));
+    await copyFile(file, own);
+    const known = { format: "frontpace-take", version: 1, raw, rateHz: 5e5, rateUncertaintyHz: 0 };
+    await writeFile(own.replace(/\.\w+$/, ".take.json"), JSON.stringify(known));
+    for (const name of ["split", "split again"])
+      await runCaptured(["find", own, "--copy", join(day, name), "--out", join(root, "f")]);
+    const batch = await runCaptured(["batch", day, "--scale", "0.2mm+-0", "--no-pictures", "--json"]);
+    const { takes, repeats } = JSON.parse(batch.stdout);
+    const same = takes.filter((take: { sameEventAs: string | null }) => take.sameEventAs !== null);
+    const measuredEvent = takes.find(({ take }: { take: string }) => take === basename(own)).speed.value;
+    expect(measuredEvent).toBeGreaterThan(0);
+    expect(same.map(({ take }: { take: string }) => take)).toEqual(["split", "split again"]);
+    expect(batch.stderr).toContain(`split shows frames of the same event as ${basename(own)}`);
+    expect(repeats).toEqual([]);
+  }, 60_000);
 
   it("--copy --event copies another one", async () => {
     const copy = join(root, "second");

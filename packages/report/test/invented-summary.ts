@@ -1,6 +1,6 @@
 import type { ReportedSummary } from "../src/index.js";
 
-const take = { lowerBound: null, notFound: null, error: null, warnings: [] } as const;
+const take = { lowerBound: null, notFound: null, error: null, warnings: [], sameEventAs: null } as const;
 const speed = (value: number) => ({
   value,
   expandedUncertainty: 9,

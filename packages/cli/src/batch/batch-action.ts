@@ -50,6 +50,12 @@ export async function batchAction(
     const summary = assembleSummary(outcomes);
     const names = await writeSummary(out, summary, signal);
     const shown = names.map((name) => `  ${relative(process.cwd(), join(out, name))}\n`).join("");
+    for (const { take, sameEventAs } of summary.takes)
+      if (sameEventAs !== null)
+        warn(
+          context,
+          `${take} shows frames of the same event as ${sameEventAs}: it is measured, and not counted in the mean`,
+        );
     const said = args.quiet ? "" : `${caution}\n\n`;
     context.stdout.write(
       args.json

@@ -9,6 +9,7 @@ const failed = (name: string): TakeOutcome => ({
   error: { code: "no-frames", message: "no still carries a number" },
   isNew: true,
   shared: null,
+  footage: null,
 });
 
 describe("how far a batch is", () => {

@@ -22,8 +22,11 @@ export async function repeatsSection(
   const { value, halfWidth } = roundPair(mean.value, mean.expandedUncertainty);
   const count = repeats.takes.length;
   const others = takes.filter(
-    ({ take, status }) =>
-      status === "measured" && folderOfTake(take) === folder && !repeats.takes.includes(take),
+    ({ take, status, sameEventAs }) =>
+      status === "measured" &&
+      sameEventAs === null &&
+      folderOfTake(take) === folder &&
+      !repeats.takes.includes(take),
   ).length;
   const reading = mean.complete ? "" : ` A reading only${withoutText(mean.missing)}, which was not stated.`;
   const agreement =

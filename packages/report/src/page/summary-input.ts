@@ -20,6 +20,8 @@ export interface SummaryTake {
   readonly notFound: { readonly reason: string; readonly message: string } | null;
   readonly error: { readonly message: string } | null;
   readonly warnings: readonly string[];
+  /** The take that counts in its place among repeats, as both show one event. */
+  readonly sameEventAs: string | null;
 }
 
 export interface SummarySpeed {

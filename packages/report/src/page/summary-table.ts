@@ -43,7 +43,7 @@ function row(take: SummaryTake, { picture, page }: SummaryExtras, apart: Readonl
 }
 
 function remarks(
-  { take, speed, lowerBound, notFound, error, warnings }: SummaryTake,
+  { take, speed, lowerBound, notFound, error, warnings, sameEventAs }: SummaryTake,
   apart: ReadonlySet<string>,
 ): string[] {
   const why = error?.message ?? notFound?.message;
@@ -51,6 +51,7 @@ function remarks(
   const isReading = (speed ?? lowerBound)?.complete === false;
   return [
     ...(apart.has(take) ? ["Disagrees with the others of its folder."] : []),
+    ...(sameEventAs === null ? [] : [`Frames of the same event as ${sameEventAs}: not counted in a mean.`]),
     ...(why === undefined ? [] : [ended(why)]),
     ...(isReading ? ["Reading only."] : []),
     ...(others.length > 0 ? [`Warnings: ${others.join(", ")}.`] : []),

@@ -65,6 +65,8 @@ export const takeRules = {
   plan: "the name of a file, relative to take.json: the plan.json that frontpace plan wrote for this take",
   material:
     "the name of a material of the physics table: what cracks, so that the speed can be held against its Rayleigh speed",
+  copiedFrom:
+    "text: the take that these frames were copied out of, as frontpace find writes it, relative to take.json; a batch does not count one event twice",
   notes: "text; not used",
 } as const;
 
@@ -192,6 +194,7 @@ export const takeFileSchema = z
     format: z.literal("frontpace-take"),
     version: z.literal(1),
     ...options,
+    copiedFrom: optional("copiedFrom", z.string({ error: takeRules.copiedFrom }).min(1)),
     notes: optional("notes", z.string()),
   })
   .meta({ title: "frontpace take", description: "What is known of one take, beside its frames. SI units." });

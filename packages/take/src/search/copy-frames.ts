@@ -29,7 +29,11 @@ export async function copyFrames(
   await prepareCopy(folder);
   const { frames, file } = await openTake(take, checked, context);
   try {
-    const known = knownOf(file, checked, dirname(await takeFileOf(take)), folder);
+    const copiedFrom = relative(resolve(folder), resolve(take));
+    const known = {
+      ...knownOf(file, checked, dirname(await takeFileOf(take)), folder),
+      copiedFrom,
+    };
     const extent = { path: null, width: null, firstFrame, lastFrame };
     checkAgainstFrames(extent, frames);
     const range = eventRange(frames.numbers, extent, marginFrames);

@@ -139,7 +139,7 @@ export function rowTimeFrames({ rowTimeSeconds, rateHz }: Settings): number {
 }
 
 function statedIn(options: MeasureOptions, file: TakeFile | null): string[] {
-  const { format: _, version: __, notes: ___, ...ofFile } = file ?? {};
+  const { format: _, version: __, notes: ___, copiedFrom: ____, ...ofFile } = file ?? {};
   // What is kept of a measurement changes nothing in it.
   const replaced = new Set<string>([
     ...(options.airTemperatureKelvin === undefined ? [] : ["airTemperatureUncertaintyKelvin"]),

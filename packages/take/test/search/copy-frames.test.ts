@@ -1,5 +1,5 @@
 import { mkdir, readdir, readFile, symlink, writeFile } from "node:fs/promises";
-import { join } from "node:path";
+import { join, relative } from "node:path";
 import { openFrames } from "@frontpace/frame-loader";
 import { describe, expect, it } from "vitest";
 import { copyFrames } from "../../src/search/copy-frames.js";
@@ -37,6 +37,7 @@ describe("copyFrames", async () => {
       rateHz: 5e5,
       width: 4,
       notes: "second lens",
+      copiedFrom: relative(folder, file),
     });
     const copy = await openFrames(folder);
     expect(copy.numbers).toEqual(range(17, 27));
