@@ -15,6 +15,7 @@ import { parseCount } from "../arguments/option-parsers.js";
 import { measureOptions } from "../measure/measure-options.js";
 import { CliError } from "../terminal/cli-error.js";
 import { exitCodes } from "../terminal/exit-code.js";
+import { inOneLine } from "../terminal/in-one-line.js";
 import { type RunContext, warn } from "../terminal/io.js";
 import { amongFramesError, outputFolder } from "../terminal/output-folder.js";
 import type { BatchArguments } from "./batch-command.js";
@@ -43,7 +44,7 @@ export async function batchAction(
   const options = { out, defaults, wanted, ...(workers !== null && { workers }) };
   const progress = batchProgress(context, args.json ?? false);
   const onDrawn = (name: string) =>
-    warn(context, `${name} was drawn by frontpace, so it is no take: left out`);
+    warn(context, `${inOneLine(name)} was drawn by frontpace, so it is no take: left out`);
   const batch = { ...(signal && { signal }), onDrawn, ...progress.context };
 
   const summarise = async (outcomes: readonly TakeOutcome[]): Promise<BatchSummary> => {
@@ -54,7 +55,7 @@ export async function batchAction(
       if (sameEventAs !== null)
         warn(
           context,
-          `${take} shows frames of the same event as ${sameEventAs}: it is measured, and not counted in the mean`,
+          `${inOneLine(take)} shows frames of the same event as ${inOneLine(sameEventAs)}: it is measured, and not counted in the mean`,
         );
     const said = args.quiet ? "" : `${caution}\n\n`;
     context.stdout.write(

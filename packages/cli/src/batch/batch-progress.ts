@@ -1,4 +1,5 @@
 import type { BatchContext, TakeOutcome } from "@frontpace/batch";
+import { inOneLine } from "../terminal/in-one-line.js";
 import type { RunContext } from "../terminal/io.js";
 import { progressLine } from "../terminal/progress-line.js";
 
@@ -26,19 +27,20 @@ export function batchProgress(context: RunContext, quiet: boolean): BatchProgres
         [done, measured, doing] = [0, 0, ""];
         total = names.length;
         started = said = performance.now();
-        width.names = Math.max(0, ...names.map((name) => name.length));
+        width.names = Math.max(0, ...names.map((name) => inOneLine(name).length));
         draw();
       },
       onProgress(name, { stage, done: part, total: whole }) {
-        doing = `; ${name}: ${stage} ${part}/${whole}`;
+        doing = `; ${inOneLine(name)}: ${stage} ${part}/${whole}`;
         draw();
       },
       onOutcome(outcome) {
+        const name = inOneLine(outcome.name);
         done++;
         if (outcome.isNew) measured++;
-        if (doing.startsWith(`; ${outcome.name}: `)) doing = "";
+        if (doing.startsWith(`; ${name}: `)) doing = "";
         bar.clear();
-        if (!quiet) context.stdout.write(`${outcome.name.padEnd(width.names)}  ${textOf(outcome)}\n`);
+        if (!quiet) context.stdout.write(`${name.padEnd(width.names)}  ${textOf(outcome)}\n`);
         if (done < total) draw();
         if (!context.stderr.isTTY && done < total && performance.now() - said >= BETWEEN_LINES) {
           said = performance.now();
@@ -60,7 +62,7 @@ export function batchProgress(context: RunContext, quiet: boolean): BatchProgres
 }
 
 function textOf(outcome: TakeOutcome): string {
-  if (outcome.error) return `failed: ${outcome.error.message}`;
+  if (outcome.error) return `failed: ${inOneLine(outcome.error.message)}`;
   const { text, warnings } = outcome.result;
   const warned = warnings.length === 0 ? "" : ` (${warnings.join(", ")})`;
   return `${text}${warned}${outcome.isNew ? "" : ", as before"}`;

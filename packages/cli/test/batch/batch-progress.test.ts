@@ -12,6 +12,24 @@ const failed = (name: string): TakeOutcome => ({
   footage: null,
 });
 
+describe("a line of a take", () => {
+  it.each([
+    ["new\nline", "new\\nline  failed: no still"],
+    ["red\u001b[31m", "red\\u001b[31m  failed: no still"],
+    ["c1\u009b2J", "c1\\u009b2J  failed: no still"],
+    ["ünï 測", "ünï 測  failed: no still"],
+  ])("is one line whose name commands no terminal: %j", (name, line) => {
+    const { context, stdout, stderr } = capture({ isTTY: true });
+    const progress = batchProgress(context, false);
+    progress.context.onFound?.([name, "next"]);
+    progress.context.onProgress?.(name, { stage: "reading", done: 1, total: 2 });
+    progress.context.onOutcome?.(failed(name));
+    expect(stdout()).toContain(line);
+    expect(stdout().split("\n")).toHaveLength(2);
+    if (name.includes("\u001b")) expect(stderr()).not.toContain(name);
+  });
+});
+
 describe("how far a batch is", () => {
   beforeEach(() => void vi.useFakeTimers({ toFake: ["performance"] }));
   afterEach(() => void vi.useRealTimers());
