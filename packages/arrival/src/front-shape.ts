@@ -1,13 +1,14 @@
-import { alongRadius, type CircularFront, describeCircle } from "./circular-front.js";
+import { type CircularFront, describeCircle } from "./circular-front.js";
 import { compareShapes, type ShapeCandidate } from "./compare-shapes.js";
 import { findCircle } from "./find-circle.js";
 import { findStraight } from "./find-straight.js";
 import { fitShape, type ShapeFit } from "./fit-shape.js";
 import { type FrontAxes, frontAxes } from "./front-axes.js";
-import type { InFront } from "./leave-out.js";
+import { alongRadius, alongSlowness, type InFront } from "./in-front.js";
+import { ownForm } from "./own-form.js";
 import { type Samples, samplesOf } from "./samples.js";
 import { free } from "./shape-models.js";
-import { alongSlowness, describeStraight, type StraightFront } from "./straight-front.js";
+import { describeStraight, type StraightFront } from "./straight-front.js";
 import type { ArrivalMap, Point } from "./types.js";
 import { type VaryingCircle, varyingCircle } from "./varying-circle.js";
 
@@ -80,7 +81,8 @@ export function frontShape(map: ArrivalMap, { origin }: FrontShapeOptions = {}):
     ellipse: circles.oval,
     free: noShape,
   };
-  const compared = compareShapes(fits, samples, inFrontOf(circles.even, lines.even, samples, origin ?? null));
+  const inFront = inFrontOf(circles.even, lines.even, samples, origin ?? null);
+  const compared = compareShapes(fits, samples, inFront);
   if (!compared) return nothing("no shape fits the arrivals");
   const circle = circles.even && describeCircle(circles.even, samples, origin ?? null);
   const axes = circles.oval && frontAxes(circles.oval, samples, origin ?? null);
@@ -94,6 +96,15 @@ export function frontShape(map: ArrivalMap, { origin }: FrontShapeOptions = {}):
   );
   const varying = varies && circles.varying ? varyingCircle(circles.varying, samples, origin ?? null) : null;
   return { ...decide(), straight, circle, axes, varying, candidates, cells, share, effectiveCells };
+
+  /** A form that the shape of this name does not have. */
+  function ownFormBeside(name: keyof typeof fits): string | null {
+    const { middle } = samples;
+    const about: Point | null = origin
+      ? [origin[0] - middle[0], origin[1] - middle[1]]
+      : originOf(circles.even);
+    return fits[name] && ownForm(fits[name], about, samples, inFront, SUPPORT);
+  }
 
   function decide(): Pick<FrontShape, "shape" | "reason"> {
     const best = (names: readonly string[]) =>
@@ -131,6 +142,8 @@ export function frontShape(map: ArrivalMap, { origin }: FrontShapeOptions = {}):
         shape: "none",
         reason: `the arrivals stand apart from the best shape (${chosen.name}) by ${percent(misfit)} of the time that the front takes; AICc ${chosen.aicc.toFixed(0)} against ${none.aicc.toFixed(0)} for no shape`,
       };
+    const own = ownFormBeside(chosen.name as keyof typeof fits);
+    if (own) return { shape: "none", reason: `held against the best shape (${chosen.name}) ${own}` };
     if (!(significance > SLOWNESS))
       return {
         shape: "no-front",
@@ -142,6 +155,10 @@ export function frontShape(map: ArrivalMap, { origin }: FrontShapeOptions = {}):
       reason: `AICc ${chosen.aicc.toFixed(0)} (${chosen.name})${other ? ` against ${other.aicc.toFixed(0)} (${other.name})` : ""}${isRound || !other || chosen.aicc <= other.aicc ? "" : `; the simpler is kept within ${SUPPORT}`}`,
     };
   }
+}
+
+function originOf(circle: ShapeFit | null): Point | null {
+  return circle && [circle.parameters[2], circle.parameters[3]];
 }
 
 function inFrontOf(
