@@ -25,6 +25,8 @@ export interface FrontShape {
   readonly reason: string;
   readonly straight: StraightFront | null;
   readonly circle: CircularFront | null;
+  /** Where an origin was given, and the speed does not change on the way: the circle about the one that the arrivals have. */
+  readonly circleFound: CircularFront | null;
   /** How the speed of the circle differs by direction. */
   readonly axes: FrontAxes | null;
   /** The circle whose speed changes on the way, where that explains the arrivals and an even one does not. */
@@ -61,6 +63,7 @@ export function frontShape(map: ArrivalMap, { origin }: FrontShapeOptions = {}):
     reason,
     straight: null,
     circle: null,
+    circleFound: null,
     axes: null,
     varying: null,
     candidates: [],
@@ -72,6 +75,7 @@ export function frontShape(map: ArrivalMap, { origin }: FrontShapeOptions = {}):
     return nothing(`only ${cells} cells, ${percent(share)} of the picture, change by more than the noise`);
   const lines = findStraight(samples);
   const circles = findCircle(samples, origin ?? null);
+  const found = origin ? findCircle(samples, null).even : circles.even;
   const noShape = fitShape(free(samples.reach), samples, new Float64Array(15));
   const fits = {
     straight: lines.even,
@@ -95,15 +99,24 @@ export function frontShape(map: ArrivalMap, { origin }: FrontShapeOptions = {}):
     (name) => aiccOf("circle, speed varies") < aiccOf(name) - SUPPORT,
   );
   const varying = varies && circles.varying ? varyingCircle(circles.varying, samples, origin ?? null) : null;
-  return { ...decide(), straight, circle, axes, varying, candidates, cells, share, effectiveCells };
+  const circleFound = origin && found && !varying ? describeCircle(found, samples, null) : null;
+  return {
+    ...decide(),
+    straight,
+    circle,
+    circleFound,
+    axes,
+    varying,
+    candidates,
+    cells,
+    share,
+    effectiveCells,
+  };
 
-  /** A form that the shape of this name does not have. */
+  /** A form that the shape of this name does not have; of an even circle the one about the origin that the arrivals have: another that was given is no form. */
   function ownFormBeside(name: keyof typeof fits): string | null {
-    const { middle } = samples;
-    const about: Point | null = origin
-      ? [origin[0] - middle[0], origin[1] - middle[1]]
-      : originOf(circles.even);
-    return fits[name] && ownForm(fits[name], about, samples, inFront, SUPPORT);
+    const fit = name === "circle" || name === "ellipse" ? (origin ? found : fits[name]) : fits[name];
+    return fit && ownForm(fit, originOf(found), samples, inFront, SUPPORT);
   }
 
   function decide(): Pick<FrontShape, "shape" | "reason"> {

@@ -180,6 +180,23 @@ describe("frontShape", () => {
   });
 });
 
+describe("an origin that is given", () => {
+  it("is held against the one that the arrivals have, about which the front still is a circle", () => {
+    for (const origin of [
+      [30, 17],
+      [33, 19],
+    ] as const) {
+      const found = frontShape(madeMap(size, rings(30, 17, 2), { noise: 0.2 }), { origin });
+      expect(found.shape, found.reason).toBe("circle");
+      expect(found.circle!.origin).toEqual(origin);
+      const { origin: at, originUncertainty } = found.circleFound!;
+      for (const k of [0, 1])
+        expect(Math.abs(at[k] - [30, 17][k])).toBeLessThan(4 * originUncertainty![k].standardUncertainty);
+    }
+    expect(frontShape(madeMap(size, rings(30, 17, 2), { noise: 0.2 })).circleFound).toBeNull();
+  });
+});
+
 describe("localMotion", () => {
   it("gives speed and direction of an exact ramp at every inner cell", () => {
     const { speed, angle } = localMotion(madeMap(size, ramp(30, 1.7)));

@@ -3,6 +3,10 @@ import type { TakeResult, TakeWarning } from "../types.js";
 /** Degrees from rows and columns at which a trace is faster by 0.4 %. */
 const WELL_ASIDE = 5;
 
+/** An origin is another than the one given by this many standard uncertainties (common practice, no source), and farther from it than whole pixels are rounded, px. */
+const SURELY = 3;
+const ROUNDED = 0.75;
+
 type Shape = NonNullable<TakeResult["shape"]>;
 
 /** The result with the shape of the front, before its warnings, and what that shape means for the speed. */
@@ -11,7 +15,34 @@ export function withShape(result: TakeResult, shape: Shape): TakeResult {
   return { ...rest, shape, warnings: [...warnings, ...warningsOf(result, shape)] } as TakeResult;
 }
 
-function warningsOf({ speed }: TakeResult, shape: Shape): TakeWarning[] {
+function warningsOf(result: TakeResult, shape: Shape): TakeWarning[] {
+  return result.speed ? [...directionWarnings(result, shape), ...originWarnings(shape)] : [];
+}
+
+/** An origin that was given and is not the one that the arrivals have: beside it radii are other lengths, by the direction. */
+function originWarnings({ name, circle }: Shape): TakeWarning[] {
+  const found = circle?.aboutFound;
+  if (name !== "circle" || !circle || !found) return [];
+  const off = found.origin.map((value, k) => circle.origin[k] - value);
+  const isCertain = off.some((value, k) => {
+    const u = found.originUncertainty?.[k] ?? null;
+    return u !== null && Math.abs(value) > SURELY * u;
+  });
+  if (!isCertain || Math.hypot(...off) <= ROUNDED) return [];
+  const [x, y] = found.origin.map((value, k) => withUncertainty(value, found.originUncertainty?.[k] ?? null));
+  return [
+    {
+      code: "origin-contradicted",
+      message: `the origin that was given lies ${short(Math.hypot(...off))} px from the one that the arrivals have, ${x} and ${y} px. About a wrong origin the speed is off by more than its interval says: by the arrivals alone it is ${short(circle.speed.value)} m/s about the one given and ${short(found.speed.value)} m/s about theirs. Leave --origin out, or give theirs`,
+    },
+  ];
+}
+
+function withUncertainty(value: number, u: number | null): string {
+  return u === null ? value.toFixed(1) : `${value.toFixed(2)}+-${u.toPrecision(1)}`;
+}
+
+function directionWarnings({ speed }: TakeResult, shape: Shape): TakeWarning[] {
   const { name, circle, measuredAlong } = shape;
   if (!speed) return [];
   if (measuredAlong === "rows-or-columns" && isOfUnsureDirection(shape))
