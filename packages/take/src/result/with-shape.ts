@@ -45,11 +45,11 @@ function withUncertainty(value: number, u: number | null): string {
 function directionWarnings({ speed }: TakeResult, shape: Shape): TakeWarning[] {
   const { name, circle, measuredAlong } = shape;
   if (!speed) return [];
-  if (measuredAlong === "rows-or-columns" && isOfUnsureDirection(shape))
+  if (isOfUnsureDirection(shape))
     return [
       {
         code: "direction-unsure",
-        message: `${name === "none" ? "the front is neither straight nor a circle" : "the front is not straight enough to tell its direction"}, and was followed along rows or columns: where it meets them at an angle it is faster there than across itself, and other parts of it may run at another speed. Look at the map (--map), and give a path along which the part that is meant runs (--path)`,
+        message: `${name === "none" ? "the front is neither straight nor a circle" : "the front is not straight enough to tell its direction"}, and was followed ${measuredAlong === "path" ? "in its mean direction" : "along rows or columns"}: where it meets that at an angle it is faster there than across itself, and other parts of it may run at another speed. Look at the map (--map), and give a path along which the part that is meant runs (--path)`,
       },
     ];
   if (name !== "circle" || !circle) return [];
@@ -75,10 +75,10 @@ function directionWarnings({ speed }: TakeResult, shape: Shape): TakeWarning[] {
   ];
 }
 
-/** Whether rows and columns are not the direction of the front for all that its arrivals tell. */
-function isOfUnsureDirection({ name, straight }: Shape): boolean {
+/** Whether that in which it was followed may not be the direction of the front, for all that its arrivals tell. */
+function isOfUnsureDirection({ name, straight, measuredAlong }: Shape): boolean {
   if (name === "none") return true;
-  if (name !== "straight" || !straight) return false;
+  if (name !== "straight" || !straight || measuredAlong !== "rows-or-columns") return false;
   const { value } = straight.angleDegrees;
   return Math.abs(value - 90 * Math.round(value / 90)) > WELL_ASIDE;
 }

@@ -51,8 +51,9 @@ describe("the shape of a front", () => {
   const straightAt = (value: number, name = "straight", measuredAlong = "rows-or-columns") =>
     ({ name, measuredAlong, straight: { angleDegrees: found(value) }, circle: null }) as unknown as Shape;
 
-  it("warns of a front that was followed along rows or columns and is not known to run that way", () => {
+  it("warns of a front that is not known to run in the direction in which it was followed", () => {
     expect(codes(straightAt(0, "none"))).toEqual(["direction-unsure"]);
+    expect(codes(straightAt(30, "none", "path"))).toEqual(["direction-unsure"]);
     expect(codes(straightAt(-69))).toEqual(["direction-unsure"]);
     expect(codes(straightAt(91))).toEqual([]);
     expect(codes(straightAt(-69, "straight", "path"))).toEqual([]);
