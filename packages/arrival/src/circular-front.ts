@@ -1,6 +1,7 @@
 import { findCircle } from "./find-circle.js";
 import type { ShapeFit } from "./fit-shape.js";
-import { type InFront, type LeftOut, leaveOut } from "./leave-out.js";
+import { alongRadius } from "./in-front.js";
+import { type LeftOut, leaveOut } from "./leave-out.js";
 import { type Samples, samplesOf } from "./samples.js";
 import type { Measured } from "./straight-front.js";
 import type { ArrivalMap, Point } from "./types.js";
@@ -55,14 +56,5 @@ export function describeCircle(fit: ShapeFit, samples: Samples, given: Point | n
     startTime: { value: t0 + middleTime, ...ofStart },
     cells: fit.usedCount,
     residualFrames: fit.spread,
-  };
-}
-
-/** Places along the radius and about the origin, from the side on which the middle of the picture lies. */
-export function alongRadius([cx, cy]: Point): InFront {
-  const towards = Math.atan2(-cy, -cx);
-  return (x, y) => {
-    const angle = Math.atan2(y - cy, x - cx) - towards;
-    return [Math.hypot(x - cx, y - cy), angle - 2 * Math.PI * Math.round(angle / (2 * Math.PI))];
   };
 }

@@ -1,6 +1,7 @@
 import { median } from "@frontpace/fit";
 import type { ShapeFit } from "./fit-shape.js";
-import { blockOf, type InFront } from "./leave-out.js";
+import type { InFront } from "./in-front.js";
+import { blockOf } from "./leave-out.js";
 import type { Samples } from "./samples.js";
 
 /** How well one model fits the arrivals. */

@@ -1,13 +1,11 @@
 import { fitShape, type ShapeFit } from "./fit-shape.js";
 import { addObservation, emptyEquations, solveEquations } from "./normal-equations.js";
 import { blockMedians, type Samples } from "./samples.js";
-import { circle, circleVarying, ellipse, type ShapeModel } from "./shape-models.js";
+import { circle, circleVarying, ellipse, type ShapeModel, smallestRadius } from "./shape-models.js";
 import type { Point } from "./types.js";
 
 /** Blocks along the diagonal from which a fit starts. */
 const BLOCKS = 24;
-/** Closer to the origin than so many px, and cells, the blur bends the times. */
-const SMALLEST_RADIUS = { px: 8, cells: 2 };
 
 /** The circle of even speed through the arrivals, the one whose speed changes on the way, and the one whose speed differs by direction.
  *  @param origin  px in the picture; null: found */
@@ -15,9 +13,9 @@ export function findCircle(
   samples: Samples,
   origin: Point | null,
 ): { even: ShapeFit | null; varying: ShapeFit | null; oval: ShapeFit | null } {
-  const { middle, reach, cell } = samples;
+  const { middle, reach } = samples;
   const given: Point | null = origin && [origin[0] - middle[0], origin[1] - middle[1]];
-  const smallest = Math.max(SMALLEST_RADIUS.px, SMALLEST_RADIUS.cells * cell);
+  const smallest = smallestRadius(samples);
   const model = circle(smallest, given);
   if (samples.x.length < 12) return { even: null, varying: null, oval: null };
   const start = bestStart(blockMedians(samples, BLOCKS), model, given);

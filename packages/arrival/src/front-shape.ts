@@ -1,13 +1,14 @@
-import { alongRadius, type CircularFront, describeCircle } from "./circular-front.js";
+import { type CircularFront, describeCircle } from "./circular-front.js";
 import { compareShapes, type ShapeCandidate } from "./compare-shapes.js";
 import { findCircle } from "./find-circle.js";
 import { findStraight } from "./find-straight.js";
 import { fitShape, type ShapeFit } from "./fit-shape.js";
 import { type FrontAxes, frontAxes } from "./front-axes.js";
-import type { InFront } from "./leave-out.js";
+import { alongRadius, alongSlowness, type InFront } from "./in-front.js";
+import { ownForm } from "./own-form.js";
 import { type Samples, samplesOf } from "./samples.js";
 import { free } from "./shape-models.js";
-import { alongSlowness, describeStraight, type StraightFront } from "./straight-front.js";
+import { describeStraight, type StraightFront } from "./straight-front.js";
 import type { ArrivalMap, Point } from "./types.js";
 import { type VaryingCircle, varyingCircle } from "./varying-circle.js";
 
@@ -24,6 +25,8 @@ export interface FrontShape {
   readonly reason: string;
   readonly straight: StraightFront | null;
   readonly circle: CircularFront | null;
+  /** Where an origin was given, and the speed does not change on the way: the circle about the one that the arrivals have. */
+  readonly circleFound: CircularFront | null;
   /** How the speed of the circle differs by direction. */
   readonly axes: FrontAxes | null;
   /** The circle whose speed changes on the way, where that explains the arrivals and an even one does not. */
@@ -60,6 +63,7 @@ export function frontShape(map: ArrivalMap, { origin }: FrontShapeOptions = {}):
     reason,
     straight: null,
     circle: null,
+    circleFound: null,
     axes: null,
     varying: null,
     candidates: [],
@@ -71,6 +75,7 @@ export function frontShape(map: ArrivalMap, { origin }: FrontShapeOptions = {}):
     return nothing(`only ${cells} cells, ${percent(share)} of the picture, change by more than the noise`);
   const lines = findStraight(samples);
   const circles = findCircle(samples, origin ?? null);
+  const found = origin ? findCircle(samples, null).even : circles.even;
   const noShape = fitShape(free(samples.reach), samples, new Float64Array(15));
   const fits = {
     straight: lines.even,
@@ -80,7 +85,8 @@ export function frontShape(map: ArrivalMap, { origin }: FrontShapeOptions = {}):
     ellipse: circles.oval,
     free: noShape,
   };
-  const compared = compareShapes(fits, samples, inFrontOf(circles.even, lines.even, samples, origin ?? null));
+  const inFront = inFrontOf(circles.even, lines.even, samples, origin ?? null);
+  const compared = compareShapes(fits, samples, inFront);
   if (!compared) return nothing("no shape fits the arrivals");
   const circle = circles.even && describeCircle(circles.even, samples, origin ?? null);
   const axes = circles.oval && frontAxes(circles.oval, samples, origin ?? null);
@@ -93,7 +99,25 @@ export function frontShape(map: ArrivalMap, { origin }: FrontShapeOptions = {}):
     (name) => aiccOf("circle, speed varies") < aiccOf(name) - SUPPORT,
   );
   const varying = varies && circles.varying ? varyingCircle(circles.varying, samples, origin ?? null) : null;
-  return { ...decide(), straight, circle, axes, varying, candidates, cells, share, effectiveCells };
+  const circleFound = origin && found && !varying ? describeCircle(found, samples, null) : null;
+  return {
+    ...decide(),
+    straight,
+    circle,
+    circleFound,
+    axes,
+    varying,
+    candidates,
+    cells,
+    share,
+    effectiveCells,
+  };
+
+  /** A form that the shape of this name does not have; of an even circle the one about the origin that the arrivals have: another that was given is no form. */
+  function ownFormBeside(name: keyof typeof fits): string | null {
+    const fit = name === "circle" || name === "ellipse" ? (origin ? found : fits[name]) : fits[name];
+    return fit && ownForm(fit, originOf(found), samples, inFront, SUPPORT);
+  }
 
   function decide(): Pick<FrontShape, "shape" | "reason"> {
     const best = (names: readonly string[]) =>
@@ -131,6 +155,8 @@ export function frontShape(map: ArrivalMap, { origin }: FrontShapeOptions = {}):
         shape: "none",
         reason: `the arrivals stand apart from the best shape (${chosen.name}) by ${percent(misfit)} of the time that the front takes; AICc ${chosen.aicc.toFixed(0)} against ${none.aicc.toFixed(0)} for no shape`,
       };
+    const own = ownFormBeside(chosen.name as keyof typeof fits);
+    if (own) return { shape: "none", reason: `held against the best shape (${chosen.name}) ${own}` };
     if (!(significance > SLOWNESS))
       return {
         shape: "no-front",
@@ -142,6 +168,10 @@ export function frontShape(map: ArrivalMap, { origin }: FrontShapeOptions = {}):
       reason: `AICc ${chosen.aicc.toFixed(0)} (${chosen.name})${other ? ` against ${other.aicc.toFixed(0)} (${other.name})` : ""}${isRound || !other || chosen.aicc <= other.aicc ? "" : `; the simpler is kept within ${SUPPORT}`}`,
     };
   }
+}
+
+function originOf(circle: ShapeFit | null): Point | null {
+  return circle && [circle.parameters[2], circle.parameters[3]];
 }
 
 function inFrontOf(

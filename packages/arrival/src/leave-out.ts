@@ -1,10 +1,8 @@
 import { studentFactor } from "@frontpace/fit";
 import type { ShapeFit } from "./fit-shape.js";
+import type { InFront } from "./in-front.js";
 import { addObservation, emptyEquations, type NormalEquations, solveEquations } from "./normal-equations.js";
 import type { Samples } from "./samples.js";
-
-/** Places in the frame of the front: along its run, and across. */
-export type InFront = (x: number, y: number) => readonly [along: number, across: number];
 
 /** Blocks along the run and across it: neighbours err together. What they say is taken together. */
 const BLOCKS: readonly (readonly [along: number, across: number])[] = [

@@ -1,3 +1,4 @@
+import type { InFront } from "./in-front.js";
 import type { Point } from "./types.js";
 
 /** How the time of arrival depends on the place: place in px, time in frames, both from the middle of the samples. */
@@ -6,6 +7,10 @@ export interface ShapeModel {
   /** Time at a place; fills in its derivatives by the parameters. NaN where the model says nothing. */
   readonly time: (parameters: Float64Array, x: number, y: number, derivatives: Float64Array) => number;
 }
+
+const SMALLEST_RADIUS = { px: 8, cells: 2 };
+/** Nodes of a front of any form: of a square that grows, two on every side and one at every corner. */
+const NODES = 17;
 
 /** T = a + p·x; parameters a, px, py: the slowness vector, frames per px. */
 export const straight: ShapeModel = {
@@ -32,6 +37,12 @@ export const straightVarying: ShapeModel = {
     return a + q + b * q * q + c * q * q * q;
   },
 };
+
+/** Closer to the origin than this, px, the blur bends the times.
+ *  @param cell  edge of a cell, px */
+export function smallestRadius({ cell }: { readonly cell: number }): number {
+  return Math.max(SMALLEST_RADIUS.px, SMALLEST_RADIUS.cells * cell);
+}
 
 /** T = t0 + s r; parameters t0, s, and the origin x, y, which is left out where it is given.
  *  @param smallestRadius  px; closer to the origin the blur bends the times */
@@ -119,4 +130,53 @@ export function free(reach: number): ShapeModel {
       return sum;
     },
   };
+}
+
+/** A front of any form, which it keeps as it moves on: T = s·along + g(across), g from node to node in straight lines; parameters s and the values at the nodes.
+ *  @param inFront  places along its run and across it
+ *  @param across  between which the nodes lie */
+export function rigid(inFront: InFront, across: readonly [number, number]): ShapeModel {
+  return {
+    parameters: 1 + NODES,
+    time(p, x, y, d) {
+      const [along, aside] = inFront(x, y);
+      const { node, part } = between(across, aside);
+      d.fill(0);
+      d[0] = along;
+      d[1 + node] = 1 - part;
+      d[2 + node] = part;
+      return p[0] * along + p[1 + node] * (1 - part) + p[2 + node] * part;
+    },
+  };
+}
+
+/** A front of any form that grows in proportion, figures similar to each other: T = t0 + r h(angle), h from node to node in straight lines; parameters t0 and
+ *  the slowness at the nodes.
+ *  @param about  its origin, px from the middle
+ *  @param angles  between which the nodes lie, radians */
+export function similar(
+  inFront: InFront,
+  angles: readonly [number, number],
+  smallestRadius: number,
+): ShapeModel {
+  return {
+    parameters: 1 + NODES,
+    time(p, x, y, d) {
+      const [radius, angle] = inFront(x, y);
+      if (!(radius > smallestRadius)) return Number.NaN;
+      const { node, part } = between(angles, angle);
+      d.fill(0);
+      d[0] = 1;
+      d[1 + node] = radius * (1 - part);
+      d[2 + node] = radius * part;
+      return p[0] + radius * (p[1 + node] * (1 - part) + p[2 + node] * part);
+    },
+  };
+}
+
+/** The node before a value, and how far on the way to the next it lies. */
+function between([low, high]: readonly [number, number], value: number): { node: number; part: number } {
+  const at = Math.min(1, Math.max(0, (value - low) / (high - low))) * (NODES - 1);
+  const node = Math.min(NODES - 2, Math.floor(at));
+  return { node, part: at - node };
 }

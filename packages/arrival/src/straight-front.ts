@@ -1,6 +1,7 @@
 import { findStraight } from "./find-straight.js";
 import type { ShapeFit } from "./fit-shape.js";
-import { type InFront, type LeftOut, leaveOut } from "./leave-out.js";
+import { alongSlowness } from "./in-front.js";
+import { type LeftOut, leaveOut } from "./leave-out.js";
 import { type Samples, samplesOf } from "./samples.js";
 import type { ArrivalMap } from "./types.js";
 
@@ -57,11 +58,6 @@ function directionOf(fit: ShapeFit, samples: Samples): Measured {
     Math.atan2(qy * px - qx * py, qx * px + qy * py),
   ]);
   return { value: degrees(Math.atan2(py, px)), ...inDegrees(ofAngle) };
-}
-
-/** Places along the run of a straight front and across it. */
-export function alongSlowness(px: number, py: number): InFront {
-  return (x, y) => [x * px + y * py, y * px - x * py];
 }
 
 const degrees = (radians: number) => (radians * 180) / Math.PI;

@@ -1,5 +1,5 @@
-import { alongRadius } from "./circular-front.js";
 import type { ShapeFit } from "./fit-shape.js";
+import { alongRadius } from "./in-front.js";
 import { type LeftOut, leaveOut } from "./leave-out.js";
 import type { Samples } from "./samples.js";
 import type { Point } from "./types.js";

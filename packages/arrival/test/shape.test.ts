@@ -88,6 +88,47 @@ describe("frontShape", () => {
     expect(found.candidates.map(({ name }) => name)).toContain("free");
   });
 
+  const across = (y: number) => y - 29.5;
+  const aside = (x: number, y: number) => {
+    const [c, s] = [Math.cos(0.6), Math.sin(0.6)];
+    return [c * (x - 39.5) + s * (y - 29.5), c * (y - 29.5) - s * (x - 39.5)];
+  };
+  const wedge = (degrees: number) => Math.tan((degrees * Math.PI) / 180);
+  it.each([
+    ["a wedge of 10 degrees", (x: number, y: number) => x + wedge(10) * Math.abs(across(y))],
+    ["a wedge of 20 degrees", (x: number, y: number) => x + wedge(20) * Math.abs(across(y))],
+    ["a wedge of 30 degrees", (x: number, y: number) => x + wedge(30) * Math.abs(across(y))],
+    ["a wedge of 45 degrees", (x: number, y: number) => x + wedge(45) * Math.abs(across(y))],
+    ["a wedge that opens backwards", (x: number, y: number) => x - wedge(30) * Math.abs(across(y))],
+    [
+      "a wedge aside of its middle, at an angle",
+      (x: number, y: number) => aside(x, y)[0] + wedge(30) * Math.abs(aside(x, y)[1] - 12),
+    ],
+    ["a wave", (x: number, y: number) => aside(x, y)[0] + 3 * Math.sin(aside(x, y)[1] / 10)],
+    ["a bulge", (x: number, y: number) => x - 6 * Math.exp(-((across(y) / 12) ** 2))],
+    ["a parabola", (x: number, y: number) => x + 20 * (across(y) / 30) ** 2],
+    ["a square that grows", (x: number, y: number) => Math.max(...aside(x, y).map(Math.abs))],
+  ])("sees that %s is neither straight nor a circle", (_, at) => {
+    const { shape, reason } = frontShape(madeMap(size, (x, y) => 20 + at(x, y) / 1.5, { noise: 0.2 }));
+    expect(shape, reason).toBe("none");
+  });
+
+  it("takes what frays a straight front by chance for no form of its own", () => {
+    for (let seed = 1; seed <= 12; seed++) {
+      const normal = normalFrom(seed);
+      const waves = Array.from({ length: 24 }, () => [normal() / 4, normal() / 12, 3 * normal()]);
+      // Waves of some 25 px along the front, which change within some 12 px of its run, 2 px root mean square.
+      const frayed = (x: number, y: number) =>
+        waves.reduce((sum, [ky, kx, phase]) => sum + Math.cos(kx * x + ky * y + phase), 0) *
+        2 *
+        Math.sqrt(2 / 24);
+      const { shape, reason } = frontShape(
+        madeMap(size, (x, y) => 20 + (x + frayed(x, y)) / 1.5, { noise: 0.2 }),
+      );
+      expect(shape, `seed ${seed}: ${reason}`).not.toBe("none");
+    }
+  });
+
   it.each([
     ["twice", (t: number) => (t < 0 ? t : t / 2)],
     ["three times", (t: number) => (t < 5 ? t : 5 + (t - 5) / 3)],
@@ -136,6 +177,23 @@ describe("frontShape", () => {
     const wild = normalFrom(9);
     expect(frontShape(madeMap(size, () => 30 + 15 * wild())).shape).toBe("no-front");
     expect(frontShape(madeMap(size, (x, y) => (x + y < 5 ? 10 + x : Number.NaN))).shape).toBe("no-front");
+  });
+});
+
+describe("an origin that is given", () => {
+  it("is held against the one that the arrivals have, about which the front still is a circle", () => {
+    for (const origin of [
+      [30, 17],
+      [33, 19],
+    ] as const) {
+      const found = frontShape(madeMap(size, rings(30, 17, 2), { noise: 0.2 }), { origin });
+      expect(found.shape, found.reason).toBe("circle");
+      expect(found.circle!.origin).toEqual(origin);
+      const { origin: at, originUncertainty } = found.circleFound!;
+      for (const k of [0, 1])
+        expect(Math.abs(at[k] - [30, 17][k])).toBeLessThan(4 * originUncertainty![k].standardUncertainty);
+    }
+    expect(frontShape(madeMap(size, rings(30, 17, 2), { noise: 0.2 })).circleFound).toBeNull();
   });
 });
 

@@ -88,5 +88,7 @@ describe("drawSpeedRose", () => {
     const svg = drawSpeedRose({ speed, direction: speed, title: "Invented" });
     expect(petals(svg)).toHaveLength(0);
     expect(svg).toContain("nowhere can anything be said of speed and direction");
+    // A key of what is not there.
+    for (const text of ["median speed where", "half of the speeds"]) expect(svg).not.toContain(text);
   });
 });

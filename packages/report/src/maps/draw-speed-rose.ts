@@ -177,7 +177,13 @@ function inWords({ sectors, cells }: Rose): string {
   return `${cells} cells; medians from ${number(slowest.medianSpeed)} m/s towards ${degreesText(slowest)} to ${number(fastest.medianSpeed)} m/s towards ${degreesText(fastest)}`;
 }
 
-function legendOf({ widthDegrees, leftOut, cells }: Rose): LegendEntry[] {
+/** A key explains what is drawn: of a rose without petals only what was left out. */
+function legendOf({ sectors, widthDegrees, leftOut, cells }: Rose): LegendEntry[] {
+  const omitted: LegendEntry[] =
+    leftOut > 0
+      ? [{ symbol: "", text: `left out: ${leftOut} of ${cells} cells, in sectors of too few` }]
+      : [];
+  if (sectors.length === 0) return omitted;
   return [
     {
       symbol: svgElement("rect", { x: -15, y: -6, width: 30, height: 12, fill: PETAL, "fill-opacity": 0.55 }),
@@ -192,8 +198,6 @@ function legendOf({ widthDegrees, leftOut, cells }: Rose): LegendEntry[] {
       }),
       text: "half of the speeds lie within",
     },
-    ...(leftOut > 0
-      ? [{ symbol: "", text: `left out: ${leftOut} of ${cells} cells, in sectors of too few` }]
-      : []),
+    ...omitted,
   ];
 }

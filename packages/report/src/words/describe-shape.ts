@@ -7,7 +7,7 @@ export function describeShape({ shape }: ReportedResult): string[] {
   const { straight, circle, reason } = shape;
   if (shape.measuredAlong === "path" && shape.name !== "straight")
     return [
-      `shape: none by the arrivals (${reason}); the front meets the rows at an angle, and was followed across itself`,
+      `shape: none by the arrivals (${reason}); the front meets the rows at an angle, and was followed in the direction in which it runs on the whole`,
     ];
   if (shape.measuredAlong === "path" && straight)
     return [

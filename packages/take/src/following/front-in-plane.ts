@@ -46,9 +46,12 @@ const CHANGES = 1.3;
  *  changes on the way, the one that is even is not certain. */
 const SURE = 0.05;
 const SURE_ANGLE = 0.5;
+/** Of what is neither straight nor a circle the mean direction is good enough where its angle is this certain, degrees: the trace is faster by 0.4 % at most. */
+const SURE_MEAN_ANGLE = 5;
 
 /** The shape of the front, by an arrival map of the whole picture, and the direction in which it is followed: a straight one along the gradient
- *  through the middle, a circle along the rays about its origin; anything else, and what the map is not sure of, along rows or columns.
+ *  through the middle, a circle along the rays about its origin; what is neither in its mean direction, and what the map is not sure of along
+ *  rows or columns.
  *  One of several fronts is followed in the direction in which they were listed: their numbers mean nothing in another.
  *  @returns null where no map is made: a path is given, frames are few, the picture is small */
 export async function frontInPlane(
@@ -102,12 +105,14 @@ export function alongShape(
   }
   const oval = shape === "circle" && axes?.differ ? axes : null;
   const slowness = (oval ?? (shape === "circle" ? circle : straight))?.slownessFramesPerPixel;
+  // A front that is neither runs in its mean direction sooner than along rows or columns.
+  const laid = shape === "straight" || shape === "none" ? straight : null;
   const isSure =
     (slowness && slowness.standardUncertainty < SURE * Math.abs(slowness.value)) ||
-    (shape === "straight" && straight && straight.angleDegrees.standardUncertainty < SURE_ANGLE);
+    (laid && laid.angleDegrees.standardUncertainty < (shape === "straight" ? SURE_ANGLE : SURE_MEAN_ANGLE));
   if (!slowness || !isSure) return asBefore;
-  if (shape === "straight" && straight) {
-    const { value: angle, standardUncertainty } = straight.angleDegrees;
+  if (laid) {
+    const { value: angle, standardUncertainty } = laid.angleDegrees;
     const aside = Math.abs(angle - 90 * Math.round(angle / 90));
     if (!(aside > Math.max(NEARLY, TOLD * standardUncertainty))) return asBefore;
     const band = inscribedBand(frames, (angle * Math.PI) / 180);

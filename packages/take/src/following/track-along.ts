@@ -26,7 +26,7 @@ export async function trackAlong(
   const followed = await followShape(inPlane, frames, settings, range, context);
   // Who gives a path, or the point that it runs from, says that a front runs.
   if (settings.path || settings.origin) return followed;
-  const outcome = withoutShape(withEdge(followed.outcome), inPlane?.shape ?? null);
+  const outcome = withoutShape(withEdge(followed.outcome, settings.front), inPlane?.shape ?? null);
   return { ...followed, outcome };
 }
 

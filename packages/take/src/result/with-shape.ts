@@ -3,6 +3,10 @@ import type { TakeResult, TakeWarning } from "../types.js";
 /** Degrees from rows and columns at which a trace is faster by 0.4 %. */
 const WELL_ASIDE = 5;
 
+/** An origin is another than the one given by this many standard uncertainties (common practice, no source), and farther from it than whole pixels are rounded, px. */
+const SURELY = 3;
+const ROUNDED = 0.75;
+
 type Shape = NonNullable<TakeResult["shape"]>;
 
 /** The result with the shape of the front, before its warnings, and what that shape means for the speed. */
@@ -11,14 +15,41 @@ export function withShape(result: TakeResult, shape: Shape): TakeResult {
   return { ...rest, shape, warnings: [...warnings, ...warningsOf(result, shape)] } as TakeResult;
 }
 
-function warningsOf({ speed }: TakeResult, shape: Shape): TakeWarning[] {
+function warningsOf(result: TakeResult, shape: Shape): TakeWarning[] {
+  return result.speed ? [...directionWarnings(result, shape), ...originWarnings(shape)] : [];
+}
+
+/** An origin that was given and is not the one that the arrivals have: beside it radii are other lengths, by the direction. */
+function originWarnings({ name, circle }: Shape): TakeWarning[] {
+  const found = circle?.aboutFound;
+  if (name !== "circle" || !circle || !found) return [];
+  const off = found.origin.map((value, k) => circle.origin[k] - value);
+  const isCertain = off.some((value, k) => {
+    const u = found.originUncertainty?.[k] ?? null;
+    return u !== null && Math.abs(value) > SURELY * u;
+  });
+  if (!isCertain || Math.hypot(...off) <= ROUNDED) return [];
+  const [x, y] = found.origin.map((value, k) => withUncertainty(value, found.originUncertainty?.[k] ?? null));
+  return [
+    {
+      code: "origin-contradicted",
+      message: `the origin that was given lies ${short(Math.hypot(...off))} px from the one that the arrivals have, ${x} and ${y} px. About a wrong origin the speed is off by more than its interval says: by the arrivals alone it is ${short(circle.speed.value)} m/s about the one given and ${short(found.speed.value)} m/s about theirs. Leave --origin out, or give theirs`,
+    },
+  ];
+}
+
+function withUncertainty(value: number, u: number | null): string {
+  return u === null ? value.toFixed(1) : `${value.toFixed(2)}+-${u.toPrecision(1)}`;
+}
+
+function directionWarnings({ speed }: TakeResult, shape: Shape): TakeWarning[] {
   const { name, circle, measuredAlong } = shape;
   if (!speed) return [];
-  if (measuredAlong === "rows-or-columns" && isOfUnsureDirection(shape))
+  if (isOfUnsureDirection(shape))
     return [
       {
         code: "direction-unsure",
-        message: `${name === "none" ? "the front is neither straight nor a circle" : "the front is not straight enough to tell its direction"}, and was followed along rows or columns: where it meets them at an angle it is faster there than across itself, and other parts of it may run at another speed. Look at the map (--map), and give a path along which the part that is meant runs (--path)`,
+        message: `${name === "none" ? "the front is neither straight nor a circle" : "the front is not straight enough to tell its direction"}, and was followed ${measuredAlong === "path" ? "in its mean direction" : "along rows or columns"}: where it meets that at an angle it is faster there than across itself, and other parts of it may run at another speed. Look at the map (--map), and give a path along which the part that is meant runs (--path)`,
       },
     ];
   if (name !== "circle" || !circle) return [];
@@ -44,10 +75,10 @@ function warningsOf({ speed }: TakeResult, shape: Shape): TakeWarning[] {
   ];
 }
 
-/** Whether rows and columns are not the direction of the front for all that its arrivals tell. */
-function isOfUnsureDirection({ name, straight }: Shape): boolean {
+/** Whether that in which it was followed may not be the direction of the front, for all that its arrivals tell. */
+function isOfUnsureDirection({ name, straight, measuredAlong }: Shape): boolean {
   if (name === "none") return true;
-  if (name !== "straight" || !straight) return false;
+  if (name !== "straight" || !straight || measuredAlong !== "rows-or-columns") return false;
   const { value } = straight.angleDegrees;
   return Math.abs(value - 90 * Math.round(value / 90)) > WELL_ASIDE;
 }

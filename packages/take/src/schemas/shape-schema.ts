@@ -40,6 +40,9 @@ export const shapeSchema = z
         originUncertainty,
         originGiven: z.boolean(),
         speed: found,
+        aboutFound: z.strictObject({ origin: point, originUncertainty, speed: found }).exactOptional().meta({
+          description: "where the origin was given: the circle about the one that the arrivals have",
+        }),
         axes: z
           .strictObject({
             ratio: found,

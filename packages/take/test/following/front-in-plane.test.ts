@@ -133,9 +133,9 @@ describe("polarFrames", () => {
 
 describe("alongShape", () => {
   /** A straight front by its angle; nothing else of it is looked at. */
-  const straightAt = (value: number, standardUncertainty: number, ofSlowness = 0.0003) =>
+  const straightAt = (value: number, standardUncertainty: number, ofSlowness = 0.0003, shape = "straight") =>
     ({
-      shape: "straight",
+      shape,
       straight: {
         slownessFramesPerPixel: { value: 0.5, standardUncertainty: ofSlowness },
         angleDegrees: { value, standardUncertainty },
@@ -164,6 +164,16 @@ describe("alongShape", () => {
       alongShape(straightAt(30, ofAngle, 0.04), frames, { width: null, bends: false, rowTime: 0 }).kind;
     expect(kindOf(0.2)).toBe("path");
     expect(kindOf(1.2)).toBe("rows-or-columns");
+  });
+
+  it("follows a front that is neither straight nor a circle in its mean direction, where that is certain", () => {
+    const alongOf = (ofAngle: number) =>
+      alongShape(straightAt(30, ofAngle, 0.1, "none"), frames, { width: null, bends: false, rowTime: 0 });
+    const along = alongOf(2);
+    if (along.kind !== "path") throw new Error(`expected a path, got ${along.kind}`);
+    const [[x1, y1], [x2, y2]] = along.path;
+    expect(Math.abs((Math.atan2(y2 - y1, x2 - x1) * 180) / Math.PI - 30)).toBeLessThan(1e-9);
+    expect(alongOf(8).kind).toBe("rows-or-columns");
   });
 
   it("follows a circle along its radius whether it opens or closes", () => {

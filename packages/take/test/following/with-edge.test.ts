@@ -27,14 +27,22 @@ describe("withEdge", () => {
     [null, 100],
   ])("leaves a front of blur %s px on a way of %s px as it is", (blur, way) => {
     const outcome = followed(blur, way);
-    expect(withEdge(outcome)).toBe(outcome);
+    expect(withEdge(outcome, null)).toBe(outcome);
   });
 
   it("finds no front where the change is wider than a third of the way, and says how wide", () => {
-    const outcome = withEdge(followed(10, 100));
+    const outcome = withEdge(followed(10, 100), null);
     expect(outcome).toMatchObject({ status: "not-found", reason: "no-edge" });
     expect((outcome as { message: string }).message).toMatch(
       /40 px wide on a way of 100 px, .* change for 20 frames while all of it takes 50/,
+    );
+  });
+
+  it("says that the front which was asked for is not seen in that direction", () => {
+    const outcome = withEdge(followed(10, 100), 2);
+    expect(outcome).toMatchObject({ status: "not-found", reason: "front-not-there" });
+    expect((outcome as { message: string }).message).toMatch(
+      /front 2 was asked for.* along the path from \(10, 5\) to \(110, 5\): .* 40 px of 100 px/,
     );
   });
 });

@@ -23,6 +23,27 @@ describe("the shape of a front", () => {
     expect(warning.message).toContain("90.91 m/s along its shorter one");
   });
 
+  it("warns of an origin that was given and is not the one of the arrivals", () => {
+    const about = (x: number, u: number, measuredAlong = "radius") =>
+      ({
+        name: "circle",
+        measuredAlong,
+        circle: {
+          origin: [40, 30],
+          speed: found(99),
+          aboutFound: { origin: [x, 30], originUncertainty: [u, u], speed: found(101) },
+        },
+      }) as unknown as Shape;
+    const [warning] = withShape(result, about(42, 0.1)).warnings;
+    expect(warning.code).toBe("origin-contradicted");
+    expect(warning.message).toMatch(
+      /lies 2 px from .* 42.00\+-0.1 and 30.00\+-0.1 px.* 99 m\/s about the one given and 101/,
+    );
+    // Not certain, and no farther than whole pixels are rounded.
+    expect(codes(about(42, 1))).toEqual([]);
+    expect(codes(about(40.7, 0.01))).toEqual([]);
+  });
+
   it("warns of nothing where the axes of a circle do not differ", () => {
     expect(codes(oval(false, "radius"))).toEqual([]);
   });
@@ -30,8 +51,9 @@ describe("the shape of a front", () => {
   const straightAt = (value: number, name = "straight", measuredAlong = "rows-or-columns") =>
     ({ name, measuredAlong, straight: { angleDegrees: found(value) }, circle: null }) as unknown as Shape;
 
-  it("warns of a front that was followed along rows or columns and is not known to run that way", () => {
+  it("warns of a front that is not known to run in the direction in which it was followed", () => {
     expect(codes(straightAt(0, "none"))).toEqual(["direction-unsure"]);
+    expect(codes(straightAt(30, "none", "path"))).toEqual(["direction-unsure"]);
     expect(codes(straightAt(-69))).toEqual(["direction-unsure"]);
     expect(codes(straightAt(91))).toEqual([]);
     expect(codes(straightAt(-69, "straight", "path"))).toEqual([]);
