@@ -6,6 +6,7 @@ import { ONE_SENSE, onePolarity } from "../one-front/choose-fit.js";
 import { type FollowOptions, type Found, followDivided } from "../one-front/follow-divided.js";
 import { relativeUncertainty } from "../one-front/follow-front.js";
 import { leavesMore, misfit } from "../one-front/misfit.js";
+import { shareOfWidth } from "../one-front/share-of-width.js";
 import type { ReadAcross } from "../picture-motion/steady-across.js";
 import type { StripedStreak } from "../streak/read-streak.js";
 import type { FrameTiming } from "../timing/frame-timing.js";
@@ -17,6 +18,9 @@ import { followInTime } from "./time-base.js";
  *  leaves is no more than this times the noise. */
 const SURE = 0.15;
 const MOST_LEFT = 2;
+/** Of what runs along the path the parts of the width share the change; of what runs across it the mean over the width may show a
+ *  line by chance, and the parts share less of it than this (0.01 to 0.1 in trials; a front in a part of the width has its part). */
+const LEAST_SHARE = 0.2;
 /** One direction is enough where the front in it is square to the path by no more than this, and its speed told to this, relative
  *  (common practice, no source). */
 const SQUARE_DEGREES = 5;
@@ -120,8 +124,17 @@ function isPlain(inChannel: FoundInChannel): boolean {
   );
 }
 
+/** The surest of those fronts that the parts of the width share; where none is, the surest of all. */
 function surestOf(found: readonly FoundInChannel[]): FoundInChannel {
-  return found.reduce((best, next) => (sureness(next) > sureness(best) ? next : best));
+  const shared = found.filter((one) => one.readings.fronts[0].front !== null && isShared(one));
+  return (shared.length > 0 ? shared : found).reduce((best, next) =>
+    sureness(next) > sureness(best) ? next : best,
+  );
+}
+
+/** Whether the parts of the width share the change, or cannot tell. */
+function isShared({ readings, streak }: FoundInChannel): boolean {
+  return (shareOfWidth(streak, readings.fronts[0]) ?? 1) >= LEAST_SHARE;
 }
 
 /** What the departures show; the light is taken off in them already. What passes in them and leaves none is a fragment, or
@@ -143,12 +156,16 @@ function sureness({ readings }: FoundInChannel): number {
   return look.weight / (1 + look.weight);
 }
 
-function isBelievable({ readings, streak }: FoundInChannel): boolean {
+function isBelievable(inChannel: FoundInChannel): boolean {
+  const { readings, streak } = inChannel;
   const [found] = readings.fronts;
   const { front, look } = found;
   if (front)
     return (
-      onePolarity(front.models) > ONE_SENSE && relativeUncertainty(front) < SURE && misfit(found) < MOST_LEFT
+      onePolarity(front.models) > ONE_SENSE &&
+      relativeUncertainty(front) < SURE &&
+      misfit(found) < MOST_LEFT &&
+      isShared(inChannel)
     );
   const [frames, positions] = streak.shape;
   return findCrossing({ data: streak.data, frames, positions }, look.noise) !== null;

@@ -1,3 +1,4 @@
+import { median } from "@frontpace/fit";
 import { followGlowing } from "../changing-levels/follow-glowing.js";
 import { followSloping } from "../changing-levels/follow-sloping.js";
 import { localWindow } from "../changing-levels/local-levels.js";
@@ -11,9 +12,11 @@ import { lightAheadOf } from "../light/light-ahead-of.js";
 import { jointFit } from "../model/joint-fit.js";
 import { riseFrames } from "../model/passage.js";
 import { bothWindows, type StreakWindow, workedStreak } from "../model/worked-streak.js";
+import { isSeenAlong } from "../one-front/believed-front.js";
 import { type FollowOptions, type Found, followDivided } from "../one-front/follow-divided.js";
 import { relativeUncertainty } from "../one-front/follow-front.js";
 import { misfit } from "../one-front/misfit.js";
+import { clearlySeen } from "../one-front/seen-positions.js";
 import type { StripedStreak } from "../streak/read-streak.js";
 
 /** Frames before and after the passage that tell the levels, tried from wide to narrow. */
@@ -28,6 +31,9 @@ const WHOLE_RISES = 1.5;
 /** What is taken back is no more than this many times as wide as the sharpest reading whose speed is told to this,
  *  relative. */
 const AS_SHARP = 1.5;
+/** Where what falls evenly behind a front has come to its end there is a bend, which looks like a small and very sharp step: a sharp one changes the
+ *  brightness by this part of the largest. */
+const LEAST_CHANGE = 0.15;
 const SURE = 0.15;
 
 /** Follows fronts in a streak in which more changes than one of them: the one that was found, and every line of sudden
@@ -67,7 +73,11 @@ export async function followThroughClutter(
     (lasts === Number.POSITIVE_INFINITY ? readings : passing).push(glowing ?? near);
   }
   // What passes is a front only where it is as sharp as any.
-  const sharpest = Math.min(...[...readings, ...passing].map(widthOf));
+  const all = [...readings, ...passing];
+  const most = Math.max(...all.map(usualChange));
+  const sharpest = Math.min(
+    ...all.filter((reading) => usualChange(reading) > LEAST_CHANGE * most).map(widthOf),
+  );
   return [...readings, ...passing.filter((reading) => widthOf(reading) < AS_SHARP * sharpest)];
 }
 
@@ -86,9 +96,17 @@ export async function followInWhole(
   return found.front ? closeUp(streak, found, options) : null;
 }
 
-/** Of the edge along the path, px; infinite where its speed is hardly told. */
-function widthOf({ front }: Found): number {
-  return front && relativeUncertainty(front) < SURE
+/** Of the positions at which it is clearly seen, DN, the median; 0 where there are none. */
+function usualChange({ front }: Found): number {
+  const changes = front ? clearlySeen(front).map(({ change }) => Math.abs(change)) : [];
+  return changes.length > 0 ? median(changes) : 0;
+}
+
+/** Of the edge along the path, px; infinite where its speed is hardly told, or where it is seen at few of the positions: of what
+ *  settles behind a front anything can look sharp. */
+function widthOf(found: Found): number {
+  const { front } = found;
+  return front && relativeUncertainty(front) < SURE && isSeenAlong(found)
     ? riseFrames(front.motion) * Math.abs(front.motion.slopePixelsPerFrame)
     : Number.POSITIVE_INFINITY;
 }

@@ -2,6 +2,9 @@ import { dot } from "./dot.js";
 
 /** Parts of a regressor that the others leave of it, squared; less than this and it is one of them. */
 const LEAST_LEFT = 1e-6;
+/** Of what the levels do in time, the part that varies, squared; less than this and it is a constant but for rounding errors. What
+ *  falls off far behind the front varies little in the few frames that the front has left a position. */
+const LEAST_VARYING = 1e-18;
 
 /** What the levels of one position do in time, whatever the front does, taken off its samples once. */
 export interface DriftingLevels {
@@ -25,10 +28,15 @@ export interface DriftingFit {
 /** @param samples  shape (frames,)
  *  @param columns  what the levels do in time besides being constant, each of shape (frames,) */
 export function driftingLevels(samples: Float64Array, columns: readonly Float64Array[]): DriftingLevels {
-  const basis: Float64Array[] = [];
   const left = Float64Array.from(samples);
-  for (const column of [new Float64Array(samples.length).fill(1), ...columns]) {
+  if (samples.length === 0) return { basis: [], left };
+  const constant = new Float64Array(samples.length).fill(1 / Math.sqrt(samples.length));
+  takeOff(constant, left);
+  const basis = [constant];
+  for (const column of columns) {
     const rest = Float64Array.from(column);
+    takeOff(constant, rest);
+    if (dot(rest, rest) < LEAST_VARYING * dot(column, column)) continue;
     const length = projectOut(basis, rest);
     if (length === 0) continue;
     for (let i = 0; i < rest.length; i++) rest[i] /= length;

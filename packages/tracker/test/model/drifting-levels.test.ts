@@ -55,6 +55,22 @@ describe("levels that slope on either side of a front", () => {
     expect(Math.abs(Math.hypot(...fit.residual) / left - 1)).toBeLessThan(1e-4);
   });
 
+  it("tells a level that falls slowly, be it seen in the last few frames only", () => {
+    const passage = FRAMES - 5;
+    const behind = (i: number) => Math.max(0, i - passage);
+    const front = Float64Array.from(step, (_, i) => (i < passage ? 0 : 1));
+    const samples = front.map((share, i) => 50 + 30 * share - 0.15 * behind(i));
+    const falling = front.map((_, i) => Math.exp(-behind(i) / 20_000));
+    const { change } = fitDriftingLevels(driftingLevels(samples, [falling]), front);
+    // taken for constant, the mean of the last frames: 0.3 less
+    expect(Math.abs(change - 30)).toBeLessThan(1e-3);
+  });
+
+  it("takes a column that varies by rounding alone for the constant it is", () => {
+    const constant = step.map((_, i) => 1 + (i % 3) * 1e-14);
+    expect(driftingLevels(step, [constant]).basis.length).toBe(1);
+  });
+
   it("has an orthonormal basis of everything fitted", () => {
     const { basis } = fitSloping(new Float64Array(FRAMES), step);
     expect(basis.length).toBe(4);
