@@ -23,6 +23,8 @@ export interface FrontShape {
   readonly shape: "straight" | "circle" | "none" | "no-front";
   /** Why, in a sentence. */
   readonly reason: string;
+  /** Whether it is `none` because it has a form of its own: one front, that runs in one direction on the whole. */
+  readonly hasOwnForm: boolean;
   readonly straight: StraightFront | null;
   readonly circle: CircularFront | null;
   /** Where an origin was given, and the speed does not change on the way: the circle about the one that the arrivals have. */
@@ -61,6 +63,7 @@ export function frontShape(map: ArrivalMap, { origin }: FrontShapeOptions = {}):
   const nothing = (reason: string): FrontShape => ({
     shape: "no-front",
     reason,
+    hasOwnForm: false,
     straight: null,
     circle: null,
     circleFound: null,
@@ -101,6 +104,7 @@ export function frontShape(map: ArrivalMap, { origin }: FrontShapeOptions = {}):
   const varying = varies && circles.varying ? varyingCircle(circles.varying, samples, origin ?? null) : null;
   const circleFound = origin && found && !varying ? describeCircle(found, samples, null) : null;
   return {
+    hasOwnForm: false,
     ...decide(),
     straight,
     circle,
@@ -119,7 +123,7 @@ export function frontShape(map: ArrivalMap, { origin }: FrontShapeOptions = {}):
     return fit && ownForm(fit, originOf(found), samples, inFront, SUPPORT);
   }
 
-  function decide(): Pick<FrontShape, "shape" | "reason"> {
+  function decide(): Pick<FrontShape, "shape" | "reason"> & Partial<Pick<FrontShape, "hasOwnForm">> {
     const best = (names: readonly string[]) =>
       candidates
         .filter(({ name }) => names.includes(name))
@@ -156,7 +160,12 @@ export function frontShape(map: ArrivalMap, { origin }: FrontShapeOptions = {}):
         reason: `the arrivals stand apart from the best shape (${chosen.name}) by ${percent(misfit)} of the time that the front takes; AICc ${chosen.aicc.toFixed(0)} against ${none.aicc.toFixed(0)} for no shape`,
       };
     const own = ownFormBeside(chosen.name as keyof typeof fits);
-    if (own) return { shape: "none", reason: `held against the best shape (${chosen.name}) ${own}` };
+    if (own)
+      return {
+        shape: "none",
+        reason: `held against the best shape (${chosen.name}) ${own}`,
+        hasOwnForm: true,
+      };
     if (!(significance > SLOWNESS))
       return {
         shape: "no-front",

@@ -8,8 +8,9 @@ export interface ShapeModel {
   readonly time: (parameters: Float64Array, x: number, y: number, derivatives: Float64Array) => number;
 }
 
+/** Of a circle about an origin, px and cells: the larger counts. */
 const SMALLEST_RADIUS = { px: 8, cells: 2 };
-/** Nodes of a front of any form: of a square that grows, two on every side and one at every corner. */
+/** Nodes of a front of any form: enough that a corner lies near one (common practice, no source). */
 const NODES = 17;
 
 /** T = a + p·x; parameters a, px, py: the slowness vector, frames per px. */

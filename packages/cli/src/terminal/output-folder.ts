@@ -25,7 +25,7 @@ export async function defaultFolder(take: string): Promise<string> {
   const folder = resolve(take);
   const isFile = (await stat(folder).catch(() => null))?.isFile() ?? false;
   const name = isFile ? basename(folder, extname(folder)) : basename(folder);
-  return relative(process.cwd(), join(dirname(folder), `${name}-frontpace`));
+  return relative(process.cwd(), join(dirname(folder), `${name}-frontpace`)) || ".";
 }
 
 /** @param out  as it was given

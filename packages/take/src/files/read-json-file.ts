@@ -21,7 +21,7 @@ export async function readJsonFile(file: string, what: string): Promise<unknown>
   try {
     return JSON.parse(text.replace(/^\uFEFF/, ""));
   } catch (error) {
-    const message = `the ${what} ${basename(file)} is not valid JSON (${(error as Error).message}): name the file that frontpace wrote`;
+    const message = `the ${what} ${basename(file)} is no file of JSON text: name the one that frontpace wrote`;
     throw new TakeError("file-not-json", message, { file }, { cause: error });
   }
 }

@@ -46,11 +46,11 @@ const CHANGES = 1.3;
  *  changes on the way, the one that is even is not certain. */
 const SURE = 0.05;
 const SURE_ANGLE = 0.5;
-/** Of what is neither straight nor a circle the mean direction is good enough where its angle is this certain, degrees: the trace is faster by 0.4 % at most. */
+/** Of a front with a form of its own the mean direction will do where its angle is this certain, degrees, standard uncertainty. */
 const SURE_MEAN_ANGLE = 5;
 
 /** The shape of the front, by an arrival map of the whole picture, and the direction in which it is followed: a straight one along the gradient
- *  through the middle, a circle along the rays about its origin; what is neither in its mean direction, and what the map is not sure of along
+ *  through the middle, a circle along the rays about its origin; one with a form of its own in its mean direction, anything else, and what the map is not sure of, along
  *  rows or columns.
  *  One of several fronts is followed in the direction in which they were listed: their numbers mean nothing in another.
  *  @returns null where no map is made: a path is given, frames are few, the picture is small */
@@ -92,7 +92,7 @@ export interface KnownOfTake {
 
 /** Along what a front of this shape is followed. */
 export function alongShape(
-  { shape, straight, circle, axes, varying }: FrontShape,
+  { shape, hasOwnForm, straight, circle, axes, varying }: FrontShape,
   frames: FrameSource,
   { width, bends, rowTime }: KnownOfTake,
 ): InPlane["along"] {
@@ -105,8 +105,8 @@ export function alongShape(
   }
   const oval = shape === "circle" && axes?.differ ? axes : null;
   const slowness = (oval ?? (shape === "circle" ? circle : straight))?.slownessFramesPerPixel;
-  // A front that is neither runs in its mean direction sooner than along rows or columns.
-  const laid = shape === "straight" || shape === "none" ? straight : null;
+  // One front with a form of its own runs in its mean direction sooner than along rows or columns; of several that direction is none's.
+  const laid = shape === "straight" || hasOwnForm ? straight : null;
   const isSure =
     (slowness && slowness.standardUncertainty < SURE * Math.abs(slowness.value)) ||
     (laid && laid.angleDegrees.standardUncertainty < (shape === "straight" ? SURE_ANGLE : SURE_MEAN_ANGLE));

@@ -15,8 +15,8 @@ export function withShape(result: TakeResult, shape: Shape): TakeResult {
   return { ...rest, shape, warnings: [...warnings, ...warningsOf(result, shape)] } as TakeResult;
 }
 
-function warningsOf(result: TakeResult, shape: Shape): TakeWarning[] {
-  return result.speed ? [...directionWarnings(result, shape), ...originWarnings(shape)] : [];
+function warningsOf({ speed }: TakeResult, shape: Shape): TakeWarning[] {
+  return speed ? [...directionWarnings(speed, shape), ...originWarnings(shape)] : [];
 }
 
 /** An origin that was given and is not the one that the arrivals have: beside it radii are other lengths, by the direction. */
@@ -42,9 +42,8 @@ function withUncertainty(value: number, u: number | null): string {
   return u === null ? value.toFixed(1) : `${value.toFixed(2)}+-${u.toPrecision(1)}`;
 }
 
-function directionWarnings({ speed }: TakeResult, shape: Shape): TakeWarning[] {
+function directionWarnings(speed: NonNullable<TakeResult["speed"]>, shape: Shape): TakeWarning[] {
   const { name, circle, measuredAlong } = shape;
-  if (!speed) return [];
   if (isOfUnsureDirection(shape))
     return [
       {

@@ -133,9 +133,10 @@ describe("polarFrames", () => {
 
 describe("alongShape", () => {
   /** A straight front by its angle; nothing else of it is looked at. */
-  const straightAt = (value: number, standardUncertainty: number, ofSlowness = 0.0003, shape = "straight") =>
+  const straightAt = (value: number, standardUncertainty: number, ofSlowness = 0.0003, hasOwnForm = false) =>
     ({
-      shape,
+      shape: hasOwnForm ? "none" : "straight",
+      hasOwnForm,
       straight: {
         slownessFramesPerPixel: { value: 0.5, standardUncertainty: ofSlowness },
         angleDegrees: { value, standardUncertainty },
@@ -166,9 +167,16 @@ describe("alongShape", () => {
     expect(kindOf(1.2)).toBe("rows-or-columns");
   });
 
-  it("follows a front that is neither straight nor a circle in its mean direction, where that is certain", () => {
+  it("follows along rows or columns what is no single front: the mean direction of two is that of neither", () => {
+    const several = { ...straightAt(30, 2), shape: "none" } as FrontShape;
+    expect(alongShape(several, frames, { width: null, bends: false, rowTime: 0 }).kind).toBe(
+      "rows-or-columns",
+    );
+  });
+
+  it("follows a front with a form of its own in its mean direction, where that is certain", () => {
     const alongOf = (ofAngle: number) =>
-      alongShape(straightAt(30, ofAngle, 0.1, "none"), frames, { width: null, bends: false, rowTime: 0 });
+      alongShape(straightAt(30, ofAngle, 0.1, true), frames, { width: null, bends: false, rowTime: 0 });
     const along = alongOf(2);
     if (along.kind !== "path") throw new Error(`expected a path, got ${along.kind}`);
     const [[x1, y1], [x2, y2]] = along.path;
