@@ -80,7 +80,8 @@ export async function chooseRelaxation(
     for (let round = 0; round < ROUNDS; round++) {
       await pause();
       const histories = historiesOf(field, trial.run, stride);
-      const told = improvedRelaxation(histories, trial.relaxation, noiseVariance / stride);
+      const [shortest] = lengthsOf(trial.run, field.positions);
+      const told = improvedRelaxation(histories, trial.relaxation, shortest, noiseVariance / stride);
       const { motion, state, sumOfSquares } = fitWith(trial.run, told.relaxation);
       const run = { motion, numbers, frontPixels: state.frontPixels };
       trial = { ...told, run, left: sumOfSquares / noiseVariance };
@@ -90,21 +91,32 @@ export async function chooseRelaxation(
   const tryParts = ({ run, relaxation }: Pick<Trial, "run" | "relaxation">, parts: readonly Part[]) =>
     bestPart(historiesOf(field, run, stride), relaxation, parts, lengthsOf(run, field.positions));
 
-  const start = { motion: front.motion, numbers, frontPixels: front.state.frontPixels };
-  const first = tryParts({ run: start, relaxation: CONSTANT }, ["aheadPixels", "behindPixels"]);
-  if (!isPromising(historiesOf(field, start, stride), first, noiseVariance)) return null;
   const leftByPlain = front.models.reduce((sum, { sumOfSquares }) => sum + sumOfSquares, 0) / noiseVariance;
   const freedom = front.models.reduce((sum, { count }) => sum + count, 0);
   const enough = field.positions + SURE * Math.sqrt(2 * field.positions);
+  /** In the form that leaves less, then in the other. */
+  const inBothForms = async (trial: Trial): Promise<readonly [Trial, Trial]> => {
+    const form = trial.relaxation.form === "ended" ? "covered" : "ended";
+    const turned = await settled(trial.run, { ...trial.relaxation, form });
+    return turned.left < trial.left ? [turned, trial] : [trial, turned];
+  };
+  /** With the part that is missing, where that explains what the other leaves. */
+  const withMissing = async (forms: readonly [Trial, Trial]): Promise<readonly [Trial, Trial]> => {
+    const [one] = forms;
+    if (one.left <= freedom) return forms;
+    const missing: Part = one.relaxation.aheadPixels === null ? "aheadPixels" : "behindPixels";
+    const both = await settled(one.run, tryParts(one, [missing]));
+    return both.left < one.left - enough ? inBothForms(both) : forms;
+  };
+
+  const start = { motion: front.motion, numbers, frontPixels: front.state.frontPixels };
+  const first = tryParts({ run: start, relaxation: CONSTANT }, ["aheadPixels", "behindPixels"]);
+  if (!isPromising(historiesOf(field, start, stride), first, noiseVariance)) return null;
   const one = await settled(start, first);
   if (one.left > leftByPlain - enough) return null;
-  const missing: Part = one.relaxation.aheadPixels === null ? "aheadPixels" : "behindPixels";
-  const both = one.left > freedom ? await settled(one.run, tryParts(one, [missing])) : one;
-  const uncovered = both.left < one.left - enough ? both : one;
-  if (uncovered.left > MAY_EXPLAIN * freedom) return null;
-  const covered = await settled(uncovered.run, { ...uncovered.relaxation, form: "covered" });
-  const best = leastLeft([uncovered, covered]);
-  const other = best === covered ? uncovered : covered;
+  // A second part would also explain what the wrong form of the first leaves about the edge.
+  const [best, other] = await withMissing(await inBothForms(one));
+  if (best.left > MAY_EXPLAIN * freedom) return null;
 
   const slopeWith = (relaxation: Relaxation) => fitWith(best.run, relaxation).motion.slopePixelsPerFrame;
   const apart = other.run.motion.slopePixelsPerFrame - best.run.motion.slopePixelsPerFrame;
@@ -138,10 +150,6 @@ function isPromising(histories: readonly History[], relaxation: Relaxation, nois
   const samples = histories.reduce((sum, { samples }) => sum + samples.length, 0);
   const beyondNoise = (of: Relaxation) => leftOf(histories, of) / noiseVariance - samples;
   return beyondNoise(relaxation) < MOST_UNEXPLAINED * Math.max(0, beyondNoise(CONSTANT));
-}
-
-function leastLeft(trials: readonly Trial[]): Trial {
-  return trials.reduce((least, trial) => (trial.left < least.left ? trial : least));
 }
 
 /** What the uncertainty of the parameters makes of the slope's. */

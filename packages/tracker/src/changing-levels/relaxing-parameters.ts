@@ -45,11 +45,13 @@ export function triedLength(
 
 /** The lengths near some at which least is left, each moved by steps that are halved where neither way is better, with the growth
  *  that the sizes at all positions tell.
+ *  @param shortest  px; what falls off in less is a part of the front's edge
  *  @param noiseVariance  of a sample
  *  @returns with the variances of the logarithms of the lengths, as `parametersOf` orders them */
 export function improvedRelaxation(
   histories: readonly History[],
   start: Relaxation,
+  shortest: number,
   noiseVariance: number,
 ): { readonly relaxation: Relaxation; readonly variances: readonly number[] } {
   const leftBy = (relaxation: Relaxation) => leftOf(histories, relaxation) / noiseVariance;
@@ -57,6 +59,7 @@ export function improvedRelaxation(
   let left = leftBy(relaxation);
   const moved = (k: number, step: number) => {
     const values = parametersOf(relaxation);
+    if (values[k] + step < Math.log(shortest)) return false;
     const next = withParameters(relaxation, values.with(k, values[k] + step));
     const nextLeft = leftBy(next);
     if (!(nextLeft < left)) return false;

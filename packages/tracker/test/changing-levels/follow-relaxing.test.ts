@@ -99,6 +99,28 @@ describe("followRelaxing", () => {
     expect(Math.abs(slope - SPEED)).toBeLessThan(4 * slopeStandardUncertainty);
   });
 
+  it("takes no glow ahead for what another form of the settling level leaves about the edge", async () => {
+    const FAST = 3.1;
+    for (const seed of [1, 2, 3, 4]) {
+      const normal = seededNormal(seed);
+      const streak = await streakOf(
+        sourceOf({ numbers: frames(56), rows: 4, columns: 160 }, (_, c, t) => {
+          const behind = FAST * (t - 4) - c;
+          const settled = 0.3 + 0.7 * Math.exp(-Math.max(0, behind) / FAST / 25);
+          return 60 + (80 * settled) / (1 + Math.exp(-2 * behind)) + 0.4 * normal();
+        }),
+      );
+      const relaxing = await followRelaxing(streak, await followDivided(streak, null, options), options);
+      if (!relaxing?.front) throw new Error("expected a front");
+      const { slope, slopeStandardUncertainty } = relaxing.front.line;
+      const open = Math.hypot(slopeStandardUncertainty, relaxing.slopeOpenPixels ?? Number.NaN);
+      // with such a glow four times as much
+      expect(open).toBeLessThan(1e-4 * FAST);
+      // one in 10⁴ is this far out
+      expect(Math.abs(slope - FAST)).toBeLessThan(4 * open);
+    }
+  });
+
   it("is null where levels are constant, and where something else changes too", async () => {
     expect((await followed(edge, 8)).relaxing).toBeNull();
     const flash = (behind: number, t: number, c: number) =>
