@@ -248,7 +248,7 @@ describe("the command line and take.json", () => {
 
     const schema = (await takeJsonSchema()) as { properties: Record<string, unknown> };
     const keys = Object.keys(schema.properties).filter(
-      (key) => !["format", "version", "notes"].includes(key),
+      (key) => !["format", "version", "notes", "copiedFrom"].includes(key),
     );
     expect(Object.values(optionKeys).flat().sort()).toEqual(keys.sort());
   });
