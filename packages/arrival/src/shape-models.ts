@@ -153,8 +153,9 @@ export function rigid(inFront: InFront, across: readonly [number, number]): Shap
 
 /** A front of any form that grows in proportion, figures similar to each other: T = t0 + r h(angle), h from node to node in straight lines; parameters t0 and
  *  the slowness at the nodes.
- *  @param about  its origin, px from the middle
- *  @param angles  between which the nodes lie, radians */
+ *  @param inFront  places along its radius and about its origin
+ *  @param angles  between which the nodes lie, radians
+ *  @param smallestRadius  px; closer to the origin the blur bends the times */
 export function similar(
   inFront: InFront,
   angles: readonly [number, number],

@@ -37,7 +37,7 @@ export const writtenKinds = {
   "frontpace-take": {
     called: "the description of a take",
     file: "take.json",
-    command: "measure",
+    command: "find --copy",
     resultFrom:
       "give the result.json that frontpace measure wrote, by default in NAME-frontpace beside the take",
   },
