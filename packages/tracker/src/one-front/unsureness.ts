@@ -5,7 +5,9 @@ import { relativeUncertainty } from "./follow-front.js";
  *  no longer holds what it says (seen in trials). */
 export const MOST_UNSURE = 0.15;
 
-/** How unsure the speed is, relative to itself; infinite where no front was followed. */
-export function unsureness({ front }: Found): number {
-  return front ? relativeUncertainty(front) : Number.POSITIVE_INFINITY;
+/** How unsure the speed is, relative to itself, with what the levels leave open; infinite where no front was followed. */
+export function unsureness({ front, slopeOpenPixels = 0 }: Found): number {
+  return front
+    ? Math.hypot(relativeUncertainty(front), slopeOpenPixels / front.motion.slopePixelsPerFrame)
+    : Number.POSITIVE_INFINITY;
 }

@@ -1,9 +1,7 @@
-import { riseFrames } from "../model/passage.js";
 import type { Found } from "../one-front/follow-divided.js";
-import { type FollowedFront, relativeUncertainty } from "../one-front/follow-front.js";
+import { relativeUncertainty } from "../one-front/follow-front.js";
 import { misfit } from "../one-front/misfit.js";
-import { clearlySeen } from "../one-front/seen-positions.js";
-import { LEAST_FRAMES_APART, positionsApart } from "./positions-apart.js";
+import { isSamePassage } from "./positions-apart.js";
 
 /** Another reading of the same passage tells what the way of reading does where it is this sure, relative, and leaves no more than so
  *  many times the noise. */
@@ -20,19 +18,10 @@ export function asOpenAsRead(found: Found, others: readonly Found[]): Found {
 /** How far the slopes of two readings of one passage stand apart beyond their uncertainties, px a frame; 0 where the other is of another passage, is unsure
  *  or leaves more than noise. */
 function apartBeyondNoise(found: Found, other: Found): number {
-  if (!found.front || other.front?.motion.shape !== found.front.motion.shape) return 0;
+  if (!found.front || !other.front || !isSamePassage(other, found)) return 0;
   if (relativeUncertainty(other.front) > TELLS || misfit(other) > EXPLAINS) return 0;
-  if (!isSamePassage(other.front, found.front)) return 0;
   const difference = other.front.line.slope - found.front.line.slope;
   return Math.sqrt(Math.max(0, difference ** 2 - slopeVariance(found) - slopeVariance(other)));
-}
-
-/** Whether a reading passes most of its positions while another does. */
-function isSamePassage(front: FollowedFront, other: FollowedFront): boolean {
-  if (front.motion.sense !== other.motion.sense) return false;
-  const support = clearlySeen(front);
-  const rises = Math.max(LEAST_FRAMES_APART, riseFrames(front.motion) + riseFrames(other.motion));
-  return positionsApart(support, front, other, rises).length < support.length / 2;
 }
 
 function slopeVariance({ front, slopeOpenPixels = 0 }: Found): number {

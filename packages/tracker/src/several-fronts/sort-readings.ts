@@ -6,7 +6,7 @@ import { type FollowedFront, relativeUncertainty } from "../one-front/follow-fro
 import { clearlySeen } from "../one-front/seen-positions.js";
 import { MOST_UNSURE, unsureness } from "../one-front/unsureness.js";
 import { asOpenAsRead } from "./as-open-as-read.js";
-import { LEAST_FRAMES_APART, positionsApart } from "./positions-apart.js";
+import { isSamePassage, LEAST_FRAMES_APART, positionsApart } from "./positions-apart.js";
 
 /** A position supports another front where the change is this part of the one that the surest front makes. */
 const LEAST_CHANGE = 0.15;
@@ -51,12 +51,15 @@ export function sortReadings(readings: readonly Found[]): SortedReadings {
   const isWhole = (reading: Found) => (seen.get(reading) ?? 0) >= LEAST_OF_MOST * most;
   const fronts: Found[] = [];
   const others: Found[] = [];
-  const ordered = [...readings].sort(
+  const bySureness = [...readings].sort(
     (a, b) =>
       Number(isSharp(b)) - Number(isSharp(a)) ||
       Number(isWhole(b)) - Number(isWhole(a)) ||
-      Number(glows(b)) - Number(glows(a)) ||
       unsureness(a) - unsureness(b),
+  );
+  const withGlow = bySureness.filter((reading) => glows(reading) && isSharp(reading) && isWhole(reading));
+  const ordered = new Set(
+    bySureness.flatMap((reading) => [...withGlow.filter((one) => isSamePassage(one, reading)), reading]),
   );
   for (const reading of ordered) {
     const { front } = reading;
@@ -70,7 +73,7 @@ export function sortReadings(readings: readonly Found[]): SortedReadings {
   return { fronts: fronts.map((front) => asOpenAsRead(front, alike)), others };
 }
 
-/** Whether a reading explains what runs ahead of its front: those that do not are surer than they should be. */
+/** Whether a reading explains what runs ahead of its front: those of the same passage that do not are surer than they should be. */
 function glows({ window }: Found): boolean {
   return window?.drift?.(0).ahead !== undefined;
 }

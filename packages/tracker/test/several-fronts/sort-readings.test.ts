@@ -107,6 +107,16 @@ describe("sortReadings", () => {
     expect(slopeOpenPixels).toBeCloseTo(Math.sqrt(beyondNoise) / 2, 12);
   });
 
+  it("does not take it before one of another passage, nor a reading whose levels leave more open before a surer one", () => {
+    const behind = reading({ slopePixelsPerFrame: 3, interceptPixels: -60, unsure: 0.004 });
+    expect(sortReadings([withGlow(behind), first]).fronts[0]).toEqual(first);
+    const open = {
+      ...reading({ slopePixelsPerFrame: 3, interceptPixels: -60, unsure: 0.001 }),
+      slopeOpenPixels: 0.03,
+    };
+    expect(sortReadings([open, first]).fronts[0]).toEqual(first);
+  });
+
   it("leaves a front as sure as it is where another reading agrees with it", () => {
     const other = reading({ slopePixelsPerFrame: 3.01, unsure: 0.003 });
     expect(sortReadings([first, other])).toEqual({ fronts: [first], others: [other] });
