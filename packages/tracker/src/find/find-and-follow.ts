@@ -4,6 +4,7 @@ import { followAlike } from "../one-front/follow-alike.js";
 import type { FollowOptions, Found } from "../one-front/follow-divided.js";
 import { relativeUncertainty } from "../one-front/follow-front.js";
 import { followWithinEnds } from "../one-front/follow-within-ends.js";
+import { isSudden } from "../one-front/is-sudden.js";
 import { isTakenBack } from "../one-front/is-taken-back.js";
 import { leavesMore, misfit } from "../one-front/misfit.js";
 import { areResidualsRandom } from "../one-front/residuals-random.js";
@@ -59,20 +60,23 @@ async function findReadings(streak: StripedStreak, options: FollowOptions): Prom
   const isOne = believed.front !== null && !leavesMore(found);
   if (isOne && !leavesMore(found, MAY_BE_ANOTHER)) return { fronts: [believed], others: [] };
   // What hides a front may be taken off close about its passage: only then it is seen whether it is one.
-  const readings = (await followThroughClutter(streak, found, options))
+  const seen = (await followThroughClutter(streak, found, options))
     .map((reading) => believedFront(streak, reading, options))
     .filter(({ front }) => front !== null);
+  const sudden = seen.filter((reading) => isSudden(streak, reading));
+  const readings = sudden.length > 0 ? sudden : seen;
   const isSeen = found.front ? readings.length > 0 : readings.some(standsAlone);
   if (!isSeen) return { fronts: [(await bentFront(streak, found, options)) ?? believed], others: [] };
   const sorted = sortReadings(readings);
   const beyond = sorted.fronts.length === 1 && (await frontBeyond(streak, sorted.fronts[0], options));
-  const { fronts, others } = beyond ? sortReadings([...readings, beyond]) : sorted;
+  const { fronts, others } =
+    beyond && isSudden(streak, beyond) ? sortReadings([...readings, beyond]) : sorted;
   if (isOne && fronts.length === 1) return { fronts: [believed], others: [] };
-  const separate = fronts.length > 1 ? await separateFronts(streak, fronts, options) : fronts;
-  const joined = fronts.length > 1 && (await joinAbutting(streak, separate, options));
+  const separate = await separateFronts(streak, fronts, options);
+  const joined = separate.length > 1 && (await joinAbutting(streak, separate, options));
   if (joined) return { fronts: [joined], others: [] };
   const bent = await bentFront(streak, found, options);
-  if (bent && (fronts.length > 1 || seenBy(bent) > MORE_OF_WAY * seenBy(fronts[0])))
+  if (bent && (separate.length > 1 || seenBy(bent) > MORE_OF_WAY * seenBy(separate[0])))
     return { fronts: [bent], others: [] };
   const within: Found[] = [];
   for (const front of separate) within.push(await followWithinEnds(streak, front, options));

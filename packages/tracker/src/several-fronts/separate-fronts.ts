@@ -1,6 +1,7 @@
 import { arrivalFrame, firstFrameFrom, riseFrames } from "../model/passage.js";
 import type { StreakWindow } from "../model/worked-streak.js";
 import { type FollowOptions, type Found, followDivided } from "../one-front/follow-divided.js";
+import { isSudden } from "../one-front/is-sudden.js";
 import { seenPositions } from "../one-front/seen-positions.js";
 import { MOST_UNSURE, unsureness } from "../one-front/unsureness.js";
 import type { StripedStreak } from "../streak/read-streak.js";
@@ -10,13 +11,14 @@ const ROUNDS = 2;
 
 /** Fronts on one path, each followed again only where and when no other passes: at a position that two of them pass
  *  close together neither is read.
- *  @returns in the order in which they are first seen
+ *  @returns those that are sudden where they are read so, in the order in which they are first seen
  *  @throws what `options.pause` throws */
 export async function separateFronts(
   streak: StripedStreak,
   fronts: readonly Found[],
   options: FollowOptions,
 ): Promise<readonly Found[]> {
+  if (fronts.length < 2) return fronts;
   let separate = fronts;
   for (let round = 0; round < ROUNDS; round++) {
     const next: Found[] = [];
@@ -30,6 +32,13 @@ export async function separateFronts(
       const isTold = again && unsureness(again) < MOST_UNSURE;
       next.push(isTold ? { ...again, slopeOpenPixels: found.slopeOpenPixels } : found);
     }
+    const sudden = next.map((found) => isSudden(streak, found));
+    if (sudden.includes(false) && sudden.includes(true))
+      return separateFronts(
+        streak,
+        fronts.filter((_, k) => sudden[k]),
+        options,
+      );
     separate = next;
   }
   const firstFrame = ({ front, kept }: Found) => (front ? kept[front.frames[0]] : 0);
