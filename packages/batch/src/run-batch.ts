@@ -104,7 +104,7 @@ export async function measureFound(
   }
 }
 
-/** By name, not by place: the command is bundled, and tests run from the sources. */
+/** By name, not by place: the command is bundled. */
 function workerFile(): string {
   return createRequire(import.meta.url).resolve("@frontpace/batch/worker");
 }
