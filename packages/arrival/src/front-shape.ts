@@ -5,7 +5,7 @@ import { findStraight } from "./find-straight.js";
 import { fitShape, type ShapeFit } from "./fit-shape.js";
 import { type FrontAxes, frontAxes } from "./front-axes.js";
 import { alongRadius, alongSlowness, type InFront } from "./in-front.js";
-import { ownForm } from "./own-form.js";
+import { type OwnForm, ownForm } from "./own-form.js";
 import { type Samples, samplesOf } from "./samples.js";
 import { free } from "./shape-models.js";
 import { describeStraight, type StraightFront } from "./straight-front.js";
@@ -23,8 +23,8 @@ export interface FrontShape {
   readonly shape: "straight" | "circle" | "none" | "no-front";
   /** Why, in a sentence. */
   readonly reason: string;
-  /** Whether it is `none` because it has a form of its own: one front, that runs in one direction on the whole. */
-  readonly hasOwnForm: boolean;
+  /** Where it is `none` because it has a form of its own: one front, that runs in one direction on the whole. */
+  readonly ownForm: OwnForm | null;
   readonly straight: StraightFront | null;
   readonly circle: CircularFront | null;
   /** Where an origin was given, and the speed does not change on the way: the circle about the one that the arrivals have. */
@@ -63,7 +63,7 @@ export function frontShape(map: ArrivalMap, { origin }: FrontShapeOptions = {}):
   const nothing = (reason: string): FrontShape => ({
     shape: "no-front",
     reason,
-    hasOwnForm: false,
+    ownForm: null,
     straight: null,
     circle: null,
     circleFound: null,
@@ -104,7 +104,7 @@ export function frontShape(map: ArrivalMap, { origin }: FrontShapeOptions = {}):
   const varying = varies && circles.varying ? varyingCircle(circles.varying, samples, origin ?? null) : null;
   const circleFound = origin && found && !varying ? describeCircle(found, samples, null) : null;
   return {
-    hasOwnForm: false,
+    ownForm: null,
     ...decide(),
     straight,
     circle,
@@ -118,12 +118,12 @@ export function frontShape(map: ArrivalMap, { origin }: FrontShapeOptions = {}):
   };
 
   /** A form that the shape of this name does not have; of an even circle the one about the origin that the arrivals have: another that was given is no form. */
-  function ownFormBeside(name: keyof typeof fits): string | null {
+  function ownFormBeside(name: keyof typeof fits): OwnForm | null {
     const fit = name === "circle" || name === "ellipse" ? (origin ? found : fits[name]) : fits[name];
-    return fit && ownForm(fit, originOf(found), samples, inFront, SUPPORT);
+    return fit && ownForm(fit, name, originOf(found), samples, inFront, SUPPORT);
   }
 
-  function decide(): Pick<FrontShape, "shape" | "reason"> & Partial<Pick<FrontShape, "hasOwnForm">> {
+  function decide(): Pick<FrontShape, "shape" | "reason"> & Partial<Pick<FrontShape, "ownForm">> {
     const best = (names: readonly string[]) =>
       candidates
         .filter(({ name }) => names.includes(name))
@@ -131,7 +131,8 @@ export function frontShape(map: ArrivalMap, { origin }: FrontShapeOptions = {}):
     const line = best(["straight", "straight, speed varies"]);
     const round = best(["circle", "circle, speed varies"]);
     const none = best(["free"]);
-    const oval = best(["ellipse"]);
+    // About an origin so far away that its slowness is not told, it is no ellipse but a bend of some other form.
+    const oval = significance(axes) > SLOWNESS ? best(["ellipse"]) : null;
     const rounder = round && oval && oval.aicc < round.aicc - SUPPORT ? oval : round;
     // An ellipse is flexible enough for what is not round at all: the circle must do better than the line by itself. Of a long ellipse a line does better that
     // runs to its middle and back; it need not where the ellipse does better than no shape.
@@ -151,25 +152,21 @@ export function frontShape(map: ArrivalMap, { origin }: FrontShapeOptions = {}):
         shape: "no-front",
         reason: `what arrives where is not in order: the best shape explains ${percent(chosen.explained)} of the spread of the arrivals`,
       };
-    const slowness = (chosen === oval ? axes : isRound ? circle : straight)?.slownessFramesPerPixel;
-    const significance = slowness ? Math.abs(slowness.value) / slowness.standardUncertainty : 0;
+    const ofChosen = significance(chosen === oval ? axes : isRound ? circle : straight);
     const misfit = none ? Math.sqrt(Math.max(0, chosen.meanSquare - none.meanSquare)) / span : 0;
-    if (none && none.aicc < chosen.aicc - SUPPORT && misfit > MISFIT)
+    const own = ownFormBeside(chosen.name as keyof typeof fits);
+    const isNone = none !== null && none.aicc < chosen.aicc - SUPPORT && misfit > MISFIT;
+    // Several fronts change their form, too, as if they were one.
+    if (own && (!isNone || own.rigid)) return { shape: "none", reason: own.reason, ownForm: own };
+    if (isNone)
       return {
         shape: "none",
         reason: `the arrivals stand apart from the best shape (${chosen.name}) by ${percent(misfit)} of the time that the front takes; AICc ${chosen.aicc.toFixed(0)} against ${none.aicc.toFixed(0)} for no shape`,
       };
-    const own = ownFormBeside(chosen.name as keyof typeof fits);
-    if (own)
-      return {
-        shape: "none",
-        reason: `held against the best shape (${chosen.name}) ${own}`,
-        hasOwnForm: true,
-      };
-    if (!(significance > SLOWNESS))
+    if (!(ofChosen > SLOWNESS))
       return {
         shape: "no-front",
-        reason: `the slowness is ${significance.toFixed(1)} times its standard uncertainty: the change may have been everywhere at once`,
+        reason: `the slowness is ${ofChosen.toFixed(1)} times its standard uncertainty: the change may have been everywhere at once`,
       };
     const other = isRound ? line : rounder;
     return {
@@ -177,6 +174,12 @@ export function frontShape(map: ArrivalMap, { origin }: FrontShapeOptions = {}):
       reason: `AICc ${chosen.aicc.toFixed(0)} (${chosen.name})${other ? ` against ${other.aicc.toFixed(0)} (${other.name})` : ""}${isRound || !other || chosen.aicc <= other.aicc ? "" : `; the simpler is kept within ${SUPPORT}`}`,
     };
   }
+}
+
+/** How many standard uncertainties its slowness is. */
+function significance(shape: StraightFront | CircularFront | FrontAxes | null): number {
+  const slowness = shape?.slownessFramesPerPixel;
+  return slowness ? Math.abs(slowness.value) / slowness.standardUncertainty : 0;
 }
 
 function originOf(circle: ShapeFit | null): Point | null {

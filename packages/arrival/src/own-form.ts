@@ -1,64 +1,110 @@
 import { compareShapes, type ShapeCandidate } from "./compare-shapes.js";
 import { fitShape, type ShapeFit } from "./fit-shape.js";
 import { alongRadius, alongSlowness, type InFront } from "./in-front.js";
+import { type RigidFront, rigidFront } from "./rigid-front.js";
 import { blockMedians, type Samples } from "./samples.js";
 import { free, rigid, type ShapeModel, similar, smallestRadius, straight } from "./shape-models.js";
 import type { Point } from "./types.js";
 
 /** Blocks along the diagonal: by their medians, for the noise of single cells would hide how much a form explains of what a shape leaves. */
 const BLOCKS = 48;
-/** Degrees from the mean direction that are tried. */
-const ASIDE = Array.from({ length: 13 }, (_, k) => 7.5 * (k - 6));
+/** Smaller ones, of which the direction of one that moves as a whole is made: cells of a large picture take long and tell no more. */
+const FINE_BLOCKS = 120;
+/** Directions that are tried: so many steps from the mean one, radians, and then about the best halves of the step down to the finest. */
+const ASIDE = Array.from({ length: 13 }, (_, k) => k - 6);
+const STEP = (7.5 * Math.PI) / 180;
+const FINEST = (0.5 * Math.PI) / 180;
 /** A form is the front's own where it leaves so many times less of the mean square than the shape. On drawn fronts wedges, waves and squares left 5 to 20 times less, what is
  *  frayed by chance 2.3 times at most, straight fronts and circles no less. */
 const EXPLAINS = 4;
 /** Where it runs by so many degrees in another direction, root mean square: across itself it is then slower than along that of the shape by 0.14 %. */
 const APART = 3;
 
+/** A form that is neither straight nor a circle and that a front keeps, or changes as one. */
+export interface OwnForm {
+  /** What it is and the figures that this was decided by, as a sentence. */
+  readonly reason: string;
+  /** Where it moves as a whole and its arrivals tell in which direction. */
+  readonly rigid: RigidFront | null;
+}
+
 /** A form that is the front's own and not that of the shape which was chosen: one that moves as a whole, one that grows in proportion, or one of no kind in
  *  particular. What is frayed by chance keeps no form on its way.
  *  @param chosen  straight, or a circle
+ *  @param name  of that shape
  *  @param origin  about which it may grow, px from the middle; null: none
  *  @param support  by how much of AICc it must do better
- *  @returns what it is, in words; null where there is none */
+ *  @returns null where there is none */
 export function ownForm(
   chosen: ShapeFit,
+  name: string,
   origin: Point | null,
   samples: Samples,
   inFront: InFront,
   support: number,
-): string | null {
+): OwnForm | null {
   const blocks = blockMedians(samples, BLOCKS);
   const shape = fitShape(chosen.model, blocks, chosen.parameters);
-  const forms: Record<string, ShapeFit | null> = {
-    "a form of its own that moves as a whole": fitRigid(blocks),
-    "a form of its own that grows in proportion": origin && fitSimilar(blocks, origin),
-    "a form of its own that changes on its way": fitFrom0(free(samples.reach), blocks),
+  const held = fitRigid(blocks);
+  const forms: Record<FormName, ShapeFit | null> = {
+    "moves as a whole": held?.fit ?? null,
+    "grows in proportion": origin && fitSimilar(blocks, origin),
+    "changes on its way": fitFrom0(free(samples.reach), blocks),
   };
   const compared = shape && compareShapes({ shape, ...forms }, blocks, inFront);
   if (!compared) return null;
   const [of, ...others] = compared.candidates;
   const best = others.reduce<ShapeCandidate | null>((a, b) => (a && a.aicc <= b.aicc ? a : b), null);
-  const form = best && forms[best.name];
+  const form = best && forms[best.name as FormName];
   if (!form || best.aicc > of.aicc - support || EXPLAINS * best.meanSquare > of.meanSquare) return null;
   const degrees = apart(shape, form, blocks);
-  return degrees > APART
-    ? `it has ${best.name}: that runs by ${degrees.toFixed(0)} degrees (root mean square) in another direction than the shape, and leaves ${Math.sqrt(best.meanSquare).toPrecision(2)} frames where the shape leaves ${Math.sqrt(of.meanSquare).toPrecision(2)}; AICc ${best.aicc.toFixed(0)} against ${of.aicc.toFixed(0)}`
-    : null;
+  if (!(degrees > APART)) return null;
+  const rigid =
+    best.name === "changes on its way"
+      ? null
+      : held && rigidFront(blockMedians(samples, FINE_BLOCKS), held.fit, held.towards);
+  // A wedge grows in proportion about its tip, too.
+  const isRigid = rigid && (best.name === "moves as a whole" || rigid.residualFrames < form.spread);
+  const kind = isRigid ? "moves as a whole" : best.name;
+  const told = compared.candidates.find(({ name: of }) => of === kind) ?? best;
+  const [left, leftOfShape] = [told, of].map(({ meanSquare }) => Math.sqrt(meanSquare).toPrecision(2));
+  return {
+    reason: `the front has a form of its own that ${kind}: with it the arrivals are ${left} frames off (root mean square), with the best simple shape (${name}) ${leftOfShape}, and the front runs ${degrees.toFixed(0)} degrees (root mean square) aside of where that shape would; AICc ${told.aicc.toFixed(0)} against ${of.aicc.toFixed(0)}`,
+    rigid: isRigid ? rigid : null,
+  };
 }
 
-/** Along the mean slowness and aside of it: of a wedge whose halves are not of one size, that is not the direction in which it moves. */
-function fitRigid(blocks: Samples): ShapeFit | null {
+/** What it does with its form on its way. */
+type FormName = "moves as a whole" | "grows in proportion" | "changes on its way";
+
+interface HeldRigid {
+  readonly fit: ShapeFit;
+  /** Direction that was held, radians. */
+  readonly towards: number;
+}
+
+/** In the direction, of those aside of the mean slowness, in which least is left: of a wedge whose halves are not of one size, the mean one is not that in which it moves. */
+function fitRigid(blocks: Samples): HeldRigid | null {
   const mean = fitFrom0(straight, blocks);
   if (!mean) return null;
   const [, px, py] = mean.parameters;
-  const fits = ASIDE.flatMap((degrees) => {
-    const angle = Math.atan2(py, px) + (degrees * Math.PI) / 180;
-    const inFront = alongSlowness(Math.cos(angle), Math.sin(angle));
-    return fitFrom0(rigid(inFront, extentAcross(blocks, inFront)), blocks) ?? [];
-  });
-  return fits.reduce<ShapeFit | null>(
-    (best, fit) => (best && best.spread * fit.usedCount <= fit.spread * best.usedCount ? best : fit),
+  const about = Math.atan2(py, px);
+  let best = leastLeft(ASIDE.map((steps) => about + steps * STEP).flatMap(heldAt));
+  for (let step = STEP / 2; best && step > FINEST; step /= 2)
+    best = leastLeft([best, ...heldAt(best.towards - step), ...heldAt(best.towards + step)]);
+  return best;
+
+  function heldAt(towards: number): HeldRigid[] {
+    const inFront = alongSlowness(Math.cos(towards), Math.sin(towards));
+    const fit = fitFrom0(rigid(inFront, extentAcross(blocks, inFront)), blocks);
+    return fit ? [{ fit, towards }] : [];
+  }
+}
+
+function leastLeft(held: readonly HeldRigid[]): HeldRigid | null {
+  const left = ({ fit }: HeldRigid) => fit.spread / fit.usedCount;
+  return held.reduce<HeldRigid | null>(
+    (best, next) => (best && left(best) <= left(next) ? best : next),
     null,
   );
 }

@@ -1,4 +1,4 @@
-import type { InFront } from "./in-front.js";
+import { alongSlowness, type InFront } from "./in-front.js";
 import type { Point } from "./types.js";
 
 /** How the time of arrival depends on the place: place in px, time in frames, both from the middle of the samples. */
@@ -12,6 +12,8 @@ export interface ShapeModel {
 const SMALLEST_RADIUS = { px: 8, cells: 2 };
 /** Nodes of a front of any form: enough that a corner lies near one (common practice, no source). */
 const NODES = 17;
+/** Stretches of the smooth form: a wave of three to four periods is followed to some 1e-3 of its height. */
+const STRETCHES = 32;
 
 /** T = a + p·x; parameters a, px, py: the slowness vector, frames per px. */
 export const straight: ShapeModel = {
@@ -149,6 +151,53 @@ export function rigid(inFront: InFront, across: readonly [number, number]): Shap
       return p[0] * along + p[1 + node] * (1 - part) + p[2 + node] * part;
     },
   };
+}
+
+/** A smooth front of any form that moves as a whole in a direction of its own: T = s·along + g(across), g a cubic spline of even stretches; parameters s, by
+ *  how many radians its run is turned, and the coefficients of the spline. NaN aside of where it is seen.
+ *  @param towards  direction from which it is turned, radians
+ *  @param across  between which it is seen, px
+ *  @see C. de Boor, A Practical Guide to Splines, 1978, ch. IX (B-splines; citation from memory) */
+export function rigidTurning(
+  towards: number,
+  [low, high]: readonly [number, number],
+): {
+  readonly model: ShapeModel;
+  /** Parameters of one that is not turned, by its slowness and its time aside of the run. */
+  readonly startFrom: (slowness: number, formAt: (across: number) => number) => Float64Array;
+} {
+  const stretch = (high - low) / STRETCHES;
+  const parameters = 2 + STRETCHES + 3;
+  const model: ShapeModel = {
+    parameters,
+    time(p, x, y, d) {
+      const [along, across] = alongSlowness(Math.cos(towards + p[1]), Math.sin(towards + p[1]))(x, y);
+      const at = (across - low) / stretch;
+      if (!(at >= 0 && at <= STRETCHES)) return Number.NaN;
+      const first = Math.min(STRETCHES - 1, Math.floor(at));
+      const u = at - first;
+      const w = 1 - u;
+      const basis = [w ** 3, 3 * u ** 3 - 6 * u * u + 4, 3 * w ** 3 - 6 * w * w + 4, u ** 3];
+      const slopes = [-3 * w * w, 9 * u * u - 12 * u, 12 * w - 9 * w * w, 3 * u * u];
+      d.fill(0);
+      let form = 0;
+      let slope = 0;
+      for (let k = 0; k < 4; k++) {
+        const of = 2 + first + k;
+        form += (p[of] * basis[k]) / 6;
+        slope += (p[of] * slopes[k]) / 6;
+        d[of] = basis[k] / 6;
+      }
+      d[0] = along;
+      d[1] = p[0] * across - (slope / stretch) * along;
+      return p[0] * along + form;
+    },
+  };
+  const startFrom = (slowness: number, formAt: (across: number) => number) =>
+    Float64Array.from({ length: parameters }, (_, k) =>
+      k < 2 ? [slowness, 0][k] : formAt(low + (k - 3) * stretch),
+    );
+  return { model, startFrom };
 }
 
 /** A front of any form that grows in proportion, figures similar to each other: T = t0 + r h(angle), h from node to node in straight lines; parameters t0 and

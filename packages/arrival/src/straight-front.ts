@@ -60,9 +60,11 @@ function directionOf(fit: ShapeFit, samples: Samples): Measured {
   return { value: degrees(Math.atan2(py, px)), ...inDegrees(ofAngle) };
 }
 
-const degrees = (radians: number) => (radians * 180) / Math.PI;
+/** Of radians. */
+export const degrees = (radians: number) => (radians * 180) / Math.PI;
 
-function inDegrees({ standardUncertainty, degreesOfFreedom, expandedUncertainty }: LeftOut): LeftOut {
+/** Of an angle in radians. */
+export function inDegrees({ standardUncertainty, degreesOfFreedom, expandedUncertainty }: LeftOut): LeftOut {
   return {
     standardUncertainty: degrees(standardUncertainty),
     degreesOfFreedom,

@@ -113,6 +113,35 @@ describe("frontShape", () => {
     expect(shape, reason).toBe("none");
   });
 
+  it.each([
+    ["a wave of few periods", 0, (c: number) => 5 * Math.sin(c / 9 + 1)],
+    ["a wave of a low height", 30, (c: number) => 2 * Math.sin(c / 10)],
+    ["a wedge whose halves are not of one size", 20, (c: number) => (c < 0 ? -0.2 : 0.6) * c],
+    [
+      "a wedge far aside of the middle, which grows in proportion, too",
+      0,
+      (c: number) => 0.5 * Math.abs(c - 12),
+    ],
+    ["a bulge", -110, (c: number) => 8 * Math.exp(-(((c + 9) / 12) ** 2))],
+  ])("tells in which direction %s moves as a whole, %i degrees, not that of the mean", (_, degrees, lag) => {
+    const [c, s] = [Math.cos((degrees * Math.PI) / 180), Math.sin((degrees * Math.PI) / 180)];
+    const arrival = (x: number, y: number) => {
+      const [fromX, fromY] = [x - 39.5, y - 29.5];
+      return 20 + (c * fromX + s * fromY + lag(c * fromY - s * fromX)) / 1.5;
+    };
+    const { shape, ownForm, reason } = frontShape(madeMap(size, arrival, { noise: 0.1 }));
+    expect(shape, reason).toBe("none");
+    expect(reason).toMatch(/^the front has a form of its own that moves as a whole: /);
+    const { angleDegrees, speedPixelsPerFrame, lagPixels } = ownForm!.rigid!;
+    expect(angleDegrees.standardUncertainty).toBeLessThan(0.1);
+    expect(Math.abs(angleDegrees.value - degrees)).toBeLessThan(2.5 * angleDegrees.standardUncertainty);
+    expect(Math.abs(speedPixelsPerFrame.value - 1.5)).toBeLessThan(
+      2.5 * speedPixelsPerFrame.standardUncertainty,
+    );
+    for (const across of [-20, -5, 6, 18])
+      expect(Math.abs(lagPixels(across) - lagPixels(0) - lag(across) + lag(0))).toBeLessThan(0.5);
+  });
+
   it("takes what frays a straight front by chance for no form of its own", () => {
     for (let seed = 1; seed <= 12; seed++) {
       const normal = normalFrom(seed);

@@ -90,6 +90,7 @@ async function measureFrames(
     // Of a circle whose speed changes a constant speed says nothing.
     model: radius?.varying ? "auto" : null,
     limb,
+    rigid: inPlane?.along.kind === "form" ? inPlane.along.rigid : null,
   });
   const { material } = settings;
   const ofMaterial = material === null ? assembled.result : withMaterial(assembled.result, material);

@@ -4,7 +4,11 @@ import { roundPair } from "./round.js";
 /** The shape of a front that does not run along rows or columns, and along what it was followed. */
 export function describeShape({ shape }: ReportedResult): string[] {
   if (!shape || shape.measuredAlong === "rows-or-columns") return [];
-  const { straight, circle, reason } = shape;
+  const { straight, form, circle, reason } = shape;
+  if (form)
+    return [
+      `shape: a form of its own that moves as a whole, running at ${text(form.angleDegrees)}° from x towards y; followed that way, line by line across it (${reason})`,
+    ];
   if (shape.measuredAlong === "path" && shape.name !== "straight")
     return [
       `shape: none by the arrivals (${reason}); the front meets the rows at an angle, and was followed in the direction in which it runs on the whole`,

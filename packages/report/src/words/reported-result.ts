@@ -180,6 +180,7 @@ export interface ReportedShape {
   readonly reason: string;
   readonly measuredAlong: "path" | "radius" | "rows-or-columns";
   readonly straight: { readonly angleDegrees: ReportedValue } | null;
+  readonly form?: { readonly angleDegrees: ReportedValue };
   readonly circle: {
     readonly origin: readonly [number, number];
     readonly originUncertainty: readonly [number | null, number | null] | null;

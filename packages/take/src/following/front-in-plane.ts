@@ -1,8 +1,9 @@
-import type { ArrivalMap, FrontShape, VaryingCircle } from "@frontpace/arrival";
+import type { ArrivalMap, FrontShape, RigidFront, VaryingCircle } from "@frontpace/arrival";
 import type { FrameSource } from "@frontpace/tracker";
 import type { FrameRange } from "../settings/check-against-frames.js";
 import { bendsLengths, rowTimeFrames, type Settings } from "../settings/settle.js";
 import type { MeasureContext } from "../types.js";
+import { formFrames } from "./form-frames.js";
 import { inscribedBand } from "./inscribed-band.js";
 import { passesInPart } from "./passes-in-part.js";
 import { type Oval, polarFrames } from "./polar-frames.js";
@@ -19,6 +20,7 @@ export interface InPlane {
   readonly along:
     | { readonly kind: "rows-or-columns" }
     | { readonly kind: "path"; readonly path: readonly [Point, Point]; readonly width: number }
+    | { readonly kind: "form"; readonly rigid: RigidFront }
     | {
         readonly kind: "radius";
         readonly origin: Point;
@@ -49,8 +51,12 @@ const SURE_ANGLE = 0.5;
 /** Of a front with a form of its own the mean direction will do where its angle is this certain, degrees, standard uncertainty. */
 const SURE_MEAN_ANGLE = 5;
 
+/** Of one that moves as a whole the direction is told where its angle is this certain, degrees, standard uncertainty: what that leaves open of the speed is in the
+ *  budget. */
+const SURE_RUN = 1;
+
 /** The shape of the front, by an arrival map of the whole picture, and the direction in which it is followed: a straight one along the gradient
- *  through the middle, a circle along the rays about its origin; one with a form of its own in its mean direction, anything else, and what the map is not sure of, along
+ *  through the middle, a circle along the rays about its origin; one with a form of its own in the direction in which it moves as a whole, else in its mean direction, anything else, and what the map is not sure of, along
  *  rows or columns.
  *  One of several fronts is followed in the direction in which they were listed: their numbers mean nothing in another.
  *  @returns null where no map is made: a path is given, frames are few, the picture is small */
@@ -92,7 +98,7 @@ export interface KnownOfTake {
 
 /** Along what a front of this shape is followed. */
 export function alongShape(
-  { shape, hasOwnForm, straight, circle, axes, varying }: FrontShape,
+  { shape, ownForm, straight, circle, axes, varying }: FrontShape,
   frames: FrameSource,
   { width, bends, rowTime }: KnownOfTake,
 ): InPlane["along"] {
@@ -103,10 +109,19 @@ export function alongShape(
     if (polarFrames(frames, origin, { pixelsPerRow }))
       return { kind: "radius", origin, varying, pixelsPerRow };
   }
+  const rigid = shape === "none" && ownForm?.rigid;
+  if (
+    rigid &&
+    !bends &&
+    rowTime === 0 &&
+    rigid.angleDegrees.standardUncertainty < SURE_RUN &&
+    formFrames(frames, rigid, width)
+  )
+    return { kind: "form", rigid };
   const oval = shape === "circle" && axes?.differ ? axes : null;
   const slowness = (oval ?? (shape === "circle" ? circle : straight))?.slownessFramesPerPixel;
   // One front with a form of its own runs in its mean direction sooner than along rows or columns; of several that direction is none's.
-  const laid = shape === "straight" || hasOwnForm ? straight : null;
+  const laid = shape === "straight" || ownForm ? straight : null;
   const isSure =
     (slowness && slowness.standardUncertainty < SURE * Math.abs(slowness.value)) ||
     (laid && laid.angleDegrees.standardUncertainty < (shape === "straight" ? SURE_ANGLE : SURE_MEAN_ANGLE));

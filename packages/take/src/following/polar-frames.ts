@@ -1,5 +1,7 @@
 import type { FrameSource } from "@frontpace/tracker";
 import { sampledFrames } from "../footage/sampled-frames.js";
+import { longestTogether } from "./longest-together.js";
+import { spanWithin } from "./span-within.js";
 
 type Point = readonly [x: number, y: number];
 
@@ -90,8 +92,7 @@ interface Rays {
   readonly count: number;
 }
 
-/** Rays that lie wholly in the picture between two radii: those radii for which the number of rays times the cube of their length is
- *  greatest, for a slope's variance falls with both. */
+/** Rays that lie wholly in the picture between two radii, those that together tell most of a speed. */
 function chooseRays(
   { rows, columns }: FrameSource,
   [ox, oy]: Point,
@@ -102,36 +103,18 @@ function chooseRays(
   const farthest = Math.hypot(Math.max(ox, right - ox), Math.max(oy, bottom - oy));
   const total = Math.min(MOST_RAYS, Math.ceil(2 * Math.PI * farthest));
   const all = Array.from({ length: total }, (_, k) => (2 * Math.PI * k) / total);
-  const spans = all.map((angle) => span(stepAt(angle) * Math.cos(angle), stepAt(angle) * Math.sin(angle)));
-  function span(dx: number, dy: number): readonly [number, number] {
-    let [from, to] = [0, Number.POSITIVE_INFINITY];
-    for (const [o, d, most] of [
-      [ox, dx, right],
-      [oy, dy, bottom],
-    ]) {
-      if (d === 0) {
-        if (o < 0 || o > most) return [0, -1];
-        continue;
-      }
-      const ends = [-o / d, (most - o) / d].sort((a, b) => a - b);
-      from = Math.max(from, ends[0]);
-      to = Math.min(to, ends[1]);
-    }
-    return [from, to];
-  }
-  let best: { score: number; first: number; last: number } | null = null;
-  const steps = 32;
-  const start = Math.max(INNERMOST, nearest);
-  for (let a = 0; a < steps; a++)
-    for (let b = a + 1; b <= steps; b++) {
-      const [first, last] = [a, b].map((k) => start + (k * (farthest - start)) / steps);
-      const seen = spans.filter(([from, to]) => from <= first && to >= last).length;
-      const score = seen * (last - first) ** 3;
-      if (seen >= FEWEST_RAYS && last - first >= SHORTEST && (!best || score > best.score))
-        best = { score, first, last };
-    }
-  if (!best) return null;
-  const { first, last } = best;
+  const spans = all.map((angle) => {
+    const [from, to] = spanWithin(
+      { rows, columns },
+      [ox, oy],
+      [stepAt(angle) * Math.cos(angle), stepAt(angle) * Math.sin(angle)],
+    );
+    return [Math.max(0, from), to] as const;
+  });
+  const fewest = { lines: FEWEST_RAYS, pixels: SHORTEST };
+  const stretch = longestTogether(spans, [Math.max(INNERMOST, nearest), farthest], fewest);
+  if (!stretch) return null;
+  const [first, last] = stretch;
   const seen = all.filter((_, k) => spans[k][0] <= first && spans[k][1] >= last);
   // No more rays than there are pixels about the middle radius.
   const most = Math.ceil((seen.length / total) * Math.PI * (first + last));

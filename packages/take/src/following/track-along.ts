@@ -6,6 +6,7 @@ import type { Settings } from "../settings/settle.js";
 import type { MeasureContext } from "../types.js";
 import { acrossItself } from "./across-itself.js";
 import { withDrawnIn } from "./drawn-in.js";
+import { formFrames } from "./form-frames.js";
 import type { InPlane } from "./front-in-plane.js";
 import { inPicture } from "./in-picture.js";
 import { limbOf } from "./limb-of.js";
@@ -53,6 +54,11 @@ async function followShape(
     const band = { ...settings, path: pathOf(along.path), isPathFound: !isSpot, width: along.width };
     const outcome = await trackIn(frames, band, range, context);
     return { outcome: isSpot && outcome.status === "tracked" ? onlyASpot(outcome.streak) : outcome, inPlane };
+  }
+  const form = along?.kind === "form" && formFrames(frames, along.rigid, settings.width);
+  if (form) {
+    const rows = { ...alongRows(form.source, settings), front: settings.front };
+    return { outcome: inPicture(await trackIn(form.source, rows, range, context), form.path), inPlane };
   }
   if (inPlane && along?.kind === "radius") {
     const round = await followRound({ ...inPlane, along }, frames, settings, range, context);

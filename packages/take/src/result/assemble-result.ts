@@ -1,3 +1,4 @@
+import type { RigidFront } from "@frontpace/arrival";
 import { type Quantity, type Speed, speedFrom } from "@frontpace/fit";
 import { type SlopeContribution as TrackedEffect, type TrackOutcome, tiltWarnings } from "@frontpace/tracker";
 import { programVersion } from "../files/program-version.js";
@@ -9,6 +10,7 @@ import { collectionSeconds } from "../settings/collection-seconds.js";
 import { rowTimeFrames, type Settings } from "../settings/settle.js";
 import type { MeasuredResult, Measurement, TakeResult, TakeSearch, TrackRow } from "../types.js";
 import { describeFront } from "./describe-front.js";
+import { directionEffect } from "./direction-effect.js";
 import { effectsBeyondFit, type NotEvaluated } from "./effects-beyond-fit.js";
 import { frontDefinitionWarning } from "./front-definition-warning.js";
 import { frameOf, linesOf } from "./front-lines.js";
@@ -37,6 +39,8 @@ export interface Circumstances {
   readonly origin?: readonly [number, number] | null;
   /** Of a circle that is the limb of a sphere at a stated distance. Default: it is not known to be one. */
   readonly limb?: LimbLengths | null;
+  /** Of one that moves as a whole and was followed in its direction. Default: none was. */
+  readonly rigid?: RigidFront | null;
 }
 
 /** The result of a tracker outcome, keys in the order of the file, and the rows of track.csv.
@@ -45,7 +49,14 @@ export function assembleResult(
   outcome: TrackOutcome,
   settings: Settings,
   frames: FramesUsed,
-  { search = null, calibrated = null, origin = null, model = null, limb = null }: Circumstances = {},
+  {
+    search = null,
+    calibrated = null,
+    origin = null,
+    model = null,
+    limb = null,
+    rigid = null,
+  }: Circumstances = {},
 ): {
   readonly result: TakeResult;
   readonly track: readonly TrackRow[];
@@ -72,7 +83,7 @@ export function assembleResult(
   const course = motion && (lengths || isCurved) ? courseOf(motion, inPicture) : null;
   const along = motion && speedAlong(track, motion, used);
   const assembled = {
-    result: resultOf(moved, motion, used, frames, search, calibrated, origin !== null, limb),
+    result: resultOf(moved, motion, used, frames, search, calibrated, origin !== null, limb, rigid),
     track,
     evidence: {
       ...(motion && { track: trackRecord(track, motion, used, lengths) }),
@@ -131,6 +142,7 @@ function resultOf(
   calibrated: CalibratedPath | null,
   isCircle: boolean,
   limb: LimbLengths | null,
+  rigid: RigidFront | null,
 ): TakeResult {
   const head = {
     format: "frontpace-result" as const,
@@ -194,6 +206,8 @@ function resultOf(
   const fit = motion?.fit ?? null;
   const { further, notEvaluated } = effectsBeyondFit(outcome.track, calibrated?.effects, {
     soundSpeed: motion?.soundSpeed ?? null,
+    direction:
+      rigid && directionEffect(rigid, outcome.streak.width / 2, outcome.track.line.slopePixelsPerFrame),
     isCircle,
     limb: limb && motion && limbEffect(limb, motion.track, settings.distanceMetres),
   });

@@ -12,6 +12,8 @@ export interface NotEvaluated {
 export interface OfMotion {
   /** What the speed of sound leaves open of a shock that tends to it. */
   readonly soundSpeed?: TrackedEffect | null;
+  /** What its direction leaves open of a form that moves as a whole, and was followed in it. */
+  readonly direction?: TrackedEffect | null;
   /** Whether the front was followed along the radius of a circle. */
   readonly isCircle?: boolean;
   /** What the camera's distance leaves open where radii were corrected by it; null: they were not. */
@@ -29,7 +31,7 @@ export interface OfMotion {
 export function effectsBeyondFit(
   { line, tilt }: FrontTrack,
   calibrated: CalibratedPath["effects"] | null = null,
-  { soundSpeed = null, isCircle = false, limb = null }: OfMotion = {},
+  { soundSpeed = null, direction = null, isCircle = false, limb = null }: OfMotion = {},
 ): {
   readonly further: readonly SlopeContribution[];
   readonly notEvaluated: readonly NotEvaluated[];
@@ -57,6 +59,7 @@ export function effectsBeyondFit(
     ["motion of pane or camera", "A", motion],
     ["model choice", "B", modelChoice],
     ...(soundSpeed ? [["speed of sound", "B", soundSpeed] as const] : []),
+    ...(direction ? [["direction of the run", "A", direction] as const] : []),
     ...(isCircle ? [["limb of a sphere", "B", limb ?? { notEvaluated: unknownDistance }] as const] : []),
   ];
   const further: SlopeContribution[] = [];

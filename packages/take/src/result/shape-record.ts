@@ -15,7 +15,7 @@ export function shapeRecord(
   return {
     name: shape.shape,
     reason: shape.reason,
-    measuredAlong: along.kind,
+    measuredAlong: along.kind === "form" ? "path" : along.kind,
     cells: shape.cells,
     shareOfPicture: shape.share,
     effectiveCells: shape.effectiveCells,
@@ -30,6 +30,12 @@ export function shapeRecord(
       speed: measured(straight.speedPixelsPerFrame, toSpeed),
       angleDegrees: measured(straight.angleDegrees),
     },
+    ...(along.kind === "form" && {
+      form: {
+        speed: measured(along.rigid.speedPixelsPerFrame, toSpeed),
+        angleDegrees: measured(along.rigid.angleDegrees),
+      },
+    }),
     circle: circle &&
       about && {
         origin: [about.origin[0], about.origin[1]],

@@ -75,8 +75,8 @@ function directionWarnings(speed: NonNullable<TakeResult["speed"]>, shape: Shape
 }
 
 /** Whether that in which it was followed may not be the direction of the front, for all that its arrivals tell. */
-function isOfUnsureDirection({ name, straight, measuredAlong }: Shape): boolean {
-  if (name === "none") return true;
+function isOfUnsureDirection({ name, form, straight, measuredAlong }: Shape): boolean {
+  if (name === "none") return !form;
   if (name !== "straight" || !straight || measuredAlong !== "rows-or-columns") return false;
   const { value } = straight.angleDegrees;
   return Math.abs(value - 90 * Math.round(value / 90)) > WELL_ASIDE;

@@ -11,9 +11,10 @@ export const shapeSchema = z
       .enum(["straight", "circle", "none", "no-front"])
       .meta({ description: "none: a front, but of neither shape; no-front: nothing that runs" }),
     reason: z.string(),
-    measuredAlong: z
-      .enum(["path", "radius", "rows-or-columns"])
-      .meta({ description: "path: across the straight front; radius: the path is one of the rays read" }),
+    measuredAlong: z.enum(["path", "radius", "rows-or-columns"]).meta({
+      description:
+        "path: across the straight front, or along the run of a form of its own; radius: the path is one of the rays read",
+    }),
     cells: whole.min(0).meta({ description: "cells of the picture that show an arrival" }),
     shareOfPicture: notNegative,
     effectiveCells: notNegative.meta({ description: "how many independent cells they are worth" }),
@@ -34,6 +35,10 @@ export const shapeSchema = z
       .strictObject({ speed: found, angleDegrees: found })
       .nullable()
       .meta({ description: "by the arrivals alone: across the front, m/s; from x towards y (down)" }),
+    form: z.strictObject({ speed: found, angleDegrees: found }).exactOptional().meta({
+      description:
+        "of a front with a form of its own that moves as a whole, and was followed in that direction, line by line across it: by the arrivals alone, along its run, m/s; from x towards y (down)",
+    }),
     circle: z
       .strictObject({
         origin: point,

@@ -1,11 +1,28 @@
-import type { FrontShape } from "@frontpace/arrival";
+import type { FrontShape, RigidFront } from "@frontpace/arrival";
 import ndarray from "ndarray";
 import { describe, expect, it } from "vitest";
+import { formFrames } from "../../src/following/form-frames.js";
 import { alongShape } from "../../src/following/front-in-plane.js";
 import { inscribedBand } from "../../src/following/inscribed-band.js";
 import { polarFrames } from "../../src/following/polar-frames.js";
 
 const picture = { rows: 97, columns: 129 };
+
+/** One frame of this brightness. */
+function frameOf(brightness: (x: number, y: number) => number) {
+  const { rows, columns } = picture;
+  const data = Float32Array.from({ length: rows * columns }, (_, i) =>
+    brightness(i % columns, Math.floor(i / columns)),
+  );
+  return {
+    ...picture,
+    numbers: [0],
+    bitDepth: 32,
+    async *frames() {
+      yield { index: 0, number: 0, frame: ndarray(data, [rows, columns]) };
+    },
+  };
+}
 
 describe("inscribedBand", () => {
   it.each([0, 30, 45, 90, 120, -75])(
@@ -36,21 +53,6 @@ describe("inscribedBand", () => {
 
 describe("polarFrames", () => {
   /** A picture of one frame. */
-  function frameOf(brightness: (x: number, y: number) => number) {
-    const { rows, columns } = picture;
-    const data = Float32Array.from({ length: rows * columns }, (_, i) =>
-      brightness(i % columns, Math.floor(i / columns)),
-    );
-    return {
-      ...picture,
-      numbers: [0],
-      bitDepth: 32,
-      async *frames() {
-        yield { index: 0, number: 0, frame: ndarray(data, [rows, columns]) };
-      },
-    };
-  }
-
   it.each([
     [64, 48],
     [5, 40],
@@ -131,12 +133,51 @@ describe("polarFrames", () => {
   });
 });
 
+/** A wave that runs in this direction. */
+const running = (value: number, standardUncertainty: number) =>
+  ({
+    angleDegrees: { value, standardUncertainty },
+    lagPixels: (across: number) => 6 * Math.sin(across / 9),
+  }) as unknown as RigidFront;
+
+describe("formFrames", () => {
+  it.each([0, 35, -120])(
+    "shows a wave that runs at %i degrees as an upright line, at its speed",
+    async (degrees) => {
+      const rigid = running(degrees, 0.01);
+      const [c, s] = [Math.cos((degrees * Math.PI) / 180), Math.sin((degrees * Math.PI) / 180)];
+      const along = (x: number, y: number) => c * (x - 64) + s * (y - 48);
+      const frames = frameOf((x, y) => along(x, y) + rigid.lagPixels(c * (y - 48) - s * (x - 64)));
+      const { source, path } = formFrames(frames, rigid, null)!;
+      for (const [x, y] of path) {
+        expect(x).toBeGreaterThan(-1e-9);
+        expect(x).toBeLessThan(128 + 1e-9);
+        expect(y).toBeGreaterThan(-1e-9);
+        expect(y).toBeLessThan(96 + 1e-9);
+      }
+      const length = Math.hypot(path[1][0] - path[0][0], path[1][1] - path[0][1]);
+      expect(Math.abs(length - (source.columns - 1))).toBeLessThan(1e-9);
+      for await (const { frame } of source.frames())
+        for (let column = 0; column < source.columns; column += 7)
+          for (let row = 0; row < source.rows; row += 5)
+            // Between pixels a wave of this height is read as straight lines.
+            expect(Math.abs(frame.get(row, column) - frame.get(row, 0) - column)).toBeLessThan(0.05);
+      expect(formFrames(frames, rigid, 21)!.source.rows).toBeLessThan(22);
+    },
+  );
+});
+
 describe("alongShape", () => {
   /** A straight front by its angle; nothing else of it is looked at. */
-  const straightAt = (value: number, standardUncertainty: number, ofSlowness = 0.0003, hasOwnForm = false) =>
+  const straightAt = (
+    value: number,
+    standardUncertainty: number,
+    ofSlowness = 0.0003,
+    ownForm: object | null = null,
+  ) =>
     ({
-      shape: hasOwnForm ? "none" : "straight",
-      hasOwnForm,
+      shape: ownForm ? "none" : "straight",
+      ownForm,
       straight: {
         slownessFramesPerPixel: { value: 0.5, standardUncertainty: ofSlowness },
         angleDegrees: { value, standardUncertainty },
@@ -176,12 +217,31 @@ describe("alongShape", () => {
 
   it("follows a front with a form of its own in its mean direction, where that is certain", () => {
     const alongOf = (ofAngle: number) =>
-      alongShape(straightAt(30, ofAngle, 0.1, true), frames, { width: null, bends: false, rowTime: 0 });
+      alongShape(straightAt(30, ofAngle, 0.1, { rigid: null }), frames, {
+        width: null,
+        bends: false,
+        rowTime: 0,
+      });
     const along = alongOf(2);
     if (along.kind !== "path") throw new Error(`expected a path, got ${along.kind}`);
     const [[x1, y1], [x2, y2]] = along.path;
     expect(Math.abs((Math.atan2(y2 - y1, x2 - x1) * 180) / Math.PI - 30)).toBeLessThan(1e-9);
     expect(alongOf(8).kind).toBe("rows-or-columns");
+  });
+
+  it("follows one that moves as a whole in the direction in which it does, where that is certain", () => {
+    const alongOf = (ofRun: number, known = {}) =>
+      alongShape(straightAt(30, 2, 0.1, { rigid: running(12, ofRun) }), frames, {
+        width: null,
+        bends: false,
+        rowTime: 0,
+        ...known,
+      }).kind;
+    expect(alongOf(0.1)).toBe("form");
+    expect(alongOf(3)).toBe("path");
+    // Lengths are known along straight paths in the picture only, and rows that are read in turn move its parts apart.
+    expect(alongOf(0.1, { bends: true })).toBe("path");
+    expect(alongOf(0.1, { rowTime: 0.01 })).toBe("path");
   });
 
   it("follows a circle along its radius whether it opens or closes", () => {

@@ -54,6 +54,8 @@ describe("the shape of a front", () => {
   it("warns of a front that is not known to run in the direction in which it was followed", () => {
     expect(codes(straightAt(0, "none"))).toEqual(["direction-unsure"]);
     expect(codes(straightAt(30, "none", "path"))).toEqual(["direction-unsure"]);
+    const form = { angleDegrees: found(27), speed: found(99) };
+    expect(codes({ ...straightAt(30, "none", "path"), form })).toEqual([]);
     expect(codes(straightAt(-69))).toEqual(["direction-unsure"]);
     expect(codes(straightAt(91))).toEqual([]);
     expect(codes(straightAt(-69, "straight", "path"))).toEqual([]);
