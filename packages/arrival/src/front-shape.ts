@@ -5,6 +5,7 @@ import { findStraight } from "./find-straight.js";
 import { fitShape, type ShapeFit } from "./fit-shape.js";
 import { type FrontAxes, frontAxes } from "./front-axes.js";
 import { alongRadius, alongSlowness, type InFront } from "./in-front.js";
+import { liesElsewhere } from "./lies-elsewhere.js";
 import { type OwnForm, ownForm } from "./own-form.js";
 import { type Samples, samplesOf } from "./samples.js";
 import { free } from "./shape-models.js";
@@ -27,8 +28,10 @@ export interface FrontShape {
   readonly ownForm: OwnForm | null;
   readonly straight: StraightFront | null;
   readonly circle: CircularFront | null;
-  /** Where an origin was given, and the speed does not change on the way: the circle about the one that the arrivals have. */
+  /** Where an origin was given: the circle about the one that the arrivals have. */
   readonly circleFound: CircularFront | null;
+  /** Whether that is surely another than the one given; then it is `none` where the front is a circle about that one only. */
+  readonly originContradicted: boolean;
   /** How the speed of the circle differs by direction. */
   readonly axes: FrontAxes | null;
   /** The circle whose speed changes on the way, where that explains the arrivals and an even one does not. */
@@ -58,6 +61,30 @@ const EXPLAINED = 0.5;
  *  criterion for as many cells as are independent. */
 export function frontShape(map: ArrivalMap, { origin }: FrontShapeOptions = {}): FrontShape {
   const samples = samplesOf(map);
+  const shape = shapeAbout(origin ?? null, samples, map);
+  return origin ? heldAgainst(shape, shapeAbout(null, samples, map), origin) : shape;
+}
+
+/** The shape about an origin that was given, with the one that the arrivals have beside it. */
+function heldAgainst(shape: FrontShape, theirs: FrontShape, given: Point): FrontShape {
+  const about = theirs.varying ?? theirs.circle;
+  if (!theirs.circle || !about) return shape;
+  const { origin, originUncertainty } = about;
+  const circleFound = { ...theirs.circle, origin, originUncertainty };
+  const [x, y] = originUncertainty ?? [];
+  const originContradicted =
+    x !== undefined &&
+    y !== undefined &&
+    liesElsewhere(given, origin, [x.standardUncertainty, y.standardUncertainty]);
+  if (!originContradicted || shape.shape === "circle" || theirs.shape !== "circle")
+    return { ...shape, circleFound, originContradicted };
+  const [at, from] = [origin, given].map((point) => point.map((value) => value.toFixed(1)).join(", "));
+  const reason = `about the origin that was given, ${from} px, the arrivals are no circle; about ${at} px they are: ${theirs.reason}`;
+  return { ...shape, shape: "none", reason, ownForm: null, circleFound, originContradicted };
+}
+
+/** @param origin  about which a circle is looked for; null: found */
+function shapeAbout(origin: Point | null, samples: Samples, map: ArrivalMap): FrontShape {
   const cells = samples.x.length;
   const share = cells / map.arrival.length;
   const nothing = (reason: string): FrontShape => ({
@@ -67,6 +94,7 @@ export function frontShape(map: ArrivalMap, { origin }: FrontShapeOptions = {}):
     straight: null,
     circle: null,
     circleFound: null,
+    originContradicted: false,
     axes: null,
     varying: null,
     candidates: [],
@@ -77,7 +105,7 @@ export function frontShape(map: ArrivalMap, { origin }: FrontShapeOptions = {}):
   if (cells < FEWEST_CELLS || share < LEAST_SHARE)
     return nothing(`only ${cells} cells, ${percent(share)} of the picture, change by more than the noise`);
   const lines = findStraight(samples);
-  const circles = findCircle(samples, origin ?? null);
+  const circles = findCircle(samples, origin);
   const found = origin ? findCircle(samples, null).even : circles.even;
   const noShape = fitShape(free(samples.reach), samples, new Float64Array(15));
   const fits = {
@@ -88,11 +116,11 @@ export function frontShape(map: ArrivalMap, { origin }: FrontShapeOptions = {}):
     ellipse: circles.oval,
     free: noShape,
   };
-  const inFront = inFrontOf(circles.even, lines.even, samples, origin ?? null);
+  const inFront = inFrontOf(circles.even, lines.even, samples, origin);
   const compared = compareShapes(fits, samples, inFront);
   if (!compared) return nothing("no shape fits the arrivals");
-  const circle = circles.even && describeCircle(circles.even, samples, origin ?? null);
-  const axes = circles.oval && frontAxes(circles.oval, samples, origin ?? null);
+  const circle = circles.even && describeCircle(circles.even, samples, origin);
+  const axes = circles.oval && frontAxes(circles.oval, samples, origin);
   const { candidates, effectiveCells, span } = compared;
   const aiccOf = (wanted: string) =>
     candidates.find(({ name }) => name === wanted)?.aicc ?? Number.POSITIVE_INFINITY;
@@ -101,14 +129,14 @@ export function frontShape(map: ArrivalMap, { origin }: FrontShapeOptions = {}):
   const varies = ["circle", "ellipse"].every(
     (name) => aiccOf("circle, speed varies") < aiccOf(name) - SUPPORT,
   );
-  const varying = varies && circles.varying ? varyingCircle(circles.varying, samples, origin ?? null) : null;
-  const circleFound = origin && found && !varying ? describeCircle(found, samples, null) : null;
+  const varying = varies && circles.varying ? varyingCircle(circles.varying, samples, origin) : null;
   return {
     ownForm: null,
     ...decide(),
     straight,
     circle,
-    circleFound,
+    circleFound: null,
+    originContradicted: false,
     axes,
     varying,
     candidates,

@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { circularFront, frontShape, localMotion, straightFront } from "../src/index.js";
+import { liesElsewhere } from "../src/lies-elsewhere.js";
 import { madeMap } from "./support/made-map.js";
 import { normalFrom } from "./support/render.js";
 
@@ -223,6 +224,40 @@ describe("an origin that is given", () => {
         expect(Math.abs(at[k] - [30, 17][k])).toBeLessThan(4 * originUncertainty![k].standardUncertainty);
     }
     expect(frontShape(madeMap(size, rings(30, 17, 2), { noise: 0.2 })).circleFound).toBeNull();
+  });
+
+  it.each([
+    ["surely", [32, 30], [0.1, 0.1], true],
+    ["not told from it", [32, 30], [1, 1], false],
+    ["no farther than whole pixels are rounded", [30.7, 30], [0.01, 0.01], false],
+  ] as const)("lies elsewhere: %s", (_, found, uncertainty, elsewhere) => {
+    expect(liesElsewhere([30, 30], found, uncertainty)).toBe(elsewhere);
+  });
+
+  it.each([
+    ["of even speed, 12 px off", [42, 17], rings(30, 17, 2)],
+    [
+      "that slows, 4 px off",
+      [34, 17],
+      (x: number, y: number) => 20 + (Math.hypot(x - 30, y - 17) / 8) ** 1.7,
+    ],
+  ] as const)("is contradicted by a circle %s, which names its own", (_, origin, arrival) => {
+    const found = frontShape(madeMap(size, arrival, { noise: 0.1 }), { origin });
+    expect(found).toMatchObject({ shape: "none", originContradicted: true });
+    expect(found.reason).toMatch(
+      /^about the origin that was given, \d+.0, 17.0 px, the arrivals are no circle; about 30.0, 17.0 px they are/,
+    );
+    expect(Math.hypot(found.circleFound!.origin[0] - 30, found.circleFound!.origin[1] - 17)).toBeLessThan(
+      0.2,
+    );
+  });
+
+  it("is contradicted by a circle that slows about another, though about that it is one, too", () => {
+    const slowing = madeMap(size, (x, y) => 20 + (Math.hypot(x - 30, y - 17) / 8) ** 1.7, { noise: 0.1 });
+    const beside = frontShape(slowing, { origin: [30.9, 17] });
+    expect(beside).toMatchObject({ shape: "circle", originContradicted: true });
+    expect(Math.abs(beside.circleFound!.origin[0] - 30)).toBeLessThan(0.1);
+    expect(frontShape(slowing, { origin: [30, 17] }).originContradicted).toBe(false);
   });
 });
 

@@ -10,6 +10,7 @@ import { cracksInPlane } from "./cracks-in-plane.js";
 import { frontInPlane } from "./front-in-plane.js";
 import { mapInPlane } from "./map-in-plane.js";
 import { notMeasured } from "./not-measured.js";
+import { refusedOrigin } from "./refused-origin.js";
 import { trackAlong } from "./track-along.js";
 
 /** Why no front is found where what comes long before or after hides it. */
@@ -46,8 +47,9 @@ async function followChosen(
     notFound || inCracks
       ? null
       : await finiteSamples(frontInPlane(frames, settings, range, throttled(context)));
-  const { outcome, inPlane } = notFound
-    ? { outcome: notMeasured(frames, settings, notFound), inPlane: null }
+  const refused = notFound ?? (shaped && refusedOrigin(shaped.shape, settings.origin));
+  const { outcome, inPlane } = refused
+    ? { outcome: notMeasured(frames, settings, refused), inPlane: shaped }
     : inCracks
       ? { outcome: inCracks.outcome, inPlane: null }
       : await trackAlong(shaped, timed, settings, range, context);

@@ -1,17 +1,16 @@
 import type { TrackOutcome } from "@frontpace/tracker";
-import type { ChosenFrames } from "../search/choose-frames.js";
 import type { Settings } from "../settings/settle.js";
 import type { TakeFrames } from "../types.js";
 
 /** Width about a given path where none is asked for, px, as in the tracker and the finder. */
 const DEFAULT_WIDTH = 15;
 
-/** The outcome where no frame was measured: the streak has no frame.
+/** The outcome where no frame was followed: the streak has no frame.
  *  @returns not-found, along the path asked for or the middle row */
 export function notMeasured(
   { rows, columns }: TakeFrames,
   { path, width }: Settings,
-  notFound: NonNullable<ChosenFrames["notFound"]>,
+  notFound: { readonly reason: string; readonly message: string },
 ): TrackOutcome {
   const middle = (rows - 1) / 2;
   const along =

@@ -8,7 +8,7 @@ export function shapeRecord(
   { shape, along }: InPlane,
   { rateHz, metresPerPixel, origin }: Settings,
 ): NonNullable<TakeResult["shape"]> {
-  const { straight, circle, circleFound, axes, candidates } = shape;
+  const { straight, circle, circleFound, originContradicted, axes, candidates } = shape;
   // Of a circle whose speed changes the origin is that about which it was followed.
   const about = along.kind === "radius" && along.varying ? along.varying : circle;
   const toSpeed = metresPerPixel.value * rateHz.value;
@@ -47,6 +47,7 @@ export function shapeRecord(
             origin: [circleFound.origin[0], circleFound.origin[1]],
             originUncertainty: uncertaintyOf(circleFound.originUncertainty),
             speed: measured(circleFound.speedPixelsPerFrame, toSpeed),
+            contradicted: originContradicted,
           },
         }),
         ...(axes && {

@@ -3,10 +3,6 @@ import type { TakeResult, TakeWarning } from "../types.js";
 /** Degrees from rows and columns at which a trace is faster by 0.4 %. */
 const WELL_ASIDE = 5;
 
-/** An origin is another than the one given by this many standard uncertainties (common practice, no source), and farther from it than whole pixels are rounded, px. */
-const SURELY = 3;
-const ROUNDED = 0.75;
-
 type Shape = NonNullable<TakeResult["shape"]>;
 
 /** The result with the shape of the front, before its warnings, and what that shape means for the speed. */
@@ -22,13 +18,8 @@ function warningsOf({ speed }: TakeResult, shape: Shape): TakeWarning[] {
 /** An origin that was given and is not the one that the arrivals have: beside it radii are other lengths, by the direction. */
 function originWarnings({ name, circle }: Shape): TakeWarning[] {
   const found = circle?.aboutFound;
-  if (name !== "circle" || !circle || !found) return [];
+  if (name !== "circle" || !circle || !found?.contradicted) return [];
   const off = found.origin.map((value, k) => circle.origin[k] - value);
-  const isCertain = off.some((value, k) => {
-    const u = found.originUncertainty?.[k] ?? null;
-    return u !== null && Math.abs(value) > SURELY * u;
-  });
-  if (!isCertain || Math.hypot(...off) <= ROUNDED) return [];
   const [x, y] = found.origin.map((value, k) => withUncertainty(value, found.originUncertainty?.[k] ?? null));
   return [
     {

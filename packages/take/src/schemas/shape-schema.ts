@@ -45,9 +45,18 @@ export const shapeSchema = z
         originUncertainty,
         originGiven: z.boolean(),
         speed: found,
-        aboutFound: z.strictObject({ origin: point, originUncertainty, speed: found }).exactOptional().meta({
-          description: "where the origin was given: the circle about the one that the arrivals have",
-        }),
+        aboutFound: z
+          .strictObject({
+            origin: point,
+            originUncertainty,
+            speed: found,
+            contradicted: z.boolean().exactOptional(),
+          })
+          .exactOptional()
+          .meta({
+            description:
+              "where the origin was given: the circle about the one that the arrivals have, and whether that is surely another",
+          }),
         axes: z
           .strictObject({
             ratio: found,
