@@ -83,6 +83,8 @@ async function measureFrames(
   const origin = radius?.origin ?? null;
   const { metresPerPixel } = calibrated ?? settings;
   const limb = limbOf(radius, outcome.streak.path, settings, metresPerPixel.value);
+  const rigid = inPlane?.along.kind === "form" ? inPlane.along.rigid : null;
+  const form = rigid && { lagPixels: rigid.lagPixels, middle: [(columns - 1) / 2, (rows - 1) / 2] as const };
   const assembled = assembleResult(outcome, settings, framesUsed, {
     search,
     calibrated,
@@ -90,7 +92,7 @@ async function measureFrames(
     // Of a circle whose speed changes a constant speed says nothing.
     model: radius?.varying ? "auto" : null,
     limb,
-    rigid: inPlane?.along.kind === "form" ? inPlane.along.rigid : null,
+    rigid,
   });
   const { material } = settings;
   const ofMaterial = material === null ? assembled.result : withMaterial(assembled.result, material);
@@ -106,7 +108,7 @@ async function measureFrames(
   const channel = outcome.status === "tracked" ? outcome.track.channel : "brightness";
   const event = notFound
     ? undefined
-    : eventFrames({ outcome, numbers, radius, tips, branches: cracks.length }, settings);
+    : eventFrames({ outcome, numbers, radius, form, tips, branches: cracks.length }, settings);
   const shown = withEvidence(inMap, {
     ...assembled.evidence,
     ...streakRecord(outcome.streak, channel),

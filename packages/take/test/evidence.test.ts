@@ -5,7 +5,7 @@ import { circleAbout, lineAcross } from "../src/result/front-places.js";
 import { crossed, notFound, settings, tracked } from "./outcomes.js";
 
 const tile = new URL("../../../fixtures/cracking-tile", import.meta.url).pathname;
-const nothing = { radius: null, tips: [], branches: 0 };
+const nothing = { radius: null, form: null, tips: [], branches: 0 };
 
 describe("what a report shows beside the answer", () => {
   it("is in the result: the track as columns, the speed along the way, the streak's extent, three frames", async () => {

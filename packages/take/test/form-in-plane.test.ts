@@ -47,6 +47,16 @@ it.each([
     expect(result.warnings.map(({ code }) => code)).not.toContain("direction-unsure");
     expect(Math.abs(result.speed.value - speed)).toBeLessThan(result.speed.expandedUncertainty);
     expect(result.speed.expandedUncertainty).toBeLessThan(0.002 * speed);
+    // What is drawn is the form, in the middle frame within its blur.
+    const middle = result.event!.find(({ moment }) => moment === "middle")!;
+    const [{ points }] = middle.fronts;
+    expect(points!.length).toBeGreaterThan(20);
+    const [c, s] = [Math.cos((degrees * Math.PI) / 180), Math.sin((degrees * Math.PI) / 180)];
+    for (const [px, py] of points!) {
+      const [x, y] = [px - columns / 2, py - rows / 2];
+      const behind = speed * (middle.frame - count / 2) - (c * x + s * y) - lagAt(c * y - s * x);
+      expect(Math.abs(behind)).toBeLessThan(1.5);
+    }
     expect(result.speed.budget.map(({ source }) => source)).toContain("direction of the run");
   },
   120_000,

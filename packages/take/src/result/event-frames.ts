@@ -2,7 +2,14 @@ import type { FrontPosition, TrackOutcome } from "@frontpace/tracker";
 import type { Settings } from "../settings/settle.js";
 import type { TakeResult, TipRow } from "../types.js";
 import { frameOf, linesOf } from "./front-lines.js";
-import { circleAbout, type FrontPlace, lineAcross, placesOnLines, type RoundAbout } from "./front-places.js";
+import {
+  circleAbout,
+  type FrontPlace,
+  formAcross,
+  lineAcross,
+  placesOnLines,
+  type RoundAbout,
+} from "./front-places.js";
 
 type EventFrames = NonNullable<TakeResult["event"]>;
 
@@ -13,6 +20,11 @@ export interface EventSeen {
   readonly numbers: readonly number[];
   /** Of a circular front followed along its radius; null: it was not. */
   readonly radius: RoundAbout | null;
+  /** Of a form that moves as a whole and was followed in that direction: how far it lies behind at a place across, and the middle of the picture, px; null: none was. */
+  readonly form: {
+    readonly lagPixels: (across: number) => number;
+    readonly middle: readonly [number, number];
+  } | null;
   /** Tips of cracks followed along their own courses. */
   readonly tips: readonly TipRow[];
   /** How many of these cracks there are. */
@@ -62,7 +74,7 @@ function extent({ outcome, tips }: EventSeen, settings: Settings): readonly [num
 
 /** Where the front was found in a frame of a number: measured, not on the fitted line. */
 function placesOf(
-  { outcome, radius, tips, branches }: EventSeen,
+  { outcome, radius, form, tips, branches }: EventSeen,
   settings: Settings,
 ): (frame: number) => FrontPlace[] {
   if (tips.length > 0) {
@@ -86,9 +98,10 @@ function placesOf(
     return (frame) => {
       const position = byFrame.get(frame)?.positionPixels;
       if (position === undefined) return [];
+      if (radius) return [circleAbout(radius, streak.path, position)];
       return [
-        radius
-          ? circleAbout(radius, streak.path, position)
+        form
+          ? formAcross(form.lagPixels, form.middle, streak, position)
           : lineAcross(streak, position, track.tilt?.degrees),
       ];
     };

@@ -25,6 +25,28 @@ export function lineAcross(
   return { kind: "line", points: [end(-width / 2), end(width / 2)] };
 }
 
+/** A front with a form of its own that meets a path along its run at a position along it, over the width of the band that was read.
+ *  @param lagPixels  how far it lies behind at a place across the run, px from the middle of the picture
+ *  @param middle  of the picture, px */
+export function formAcross(
+  lagPixels: (across: number) => number,
+  [mx, my]: Point,
+  { path: [from, to], width }: Pick<Streak, "path" | "width">,
+  positionPixels: number,
+): FrontPlace {
+  const length = Math.hypot(to[0] - from[0], to[1] - from[1]) || 1;
+  const [dx, dy] = [(to[0] - from[0]) / length, (to[1] - from[1]) / length];
+  const ofPath = (from[1] - my) * dx - (from[0] - mx) * dy;
+  const points = Array.from({ length: width }, (_, k) => k - (width - 1) / 2).flatMap(
+    (side): [number, number][] => {
+      const along = positionPixels - (lagPixels(ofPath + side) - lagPixels(ofPath));
+      if (!Number.isFinite(along)) return [];
+      return [[from[0] + dx * along - dy * side, from[1] + dy * along + dx * side]];
+    },
+  );
+  return { kind: "line", points };
+}
+
 /** What a round front runs from. */
 export interface RoundAbout {
   readonly origin: Point;
