@@ -10,6 +10,9 @@ import type { Point } from "./types.js";
 const BLOCKS = 48;
 /** Smaller ones, of which the direction of one that moves as a whole is made: cells of a large picture take long and tell no more. */
 const FINE_BLOCKS = 120;
+/** What moves as a whole may do so in proportion, too, like a wedge about its tip, or be a bend that many a surface has: that it moves as a whole is believed where it
+ *  leaves no more than so many times the mean square. */
+const HARDLY_MORE = 1.5;
 /** Directions that are tried: so many steps from the mean one, radians, and then about the best halves of the step down to the finest. */
 const ASIDE = Array.from({ length: 13 }, (_, k) => k - 6);
 const STEP = (7.5 * Math.PI) / 180;
@@ -59,18 +62,15 @@ export function ownForm(
   if (!form || best.aicc > of.aicc - support || EXPLAINS * best.meanSquare > of.meanSquare) return null;
   const degrees = apart(shape, form, blocks);
   if (!(degrees > APART)) return null;
+  const asWhole = compared.candidates.find(({ name: kind }) => kind === "moves as a whole");
+  const isWhole = asWhole !== undefined && asWhole.meanSquare < HARDLY_MORE * best.meanSquare;
   const rigid =
-    best.name === "changes on its way"
-      ? null
-      : held && rigidFront(blockMedians(samples, FINE_BLOCKS), held.fit, held.towards);
-  // A wedge grows in proportion about its tip, too.
-  const isRigid = rigid && (best.name === "moves as a whole" || rigid.residualFrames < form.spread);
-  const kind = isRigid ? "moves as a whole" : best.name;
-  const told = compared.candidates.find(({ name: of }) => of === kind) ?? best;
+    isWhole && held ? rigidFront(blockMedians(samples, FINE_BLOCKS), held.fit, held.towards) : null;
+  const told = rigid && asWhole ? asWhole : best;
   const [left, leftOfShape] = [told, of].map(({ meanSquare }) => Math.sqrt(meanSquare).toPrecision(2));
   return {
-    reason: `the front has a form of its own that ${kind}: with it the arrivals are ${left} frames off (root mean square), with the best simple shape (${name}) ${leftOfShape}, and the front runs ${degrees.toFixed(0)} degrees (root mean square) aside of where that shape would; AICc ${told.aicc.toFixed(0)} against ${of.aicc.toFixed(0)}`,
-    rigid: isRigid ? rigid : null,
+    reason: `the front has a form of its own that ${told.name}: with it the arrivals are ${left} frames off (root mean square), with the best simple shape (${name}) ${leftOfShape}, and the front runs ${degrees.toFixed(0)} degrees (root mean square) aside of where that shape would; AICc ${told.aicc.toFixed(0)} against ${of.aicc.toFixed(0)}`,
+    rigid,
   };
 }
 

@@ -123,6 +123,7 @@ describe("frontShape", () => {
       0,
       (c: number) => 0.5 * Math.abs(c - 12),
     ],
+    ["a parabola, which is a polynomial, too", 15, (c: number) => 0.012 * c * c],
     ["a bulge", -110, (c: number) => 8 * Math.exp(-(((c + 9) / 12) ** 2))],
   ])("tells in which direction %s moves as a whole, %i degrees, not that of the mean", (_, degrees, lag) => {
     const [c, s] = [Math.cos((degrees * Math.PI) / 180), Math.sin((degrees * Math.PI) / 180)];
