@@ -36,3 +36,19 @@ it("an axis a little above the horizontal lies at 0 degrees, not at -0", () => {
   } as never).join();
   expect(text).toContain("the longer at 0°");
 });
+
+it("a form that moves as a whole runs in its own direction, not in the mean one of its arrivals", () => {
+  const found = (value: number) => ({ angleDegrees: { value, standardUncertainty: 0.01 } });
+  const form = {
+    name: "none",
+    measuredAlong: "path",
+    circle: null,
+    straight: found(24),
+    form: found(30),
+    reason: "why",
+  };
+  const [text] = describeShape({ ...measured, shape: form } as never);
+  expect(text).toMatch(
+    /running as a whole at 30.000 \+- 0.010° from x towards y; followed that way, line by line \(why\)/,
+  );
+});

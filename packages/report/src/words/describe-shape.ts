@@ -7,7 +7,7 @@ export function describeShape({ shape }: ReportedResult): string[] {
   const { straight, form, circle, reason } = shape;
   if (form)
     return [
-      `shape: a form of its own that moves as a whole, running at ${text(form.angleDegrees)}° from x towards y; followed that way, line by line across it (${reason})`,
+      `shape: neither straight nor a circle, running as a whole at ${text(form.angleDegrees)}° from x towards y; followed that way, line by line (${reason})`,
     ];
   if (shape.measuredAlong === "path" && shape.name !== "straight")
     return [
