@@ -11,9 +11,6 @@ export interface RigidFront {
   readonly angleDegrees: Measured;
   /** Along its run, px a frame, > 0. */
   readonly speedPixelsPerFrame: Measured;
-  /** Cells used, and the standard deviation of their residuals, frames. */
-  readonly cells: number;
-  readonly residualFrames: number;
   /** How far the front lies behind at a place across the run, px, both counted from the middle of the picture; NaN where it was not seen. */
   lagPixels(across: number): number;
 }
@@ -45,8 +42,6 @@ export function rigidFront(samples: Samples, start: ShapeFit, towards: number): 
   return {
     angleDegrees: { value: degrees(Math.atan2(Math.sin(angle), Math.cos(angle))), ...inDegrees(ofAngle) },
     speedPixelsPerFrame: { value: 1 / slowness, ...ofSpeed },
-    cells: fit.usedCount,
-    residualFrames: fit.spread,
     lagPixels: (across) => {
       const [x, y] = [-across * Math.sin(angle), across * Math.cos(angle)];
       return model.time(fit.parameters, x, y, derivatives) / slowness;
@@ -54,6 +49,7 @@ export function rigidFront(samples: Samples, start: ShapeFit, towards: number): 
   };
 }
 
+/** Between which places across the run the form is told, px. */
 function acrossSeen({ x, y }: Samples, inFront: InFront): [number, number] {
   const across = Float64Array.from(x, (value, i) => inFront(value, y[i])[1]).sort();
   return [across[Math.floor(BORDER * across.length)], across[Math.floor((1 - BORDER) * across.length)]];
