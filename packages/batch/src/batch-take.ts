@@ -1,16 +1,16 @@
 import { createHash } from "node:crypto";
 import { readFile } from "node:fs/promises";
-import { dirname, resolve, sep } from "node:path";
+import { resolve, sep } from "node:path";
 import { setTimeout as wait } from "node:timers/promises";
 import { speedText } from "@frontpace/report/words";
-import { type MeasureOptions, readTakeFile, type TakeResult, takeFileOf } from "@frontpace/take";
+import type { MeasureOptions, TakeResult } from "@frontpace/take";
 import { pathOfTake } from "./find-takes.js";
+import { footageSource } from "./footage-source.js";
 import { filesOfTake, layeredOptions } from "./layered-options.js";
 import { measureToFiles, outputNames } from "./measure-to-files.js";
 import { lastChange, takeIdentity, takeStamp } from "./take-identity.js";
 import { removeTake, resultOf, writeTake } from "./take-record.js";
 import type {
-  FootageSource,
   MeasuredOutcome,
   SharedSources,
   SummarisedResult,
@@ -85,19 +85,6 @@ async function measuredOrKept(
   const shared = await sharedSources(take, options, result);
   const footage = await footageSource(take);
   return { name, result: summarised(result), error: null, isNew: measured !== null, shared, footage };
-}
-
-/** Through as many copies as there are. */
-async function footageSource(take: string): Promise<FootageSource> {
-  const own = resolve(take);
-  const seen = new Set([own]);
-  for (let origin = own; ; ) {
-    const file = await readTakeFile(origin).catch(() => null);
-    if (file?.copiedFrom === undefined) return { origin, isCopy: origin !== own };
-    origin = resolve(dirname(await takeFileOf(origin)), file.copiedFrom);
-    if (seen.has(origin)) return { origin, isCopy: true };
-    seen.add(origin);
-  }
 }
 
 /** Takes with the same numbers, uncertainties among them, are said to share them: so nothing is taken for independent that is not. */

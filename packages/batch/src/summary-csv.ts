@@ -11,8 +11,8 @@ const QUOTED = /[",;\t\r\n]/;
  *  @see OWASP, CSV Injection (owasp.org/www-community/attacks/CSV_Injection) */
 export function summaryCsv({ takes }: BatchSummary): string {
   return csvText(
-    "take,status,speed_m_s,u_speed_m_s,half_width_95_m_s,complete,at_least_m_s,why_not,warnings",
-    takes.map(({ take, status, speed, lowerBound, notFound, error, warnings }) => [
+    "take,status,speed_m_s,u_speed_m_s,half_width_95_m_s,complete,at_least_m_s,why_not,warnings,same_event_as",
+    takes.map(({ take, status, speed, lowerBound, notFound, error, warnings, sameEventAs }) => [
       cell(take),
       status,
       speed?.value ?? "",
@@ -22,6 +22,7 @@ export function summaryCsv({ takes }: BatchSummary): string {
       lowerBound?.value ?? "",
       cell(error?.message ?? notFound?.message ?? ""),
       cell(warnings.join(" ")),
+      cell(sameEventAs ?? ""),
     ]),
   );
 }

@@ -57,7 +57,7 @@ export interface SharedSources {
 
 /** Where the frames of a take come from. */
 export interface FootageSource {
-  /** Path of the take itself, or of that which its frames were copied out of. */
+  /** Path of the take itself, or of that which its frames were copied out of, with links resolved. */
   readonly origin: string;
   readonly isCopy: boolean;
 }

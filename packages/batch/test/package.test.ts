@@ -150,8 +150,16 @@ describe("summaryCsv", () => {
   it("has a row for each take, quoted where it must be", () => {
     const rows = summaryCsv(assembleSummary(outcomes)).split("\r\n");
     expect(rows).toHaveLength(6);
-    expect(rows[1]).toBe('cut,failed,,,,,,"tile_0005.png, ""cut""",');
-    expect(rows[2]).toMatch(/^firing\/a,measured,1500,7\.28\d*,14\.56\d*,true,,,front-leaves$/);
+    expect(rows[1]).toBe('cut,failed,,,,,,"tile_0005.png, ""cut""",,');
+    expect(rows[2]).toMatch(/^firing\/a,measured,1500,7\.28\d*,14\.56\d*,true,,,front-leaves,$/);
+  });
+
+  it("names the take that counts in place of one that shows the same event", () => {
+    const first = measured("=tile", 1500) as MeasuredOutcome;
+    const summary = assembleSummary([first, { ...first, name: "tile copy" }]);
+    const [head, , copy] = summaryCsv(summary).split("\r\n");
+    expect(head.split(",").pop()).toBe("same_event_as");
+    expect(copy).toMatch(/^tile copy,measured,.*,front-leaves,'=tile$/);
   });
 
   it.each([
@@ -181,7 +189,7 @@ describe("summaryCsv", () => {
     const [, row] = summaryCsv(
       assembleSummary([{ ...failed, isNew: true, shared: null, footage: null }]),
     ).split("\r\n");
-    expect(row).toBe("a,failed,,,,,,'=1 is damaged,");
+    expect(row).toBe("a,failed,,,,,,'=1 is damaged,,");
   });
 });
 

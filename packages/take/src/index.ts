@@ -10,6 +10,7 @@ export { readPlan, readResult } from "./files/read-plan.js";
 export { checkScale, readScale } from "./files/read-scale.js";
 export { checkTakeFile, readTakeFile, takeFileOf } from "./files/read-take-file.js";
 export { readTips } from "./files/read-tips.js";
+export { realPath } from "./files/real-path.js";
 export { tipsCsv } from "./files/tips-csv.js";
 export { trackCsv } from "./files/track-csv.js";
 export { unreadableReason } from "./files/unreadable-reason.js";

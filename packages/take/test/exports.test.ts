@@ -34,6 +34,7 @@ it("the package exports these values and no others", () => {
     "readScale",
     "readTakeFile",
     "readTips",
+    "realPath",
     "removeLeftovers",
     "resultJsonSchema",
     "scaleJsonSchema",

@@ -1,6 +1,7 @@
 import { dirname, relative, resolve } from "node:path";
 import { buildFolder } from "../files/build-folder.js";
 import { takeFileOf } from "../files/read-take-file.js";
+import { realPath } from "../files/real-path.js";
 import { openTake } from "../footage/open-take.js";
 import { throttleProgress } from "../footage/throttle-progress.js";
 import { checkOptions } from "../schemas/check-keys.js";
@@ -29,7 +30,8 @@ export async function copyFrames(
   await prepareCopy(folder);
   const { frames, file } = await openTake(take, checked, context);
   try {
-    const copiedFrom = relative(resolve(folder), resolve(take));
+    // From folder to folder as they lie: a way up out of a link leads elsewhere.
+    const copiedFrom = relative(await realPath(folder), await realPath(take));
     const known = {
       ...knownOf(file, checked, dirname(await takeFileOf(take)), folder),
       copiedFrom,
