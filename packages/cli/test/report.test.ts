@@ -114,22 +114,11 @@ describe("the page of a take", async () => {
     expect(stderr).toContain("make it again with frontpace measure");
   });
 
-  it("of a folder without a result names one that has it: of the take, or of a take of the batch", async () => {
-    const day = join(root, "day");
-    await cp(out, join(root, "day-frontpace", "tile"), { recursive: true });
-    await mkdir(day);
-    const summary = { takes: [{ result: null }, { result: "tile/result.json" }] };
-    await writeFile(join(root, "day-frontpace", "summary.json"), JSON.stringify(summary));
-    for (const [named, words] of [
-      [day, join("day-frontpace", "tile", "result.json")],
-      [join(root, "day-frontpace"), join("day-frontpace", "tile", "result.json")],
-      [take, "tile-frontpace, where it is"],
-    ]) {
-      await mkdir(take, { recursive: true });
-      const { code, stderr } = await runCaptured(["report", named]);
-      expect(code).toBe(2);
-      expect(stderr).toContain(words);
-    }
+  it("of a take's own folder names the one that holds its result", async () => {
+    await mkdir(take, { recursive: true });
+    const { code, stderr } = await runCaptured(["report", take]);
+    expect(code).toBe(2);
+    expect(stderr).toContain("tile-frontpace, where it is");
   });
 });
 

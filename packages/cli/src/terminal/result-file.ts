@@ -1,48 +1,44 @@
-import { readdir, readFile, stat } from "node:fs/promises";
+import { open, readdir, stat } from "node:fs/promises";
 import { join } from "node:path";
 import { TakeError } from "@frontpace/take";
 import { CliError } from "./cli-error.js";
-import { defaultFolder } from "./output-folder.js";
+import { resultNear } from "./result-near.js";
+
+/** Bytes in which a file of JSON text begins with its object. */
+const HEAD = 64;
 
 /** File of the result that a command is about, which is named itself or by its folder.
  *  @param options  texts of the options that name something, too
- *  @throws CliError `invalid-option` where one of them is empty; TakeError `file-unreadable` where a folder holds no result */
+ *  @throws CliError `invalid-option` where one of them is empty; TakeError `file-unreadable` where a folder holds no result, or where what is
+ *    named is none and it is known what was meant */
 export async function resultFile(
   named: string,
   options: Readonly<Record<string, string | undefined>> = {},
 ): Promise<string> {
   for (const [what, text] of Object.entries({ "the result": named, ...options }))
     if (text === "") throw new CliError("invalid-option", `${what} must be named, got an empty text`);
-  const isFolder = (await stat(named).catch(() => null))?.isDirectory() ?? false;
-  if (!isFolder) return named;
-  if (await holdsResult(named)) return join(named, "result.json");
-  const message = `${named} holds no result.json: ${await instead(named)}`;
+  const found = await stat(named).catch(() => null);
+  if (found?.isDirectory()) {
+    const names: readonly string[] = await readdir(named).catch(() => []);
+    if (names.includes("result.json")) return join(named, "result.json");
+  } else if (found && (await mayHoldResult(named))) return named;
+  const hint = await resultNear(named);
+  // The reader says why the file cannot be read.
+  if (hint === null && !found?.isDirectory()) return named;
+  const what = found?.isDirectory() ? "holds no result.json" : found ? "is no result" : "does not exist";
+  const message = `${named} ${what}: ${hint ?? "give the folder that frontpace measure wrote, or the result.json in it"}`;
   throw new TakeError("file-unreadable", message, { file: named });
 }
 
-/** What to give in place of a folder without a result: one of the takes of a batch, or what was measured of the take that it is. */
-async function instead(folder: string): Promise<string> {
-  const own = await defaultFolder(folder);
-  for (const batch of [folder, own]) {
-    const result = await firstOfBatch(join(batch, "summary.json"));
-    if (result !== null)
-      return `each take of a batch has its own, so give one of them, for example ${join(batch, result)}`;
-  }
-  if (await holdsResult(own)) return `give ${own}, where it is`;
-  return "give the folder that frontpace measure wrote, or the result.json in it";
-}
-
-/** The first result that a summary names. */
-async function firstOfBatch(summary: string): Promise<string | null> {
+/** Whether a file is JSON text by its name or by what it begins with: the reader says what is wrong with it. */
+async function mayHoldResult(path: string): Promise<boolean> {
+  if (path.toLowerCase().endsWith(".json")) return true;
+  const file = await open(path).catch(() => null);
+  if (file === null) return true;
   try {
-    const { takes } = JSON.parse(await readFile(summary, "utf8"));
-    return takes.find(({ result }: { result: string | null }) => result !== null)?.result ?? null;
-  } catch {
-    return null;
+    const { buffer, bytesRead } = await file.read(Buffer.alloc(HEAD), 0, HEAD, 0);
+    return /^\uFEFF?\s*\{/.test(buffer.toString("utf8", 0, bytesRead));
+  } finally {
+    await file.close();
   }
-}
-
-async function holdsResult(folder: string): Promise<boolean> {
-  const names: readonly string[] = await readdir(folder).catch(() => []);
-  return names.includes("result.json");
 }
