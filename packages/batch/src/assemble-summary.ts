@@ -52,11 +52,16 @@ function rowOf(
     measurand: result?.measurand ?? null,
     speed: speed ? speedOf(speed) : null,
     lowerBound: lowerBound
-      ? { value: lowerBound.value, confidence: lowerBound.confidence, complete: lowerBound.complete }
+      ? {
+          value: lowerBound.value,
+          confidence: lowerBound.confidence,
+          complete: lowerBound.complete,
+          missing: [...lowerBound.missing],
+        }
       : null,
     notFound: result?.notFound ?? null,
     error,
-    warnings: [...(result?.warnings ?? [])],
+    warnings: (result?.warnings ?? []).map(({ code, message }) => ({ code, message })),
     framesHash: result?.framesHash ?? null,
     sameEventAs,
   };

@@ -118,7 +118,7 @@ function summarised(result: TakeResult): SummarisedResult {
     measurand: front?.measurand ?? null,
     framesHash: take.framesHash,
     frames: front ? { first: front.firstFrame, last: front.lastFrame } : null,
-    warnings: warnings.map(({ code }) => code),
+    warnings,
     text: speedText(result),
   };
 }

@@ -21,7 +21,7 @@ export function summaryCsv({ takes }: BatchSummary): string {
       speed?.complete ?? lowerBound?.complete ?? "",
       lowerBound?.value ?? "",
       cell(error?.message ?? notFound?.message ?? ""),
-      cell(warnings.join(" ")),
+      cell(warnings.map(({ code }) => code).join(" ")),
       cell(sameEventAs ?? ""),
     ]),
   );

@@ -15,12 +15,12 @@ const take = z.strictObject({
   measurand: z.string().nullable(),
   speed: speed.nullable().meta({ description: "m/s" }),
   lowerBound: lowerBoundSchema
-    .pick({ value: true, confidence: true, complete: true })
+    .pick({ value: true, confidence: true, complete: true, missing: true })
     .nullable()
     .meta({ description: "m/s" }),
   notFound: z.strictObject({ reason: z.string(), message: z.string() }).nullable(),
   error: said.nullable(),
-  warnings: z.array(z.string()).meta({ description: "codes" }),
+  warnings: z.array(said),
   framesHash: z.string().nullable(),
   sameEventAs: name.nullable().meta({
     description:

@@ -44,7 +44,7 @@ export interface SummarisedResult {
   readonly framesHash: string;
   /** Numbers of those in which the front was seen; null where none was. */
   readonly frames: { readonly first: number; readonly last: number } | null;
-  readonly warnings: readonly string[];
+  readonly warnings: TakeResult["warnings"];
   /** The answer in words. */
   readonly text: string;
 }

@@ -34,7 +34,7 @@ const measured = (name: string, value: number): TakeOutcome => ({
     measurand: "mid-level",
     framesHash: name,
     frames: { first: 10, last: 20 },
-    warnings: ["front-leaves"],
+    warnings: [{ code: "front-leaves", message: "the front leaves the path in frame 31" }],
     text: `${value} m/s`,
   },
   error: null,

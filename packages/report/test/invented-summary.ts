@@ -22,14 +22,21 @@ export const summary: ReportedSummary = {
       error: { message: "tile_0005.png is damaged: export it again" },
     },
     { ...take, take: "firing/tile-1", status: "measured", speed: speed(1500) },
-    { ...take, take: "firing/tile-2", status: "measured", speed: speed(1700), warnings: ["front-leaves"] },
+    {
+      ...take,
+      take: "firing/tile-2",
+      status: "measured",
+      speed: speed(1700),
+      warnings: [{ code: "front-leaves", message: "the front leaves the path in frame 31" }],
+    },
     { ...take, take: "firing/tile-3", status: "measured", speed: speed(1504) },
     {
       ...take,
       take: "spark",
       status: "bounded",
       speed: null,
-      lowerBound: { value: 912.4, complete: false },
+      lowerBound: { value: 912.4, complete: false, missing: ["rate"] },
+      warnings: [{ code: "reading-only", message: "the rate came without an uncertainty" }],
     },
   ],
   repeats: [

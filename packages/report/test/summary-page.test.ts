@@ -28,6 +28,36 @@ describe("summaryPage", async () => {
     expect(page).toContain('<a href="firing/tile-1/report.html">firing/tile-1</a>');
   });
 
+  it("says warnings in words, the same words once with the takes that they are of, and once what a remark says", async () => {
+    const warned = (take: string, message: string) => ({
+      ...summary.takes[2],
+      take,
+      warnings: [{ code: "front-leaves", message }],
+    });
+    const takes = [
+      ...summary.takes,
+      warned("other/a", "the front leaves the path in frame 31"),
+      warned("other/b", "the front leaves the path in frame 7"),
+    ];
+    const text = textOf(await summaryPage({ ...summary, takes }));
+    expect(text).toContain("measured Disagrees with the others of its folder. Warning: front-leaves .");
+    expect(text).toContain("front-leaves The front leaves the path in frame 31. firing/tile-2, other/a.");
+    expect(text).toContain("front-leaves The front leaves the path in frame 7. other/b.");
+    expect(text).toContain(
+      "bounded A reading only, without the uncertainty of the rate, which was not stated. ",
+    );
+    expect(text).not.toContain("reading-only");
+  });
+
+  it("leads from each warning of a take to its words", () => {
+    const { document } = parseHTML(page);
+    const links = [...document.querySelectorAll('tbody a[href^="#"]')].map(
+      (link) => link.getAttribute("href")!,
+    );
+    expect(links).toEqual(["#warning-front-leaves"]);
+    expect(document.querySelectorAll(links[0])).toHaveLength(1);
+  });
+
   const together = (chance: number) =>
     summaryPage({ ...summary, repeats: [{ ...summary.repeats[0], disagreeing: [], chance }] });
 
@@ -64,7 +94,7 @@ describe("summaryPage", async () => {
     expect(policy).toContain(
       `default-src 'none'; img-src data:; style-src 'unsafe-inline'; script-src 'sha256-${digest}'`,
     );
-    expect(page).not.toMatch(/(?:src|href)="(?!data:|firing\/tile-1\/report\.html)/);
+    expect(page).not.toMatch(/(?:src|href)="(?!data:|#warning-|firing\/tile-1\/report\.html)/);
   });
 
   it("takes a hostile name as text", async () => {

@@ -64,6 +64,6 @@ export function batchProgress(context: RunContext, quiet: boolean): BatchProgres
 function textOf(outcome: TakeOutcome): string {
   if (outcome.error) return `failed: ${inOneLine(outcome.error.message)}`;
   const { text, warnings } = outcome.result;
-  const warned = warnings.length === 0 ? "" : ` (${warnings.join(", ")})`;
+  const warned = warnings.length === 0 ? "" : ` (${warnings.map(({ code }) => code).join(", ")})`;
   return `${text}${warned}${outcome.isNew ? "" : ", as before"}`;
 }

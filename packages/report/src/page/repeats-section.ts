@@ -1,5 +1,5 @@
 import { folderOfTake } from "../words/folder-of-take.js";
-import { intervalText, withoutText } from "../words/front-text.js";
+import { intervalText, readingText } from "../words/front-text.js";
 import { roundPair, twoDigits } from "../words/round.js";
 import { percentText } from "../words/with-unit.js";
 import { chart } from "./chart.js";
@@ -28,7 +28,7 @@ export async function repeatsSection(
       folderOfTake(take) === folder &&
       !repeats.takes.includes(take),
   ).length;
-  const reading = mean.complete ? "" : ` A reading only${withoutText(mean.missing)}, which was not stated.`;
+  const reading = mean.complete ? "" : ` ${readingText(mean.missing)}`;
   const agreement =
     disagreeing.length > 0
       ? `${disagreeing.join(", ")} ${disagreement(disagreeing.length, count)}: look at ${disagreeing.length === 1 ? "it" : "them"} before you use the mean.`

@@ -16,10 +16,14 @@ export interface SummaryTake {
   readonly take: string;
   readonly status: "measured" | "bounded" | "not-found" | "failed";
   readonly speed: SummarySpeed | null;
-  readonly lowerBound: { readonly value: number; readonly complete: boolean } | null;
+  readonly lowerBound: {
+    readonly value: number;
+    readonly complete: boolean;
+    readonly missing: readonly string[];
+  } | null;
   readonly notFound: { readonly reason: string; readonly message: string } | null;
   readonly error: { readonly message: string } | null;
-  readonly warnings: readonly string[];
+  readonly warnings: readonly { readonly code: string; readonly message: string }[];
   /** The take that counts in its place among repeats, as both show one event. */
   readonly sameEventAs: string | null;
 }

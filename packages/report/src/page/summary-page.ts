@@ -5,6 +5,7 @@ import { repeatsSection } from "./repeats-section.js";
 import { sortScript } from "./sort-script.js";
 import type { ReportedSummary, SummaryExtras } from "./summary-input.js";
 import { summaryTable } from "./summary-table.js";
+import { summaryWarnings } from "./summary-warnings.js";
 import { wholePage } from "./whole-page.js";
 
 /** What the page of a batch has beside those of takes. */
@@ -46,6 +47,7 @@ export async function summaryPage(
 ${said.length > 0 && html`<p class="lead">Of the others ${said.join(", ")}.</p>`}`,
     sections: [
       section("takes", "The takes", summaryTable(takes, extras, apart)),
+      summaryWarnings(takes),
       ...together,
       section(
         "limits",

@@ -1,9 +1,11 @@
+import { readingText } from "../words/front-text.js";
 import { roundDown, roundPair } from "../words/round.js";
 import { html, type Markup } from "./html.js";
 import { pngAddress } from "./picture-data.js";
 import { amount } from "./quantity.js";
 import type { SummaryExtras, SummaryTake } from "./summary-input.js";
-import { typeset } from "./typeset.js";
+import { furtherWarnings, warningLink } from "./summary-warnings.js";
+import { sentence, typeset } from "./typeset.js";
 
 const statuses = {
   measured: "measured",
@@ -39,23 +41,23 @@ function row(take: SummaryTake, { picture, page }: SummaryExtras, apart: Readonl
 <td class="number" data-key="${speed?.value ?? lowerBound?.value ?? ""}">${shown}</td>
 <td class="number" data-key="${speed?.expandedUncertainty ?? ""}">${speed && rounded && amount(speed.expandedUncertainty, rounded.halfWidth)}</td>
 <td>${statuses[take.status]}</td>
-<td>${remarks(take, apart).map((text) => html`<p>${text}</p>`)}</td></tr>`;
+<td>${remarks(take, apart)}</td></tr>`;
 }
 
-function remarks(
-  { take, speed, lowerBound, notFound, error, warnings, sameEventAs }: SummaryTake,
-  apart: ReadonlySet<string>,
-): string[] {
-  const why = error?.message ?? notFound?.message;
-  const others = warnings.filter((code) => code !== notFound?.reason);
-  const isReading = (speed ?? lowerBound)?.complete === false;
+function remarks(take: SummaryTake, apart: ReadonlySet<string>): Markup[] {
+  const { speed, lowerBound, notFound, error, sameEventAs } = take;
+  const why = error ? ended(error.message) : notFound && sentence(notFound.message);
+  const found = speed ?? lowerBound;
+  const links = furtherWarnings(take).map((warning, k) => html`${k > 0 && ", "}${warningLink(warning)}`);
   return [
-    ...(apart.has(take) ? ["Disagrees with the others of its folder."] : []),
-    ...(sameEventAs === null ? [] : [`Frames of the same event as ${sameEventAs}: not counted in a mean.`]),
-    ...(why === undefined ? [] : [ended(why)]),
-    ...(isReading ? ["Reading only."] : []),
-    ...(others.length > 0 ? [`Warnings: ${others.join(", ")}.`] : []),
-  ];
+    apart.has(take.take) && "Disagrees with the others of its folder.",
+    sameEventAs !== null && `Frames of the same event as ${sameEventAs}: not counted in a mean.`,
+    why,
+    found?.complete === false && readingText(found.missing),
+    links.length > 0 && html`${links.length > 1 ? "Warnings" : "Warning"}: ${links}.`,
+  ]
+    .filter((remark) => remark !== false && remark !== null)
+    .map((remark) => html`<p>${remark}</p>`);
 }
 
 /** With a full stop; it may begin with the name of a file, which gets no capital letter. */

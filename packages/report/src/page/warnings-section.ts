@@ -10,6 +10,11 @@ export function warningsSection({ warnings, notFound }: ReportedResult): Markup 
   return section(
     "warnings",
     said.length === 1 ? "Warning" : "Warnings",
-    html`<ul class="warnings">${said.map(({ code, message }) => html`<li><code>${code}</code> ${sentence(message)}</li>`)}</ul>`,
+    html`<ul class="warnings">${said.map((warning) => html`<li>${warningText(warning)}</li>`)}</ul>`,
   );
+}
+
+/** Its code, by which it is found in the documentation, and its words. */
+export function warningText({ code, message }: ReportedResult["warnings"][number]): Markup {
+  return html`<code>${code}</code> ${sentence(message)}`;
 }

@@ -41,6 +41,11 @@ export function withoutText(missing: readonly string[]): string {
   return missing.length === 0 ? "" : `, without the uncertainty of the ${missing.join(" and ")}`;
 }
 
+/** Said where an input came without its uncertainty. */
+export function readingText(missing: readonly string[]): string {
+  return `A reading only${withoutText(missing)}, which was not stated.`;
+}
+
 /** The ends of the 95 % interval of a speed, m/s, to the digits of its half-width. */
 export function intervalText({
   value,
