@@ -16,7 +16,7 @@ const MOST_CELLS = 40_000;
  *  with the greatest change; the second times the change in a fixed window about the local median of those times, as an
  *  area. What it holds in memory is some pictures of cells and those 64 MB, however many frames there are.
  *  @throws RangeError on a cell larger than the picture, a frame range that holds fewer than seven frames, a sample that
- *    is not a finite number; the signal's reason when aborted */
+ *    is not a finite number (`samples-not-finite`); the signal's reason when aborted */
 export async function arrivalMap(
   source: ArrivalSource,
   options: ArrivalMapOptions = {},
@@ -35,8 +35,8 @@ export async function arrivalMap(
     kept.push(means);
     first.push(means);
   };
-  await forEachFrame(source, { start, end }, "changes", options, (frame) => {
-    cellMeans(frame, first.fineGrid, fine);
+  await forEachFrame(source, { start, end }, "changes", options, (frame, index) => {
+    cellMeans(frame, source.numbers[start + index], first.fineGrid, fine);
     lost.push(fine).forEach(push);
   });
   lost.finish().forEach(push);
@@ -56,7 +56,7 @@ export async function arrivalMap(
     const isUsed = new Set(used);
     await forEachFrame(source, { start, end }, "arrivals", options, (frame, index) => {
       if (!isUsed.has(index)) return;
-      cellMeans(frame, grid, means);
+      cellMeans(frame, source.numbers[start + index], grid, means);
       second.push(means);
     });
   }

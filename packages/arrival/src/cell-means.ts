@@ -17,8 +17,14 @@ export function cellGrid(rows: number, columns: number, cell: number): CellGrid 
 
 /** Mean brightness of every cell.
  *  @param into  shape (rows · columns,), overwritten
- *  @throws RangeError on a sample that is not a finite number */
-export function cellMeans(frame: NdArray<FrameSamples>, grid: CellGrid, into: Float64Array): void {
+ *  @param number  of the frame, for the message
+ *  @throws RangeError with the code `samples-not-finite` on a sample that is not a finite number */
+export function cellMeans(
+  frame: NdArray<FrameSamples>,
+  number: number,
+  grid: CellGrid,
+  into: Float64Array,
+): void {
   const { cell, rows, columns } = grid;
   const { data, offset } = frame;
   const [down, right] = frame.stride;
@@ -35,10 +41,10 @@ export function cellMeans(frame: NdArray<FrameSamples>, grid: CellGrid, into: Fl
   const share = 1 / (cell * cell);
   for (let i = 0; i < into.length; i++) {
     into[i] *= share;
-    if (!Number.isFinite(into[i]))
-      throw new RangeError(
-        `samples must be finite numbers, got one that is not in rows ${Math.floor(i / columns) * cell}.., columns ${(i % columns) * cell}..`,
-      );
+    if (Number.isFinite(into[i])) continue;
+    const [row, column] = [Math.floor(i / columns) * cell, (i % columns) * cell];
+    const message = `frame ${number} must hold finite samples, got NaN or infinity in the ${cell} x ${cell} px from row ${row}, column ${column} on`;
+    throw Object.assign(new RangeError(message), { code: "samples-not-finite" });
   }
 }
 

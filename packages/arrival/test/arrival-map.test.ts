@@ -211,7 +211,12 @@ describe("arrivalMap", () => {
     await expect(arrivalMap(renderScene(oblique), { firstFrame: 86 })).rejects.toThrow(
       "at least 7 frames, got 4",
     );
-    await expect(arrivalMap(renderScene({ ...oblique, before: Number.NaN }))).rejects.toThrow("finite");
+    await expect(arrivalMap(renderScene({ ...oblique, before: Number.NaN }))).rejects.toMatchObject({
+      code: "samples-not-finite",
+      message: expect.stringMatching(
+        /^frame 0 must hold finite samples, got NaN or infinity in the 1 x 1 px/,
+      ),
+    });
     const stop = new AbortController();
     stop.abort(new Error("stopped"));
     await expect(arrivalMap(renderScene(oblique), { signal: stop.signal })).rejects.toThrow("stopped");

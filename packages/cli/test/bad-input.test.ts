@@ -48,6 +48,19 @@ describe("bad input", async () => {
 
   it("no scale", () => fails(["measure", take, "--rate", "1k"], "scale-missing", "add --scale"));
 
+  it("floating-point samples of which one is no number, wherever it stands, with and without a path", async () => {
+    const pixels = 48 * 160;
+    const isBehind = (k: number) => k % 160 < 20 + (2 * k) / pixels;
+    const samples = Float32Array.from({ length: 40 * pixels }, (_, k) => (isBehind(k) ? 100 : 10) + (k % 7));
+    samples[9 * pixels + 3 * 160 + 5] = Number.NaN;
+    const file = join(root, "masked.bin");
+    await writeFile(file, samples);
+    const argv = ["measure", file, ...known, "--raw", "160x48:f32le"];
+    const words = "frame 9 must hold finite samples";
+    await fails(argv, "samples-not-finite", words);
+    await fails([...argv, "--path", "0,3:159,3"], "samples-not-finite", words);
+  });
+
   it("a path outside the picture", () =>
     fails(
       ["measure", take, ...known, "--path", "0,5:96,5"],
