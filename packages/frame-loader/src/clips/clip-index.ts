@@ -19,6 +19,8 @@ export interface ClipIndex {
   /** Times in ticks of the stream's time base, strictly increasing; null where the clip states none for each frame:
    *  then frames are counted from the first. */
   readonly ticks: Float64Array | null;
+  /** As the clip states them, in order, where it states one for each frame: some may be the same. */
+  readonly statedTicks: Float64Array | null;
   /** Times of the frames at which decoding may begin, in order. */
   readonly keyTicks: readonly number[];
   /** Frames or their parts that are there and not used, as the clip ends before others that come in between. */
@@ -114,7 +116,8 @@ function addLine(listing: Listing, line: string): void {
 /** @param delay  frames, at most, that are decoded before another and shown behind it */
 function inOrder({ ticks, keyTicks, lastDts }: Listing, isShort: boolean, delay: number): ClipIndex {
   const sorted = Float64Array.from(ticks).sort();
-  const isTimed = sorted.every((tick, i) => !Number.isNaN(tick) && (i === 0 || tick > sorted[i - 1]));
+  const isStated = !sorted.some(Number.isNaN);
+  const isTimed = isStated && sorted.every((tick, i) => i === 0 || tick > sorted[i - 1]);
   let count = sorted.length;
   if (isShort) {
     // A frame that is missing is decoded behind the last that is there, and shown no earlier than it is decoded.
@@ -125,6 +128,7 @@ function inOrder({ ticks, keyTicks, lastDts }: Listing, isShort: boolean, delay:
   return {
     count,
     ticks: isTimed ? sorted.subarray(0, count) : null,
+    statedTicks: isStated ? sorted.subarray(0, count) : null,
     keyTicks: isTimed ? keyTicks.sort((a, b) => a - b) : [],
     isShort,
   };

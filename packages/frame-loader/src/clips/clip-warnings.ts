@@ -13,7 +13,7 @@ export function clipWarnings(
   name: string,
   facts: ClipFacts,
   { bits, hasChroma }: Pick<ClipSamples, "bits" | "hasChroma">,
-  { count, ticks, isShort }: ClipIndex,
+  { count, statedTicks, isShort }: ClipIndex,
   secondsPerTick: number,
 ): FrameWarning[] {
   const warnings: FrameWarning[] = [playbackRate(name, facts)];
@@ -23,7 +23,7 @@ export function clipWarnings(
       code: "lossy-clip",
       message: `${name} is compressed with a codec that smooths (${codec}): that can hide that its frames are blends of others, made when it was converted to another rate, and a speed would be wrong by the ratio of the two. Be sure that it was not converted, or take the file as the camera wrote it`,
     });
-  const uneven = ticks && unevenIntervals(ticks);
+  const uneven = statedTicks && unevenIntervals(statedTicks);
   if (uneven) {
     const [shortest, longest] = uneven.map((interval) => Number((interval * secondsPerTick).toPrecision(4)));
     warnings.push({

@@ -18,7 +18,13 @@ const SOURCE: ClipSource = {
     filters: "format=gray",
     hasChroma: false,
   },
-  index: { count: 1, ticks: Float64Array.of(0), keyTicks: [0], isShort: false },
+  index: {
+    count: 1,
+    ticks: Float64Array.of(0),
+    statedTicks: Float64Array.of(0),
+    keyTicks: [0],
+    isShort: false,
+  },
   secondsPerTick: 1,
   passthrough: [],
 };

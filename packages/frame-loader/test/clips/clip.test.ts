@@ -203,14 +203,13 @@ describe.skipIf(isSkipped)("clips", () => {
     for await (const { index, frame } of sequence.frames()) expectSamples(frame, frames8[15 + index]);
   });
 
-  it("variable rate is said, and every frame comes once", async () => {
-    const gaps = "setpts='if(gte(N,20),N+7,N)/30/TB'";
+  it.each([
+    ["with a gap", "if(gte(N,20),N+7,N)", LOSSLESS],
+    ["with a gap, and two frames at one time", "if(gte(N,20),N+7,if(gte(N,9),N-1,N))", FFV1],
+  ])("variable rate is said, and every frame comes once: %s", async (_, places, codec) => {
+    const times = `setpts='(${places})/30/TB'`;
     const path = encode(folder, frames8, "yuv420p", [
-      "-vf",
-      gaps,
-      "-fps_mode",
-      "vfr",
-      ...LOSSLESS,
+      ...["-vf", times, "-fps_mode", "passthrough", ...codec],
       "vfr.mkv",
     ]);
     const sequence = await open(path);
