@@ -44,6 +44,7 @@ export interface FrameWarning {
     | "frames-skipped"
     | "truncated"
     | "limited-range"
+    | "pixel-aspect"
     | "playback-rate"
     | "lossy-clip"
     | "variable-rate";

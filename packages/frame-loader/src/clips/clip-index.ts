@@ -37,7 +37,7 @@ const FRAME_PER_PACKET = new Set(
   "h264 hevc mjpeg ffv1 huffyuv ffvhuff utvideo magicyuv rawvideo v210 prores dnxhd png qtrle".split(" "),
 );
 const FACTS =
-  "stream=codec_name,width,height,pix_fmt,field_order,color_range,time_base,avg_frame_rate,has_b_frames,nb_frames";
+  "stream=codec_name,width,height,pix_fmt,field_order,color_range,sample_aspect_ratio,time_base,avg_frame_rate,has_b_frames,nb_frames";
 
 /** What is gathered from what ffprobe writes. */
 interface Listing {

@@ -1,3 +1,4 @@
+import { pixelAspect } from "../samples/pixel-aspect.js";
 import { limitedRange, sampleRange } from "../samples/sample-range.js";
 import type { FrameWarning } from "../types.js";
 import type { ClipFacts, ClipIndex } from "./clip-index.js";
@@ -36,6 +37,7 @@ export function clipWarnings(
       facts.get("color_range") === "tv" ? "states limited range" : "states no range, by rule limited";
     warnings.push(limitedRange(name, says, sampleRange(bits, true)));
   }
+  warnings.push(...pixelAspect(name, facts.get("sample_aspect_ratio")));
   if (isShort)
     warnings.push({
       code: "truncated",

@@ -4,6 +4,7 @@ import { plainFrames } from "../places/plain-frames.js";
 import type { PositionedFile } from "../places/positioned-file.js";
 import { checkSize, truncated } from "../places/whole-frames.js";
 import { corrupt } from "../samples/frame-faults.js";
+import { pixelAspect } from "../samples/pixel-aspect.js";
 import { limitedRange, sampleRange } from "../samples/sample-range.js";
 
 const MAGIC = "YUV4MPEG2";
@@ -72,6 +73,7 @@ export async function openY4m(file: PositionedFile): Promise<Container> {
     count,
     warnings: [
       ...(isLimited ? [limitedRange(file.name, "states limited range", range)] : []),
+      ...pixelAspect(file.name, tags.get("A")),
       ...truncated(file, count, null, end),
     ],
     bigEndian: false,
