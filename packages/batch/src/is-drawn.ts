@@ -1,4 +1,4 @@
-import { closeSync, openSync, readSync } from "node:fs";
+import { closeSync, openSync, readSync, statSync } from "node:fs";
 import { drawnMark } from "@frontpace/report/words";
 
 /** Bytes in which the metadata of a PNG that was drawn here stands, and the most that those of a clip take. */
@@ -10,6 +10,8 @@ const MOST_CLIP_HEAD = 1 << 24;
 export function isDrawn(path: string): boolean {
   let file: number;
   try {
+    // A pipe would be waited for.
+    if (!statSync(path).isFile()) return false;
     file = openSync(path, "r");
   } catch {
     return false;

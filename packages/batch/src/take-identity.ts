@@ -1,8 +1,8 @@
 import { createHash, type Hash } from "node:crypto";
-import { closeSync, fstatSync, openSync, readSync, statSync } from "node:fs";
+import { closeSync, openSync, readSync, statSync } from "node:fs";
 import { readFile, stat } from "node:fs/promises";
 import { basename, join, resolve } from "node:path";
-import { listFolder, unreadableFrame } from "@frontpace/frame-loader";
+import { checkRegular, FrameLoadError, listFolder, unreadableFrame } from "@frontpace/frame-loader";
 import {
   type MeasureOptions,
   programVersion,
@@ -44,21 +44,23 @@ export async function takeIdentity(
   for (const { name, path } of await frameFiles(take)) {
     add(hash, name);
     try {
+      const found = statSync(path);
+      checkRegular(name, found);
+      add(hash, String(found.size));
       addContent(hash, path, buffer);
     } catch (cause) {
-      if (!skipsBad) throw unreadableFrame(name, cause);
+      if (!skipsBad) throw cause instanceof FrameLoadError ? cause : unreadableFrame(name, cause);
       add(hash, "unreadable");
     }
   }
   return hash.digest("hex");
 }
 
-/** The whole of a file with its size ahead, in parts that lie in one buffer: a take may have very many small files, of which
+/** The whole of a file, in parts that lie in one buffer: a take may have very many small files, of which
  *  each asked for by itself took longer than to read it, and a buffer each was long work for the collector. */
 function addContent(hash: Hash, path: string, buffer: Buffer): void {
   const file = openSync(path, "r");
   try {
-    add(hash, String(fstatSync(file).size));
     for (;;) {
       const bytes = readSync(file, buffer, 0, buffer.length, null);
       if (bytes === 0) return;

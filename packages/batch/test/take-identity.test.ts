@@ -1,7 +1,9 @@
-import { cp, rm, symlink, writeFile } from "node:fs/promises";
+import { execFileSync } from "node:child_process";
+import { cp, mkdir, rm, symlink, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { range, renderTake, temporaryFolder } from "../../take/test/render-take.js";
+import { findTakes } from "../src/find-takes.js";
 import { takeIdentity } from "../src/take-identity.js";
 
 const root = await temporaryFolder();
@@ -38,4 +40,26 @@ describe("what a take was made from", () => {
     await rm(broken, { recursive: true });
     await expect(takeIdentity(broken, {}, wanted)).rejects.toMatchObject({ code: "not-a-folder" });
   });
+
+  it.skipIf(process.platform === "win32")(
+    "is not waited for where a pipe or a folder is named like a still",
+    async () => {
+      const odd = join(root, "odd");
+      await cp(take, odd, { recursive: true });
+      execFileSync("mkfifo", [join(odd, "0000.pipe.png")]);
+      expect((await findTakes(odd)).map(({ name }) => name)).toEqual(["."]);
+      await rm(join(odd, "0000.pipe.png"));
+      for (const [make, words] of [
+        [() => execFileSync("mkfifo", [join(odd, "0007.png")]), "0007.png is not a regular file"],
+        [() => mkdir(join(odd, "0007.png")), "0007.png is a folder, though it is named like a still"],
+      ] as const) {
+        await make();
+        await expect(takeIdentity(odd, {}, wanted)).rejects.toMatchObject({
+          code: "unreadable-frame",
+          message: expect.stringContaining(words),
+        });
+        await rm(join(odd, "0007.png"), { recursive: true });
+      }
+    },
+  );
 });

@@ -1,3 +1,4 @@
+import type { Stats } from "node:fs";
 import { FrameLoadError } from "../frame-load-error.js";
 
 /** The error for a file the system does not let us read. */
@@ -9,6 +10,19 @@ export function unreadableFrame(file: string, cause: unknown): FrameLoadError {
       : "check its permissions and the disk";
   const reason = `could not be read (${systemCode})`;
   return new FrameLoadError("unreadable-frame", `${file} ${reason}: ${hint}`, { file, reason, cause });
+}
+
+/** What is named like a still and is a folder, or a pipe, which would be waited for without end.
+ *  @param found  what the system says of it
+ *  @throws FrameLoadError `unreadable-frame` */
+export function checkRegular(file: string, found: Stats): void {
+  if (found.isFile()) return;
+  const what = found.isDirectory() ? "a folder" : "not a regular file";
+  const reason = `is ${what}, though it is named like a still`;
+  throw new FrameLoadError("unreadable-frame", `${file} ${reason}: rename it or move it away`, {
+    file,
+    reason,
+  });
 }
 
 /** The error for a still whose content is damaged.
