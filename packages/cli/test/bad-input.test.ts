@@ -33,6 +33,16 @@ describe("bad input", async () => {
 
   it("no frames", () => fails(["measure", join(root, "empty"), ...known], "no-frames", "empty"));
 
+  it("a batch of a file, or of nothing that is there", async () => {
+    const file = join(root, "a-file");
+    await fails(["batch", file, ...known], "not-a-folder", `is a file: give the folder that holds the takes`);
+    await fails(
+      ["batch", `${file}s`, ...known],
+      "not-a-folder",
+      "does not exist: give the folder that holds the takes",
+    );
+  });
+
   it("no such folder", () =>
     fails(["measure", join(root, "none"), ...known], "not-a-folder", "does not exist"));
 

@@ -39,6 +39,7 @@ export async function batchAction(
   const defaults = measureOptions(args);
   const workers = args.workers === undefined ? null : parseCount("--workers", args.workers, "2");
   const out = await amongOthers(() => outputFolder(folder, args.out));
+  await refuseFile(folder);
   await refuseTakes(folder, out, args.out);
   const wanted = { pictures: args.pictures !== false, report: args.report !== false };
   const options = { out, defaults, wanted, ...(workers !== null && { workers }) };
@@ -84,6 +85,16 @@ export async function batchAction(
   } finally {
     progress.clear();
   }
+}
+
+/** One take, or none, where the folder of several is wanted; what is there and cannot be looked at is left to the search. */
+async function refuseFile(folder: string): Promise<void> {
+  const found = await stat(folder).catch(({ code }) => (code === "ENOENT" ? null : undefined));
+  if (found === undefined || found?.isDirectory()) return;
+  const what = found
+    ? `is a file: give the folder that holds the takes, or measure it alone with frontpace measure ${folder}`
+    : "does not exist: give the folder that holds the takes";
+  throw new CliError("not-a-folder", `${folder} ${what}`);
 }
 
 /** A folder for the files that is one of the takes itself, or holds some of them, would be left out of them, without a word. What a batch has written there

@@ -7,6 +7,7 @@ export class CliError extends Error {
       | "invalid-option"
       | "repeated-option"
       | "option-missing"
+      | "not-a-folder"
       | "output-is-take"
       | "modes-unreadable",
     message: string,
