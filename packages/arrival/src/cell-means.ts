@@ -16,8 +16,8 @@ export function cellGrid(rows: number, columns: number, cell: number): CellGrid 
 }
 
 /** Mean brightness of every cell.
- *  @param into  shape (rows · columns,), overwritten
  *  @param number  of the frame, for the message
+ *  @param into  shape (rows · columns,), overwritten
  *  @throws RangeError with the code `samples-not-finite` on a sample that is not a finite number */
 export function cellMeans(
   frame: NdArray<FrameSamples>,
