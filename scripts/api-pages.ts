@@ -13,9 +13,10 @@ const entries = new Map<string, { readonly name: string; readonly description: s
 for (const folder of await readdir(join(root, "packages"))) {
   const { name, description, exports } = JSON.parse(
     await readFile(join(root, "packages", folder, "package.json"), "utf8"),
-  ) as { name: string; description: string; exports: Record<string, { types?: string }> };
-  for (const [entry, { types }] of Object.entries(exports))
-    if (types)
+  ) as { name: string; description: string; exports: Record<string, { types?: string; default?: string }> };
+  // What is bundled is started, not imported.
+  for (const [entry, { types, default: code }] of Object.entries(exports))
+    if (types && !code?.includes("/bundle/"))
       entries.set(join(folder, types.replace("/dist/", "/src/")).replace(/(\/index)?\.d\.ts$/, ""), {
         name: join(name, entry),
         description,
