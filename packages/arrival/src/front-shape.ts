@@ -185,7 +185,8 @@ function shapeAbout(origin: Point | null, samples: Samples, map: ArrivalMap): Fr
     const own = ownFormBeside(chosen.name as keyof typeof fits);
     const isNone = none !== null && none.aicc < chosen.aicc - SUPPORT && misfit > MISFIT;
     // Several fronts change their form, too, as if they were one.
-    if (own && (!isNone || own.rigid)) return { shape: "none", reason: own.reason, ownForm: own };
+    if (own && (!isNone || own.rigid || own.areSeveral))
+      return { shape: "none", reason: own.reason, ownForm: own.areSeveral ? null : own };
     if (isNone)
       return {
         shape: "none",

@@ -3,7 +3,15 @@ import { fitShape, type ShapeFit } from "./fit-shape.js";
 import { alongRadius, alongSlowness, type InFront } from "./in-front.js";
 import { type RigidFront, rigidFront } from "./rigid-front.js";
 import { blockMedians, type Samples } from "./samples.js";
-import { free, rigid, type ShapeModel, similar, smallestRadius, straight } from "./shape-models.js";
+import {
+  free,
+  rigid,
+  type ShapeModel,
+  sideBySide,
+  similar,
+  smallestRadius,
+  straight,
+} from "./shape-models.js";
 import type { Point } from "./types.js";
 
 /** Blocks along the diagonal: by their medians, for the noise of single cells would hide how much a form explains of what a shape leaves. */
@@ -13,6 +21,8 @@ const FINE_BLOCKS = 120;
 /** What moves as a whole may do so in proportion, too, like a wedge about its tip, or be a bend that many a surface has: that it moves as a whole is believed where it
  *  leaves no more than so many times the mean square. */
 const HARDLY_MORE = 1.5;
+/** Fronts side by side have forms of their own each, and may be of any: they are believed where every other form leaves so many times the mean square. */
+const SEVERAL = "several fronts run side by side, each at a speed of its own";
 /** Directions that are tried: so many steps from the mean one, radians, and then about the best halves of the step down to the finest. */
 const ASIDE = Array.from({ length: 13 }, (_, k) => k - 6);
 const STEP = (7.5 * Math.PI) / 180;
@@ -23,12 +33,14 @@ const EXPLAINS = 4;
 /** Where it runs by so many degrees in another direction, root mean square: across itself it is then slower than along that of the shape by 0.14 %. */
 const APART = 3;
 
-/** A form that is neither straight nor a circle and that a front keeps, or changes as one. */
+/** A form that is neither straight nor a circle and that a front keeps, or changes as one; or several fronts side by side. */
 export interface OwnForm {
   /** What it is and the figures that this was decided by, as a sentence. */
   readonly reason: string;
   /** Where it moves as a whole and its arrivals tell in which direction. */
   readonly rigid: RigidFront | null;
+  /** Whether they are several fronts, which have no direction or speed in common. */
+  readonly areSeveral: boolean;
 }
 
 /** A form that is the front's own and not that of the shape which was chosen: one that moves as a whole, one that grows in proportion, or one of no kind in
@@ -48,43 +60,56 @@ export function ownForm(
 ): OwnForm | null {
   const blocks = blockMedians(samples, BLOCKS);
   const shape = fitShape(chosen.model, blocks, chosen.parameters);
-  const held = fitRigid(blocks);
+  const held = fitHeld(rigid, blocks);
   const forms: Record<FormName, ShapeFit | null> = {
     "moves as a whole": held?.fit ?? null,
     "grows in proportion": origin && fitSimilar(blocks, origin),
     "changes on its way": fitFrom0(free(samples.reach), blocks),
+    [SEVERAL]: fitHeld(sideBySide, blocks)?.fit ?? null,
   };
   const compared = shape && compareShapes({ shape, ...forms }, blocks, inFront);
   if (!compared) return null;
   const [of, ...others] = compared.candidates;
-  const best = others.reduce<ShapeCandidate | null>((a, b) => (a && a.aicc <= b.aicc ? a : b), null);
+  const best = bestForm(others);
   const form = best && forms[best.name as FormName];
   if (!form || best.aicc > of.aicc - support || EXPLAINS * best.meanSquare > of.meanSquare) return null;
   const degrees = apart(shape, form, blocks);
   if (!(degrees > APART)) return null;
   const asWhole = compared.candidates.find(({ name: kind }) => kind === "moves as a whole");
   const isWhole = asWhole !== undefined && asWhole.meanSquare < HARDLY_MORE * best.meanSquare;
-  const rigid =
+  const whole =
     isWhole && held ? rigidFront(blockMedians(samples, FINE_BLOCKS), held.fit, held.towards) : null;
-  const told = rigid && asWhole ? asWhole : best;
+  const told = whole && asWhole ? asWhole : best;
   const [left, leftOfShape] = [told, of].map(({ meanSquare }) => Math.sqrt(meanSquare).toPrecision(2));
+  const areSeveral = told.name === SEVERAL;
+  const what = areSeveral ? SEVERAL : `the front has a form of its own that ${told.name}`;
   return {
-    reason: `the front has a form of its own that ${told.name}: with it the arrivals are ${left} frames off (root mean square), with the best simple shape (${name}) ${leftOfShape}, and the front runs ${degrees.toFixed(0)} degrees (root mean square) aside of where that shape would; AICc ${told.aicc.toFixed(0)} against ${of.aicc.toFixed(0)}`,
-    rigid,
+    reason: `${what}: with that the arrivals are ${left} frames off (root mean square), with the best simple shape (${name}) ${leftOfShape}, and ${areSeveral ? "they run" : "the front runs"} ${degrees.toFixed(0)} degrees (root mean square) aside of where that shape would; AICc ${told.aicc.toFixed(0)} against ${of.aicc.toFixed(0)}`,
+    rigid: whole,
+    areSeveral,
   };
 }
 
 /** What it does with its form on its way. */
-type FormName = "moves as a whole" | "grows in proportion" | "changes on its way";
+type FormName = "moves as a whole" | "grows in proportion" | "changes on its way" | typeof SEVERAL;
 
-interface HeldRigid {
+interface Held {
   readonly fit: ShapeFit;
   /** Direction that was held, radians. */
   readonly towards: number;
 }
 
+/** The form that does best; several fronts side by side only where they leave clearly less than any one front. */
+function bestForm(forms: readonly ShapeCandidate[]): ShapeCandidate | null {
+  const several = forms.find(({ name }) => name === SEVERAL);
+  const best = forms
+    .filter((form) => form !== several)
+    .reduce<ShapeCandidate | null>((a, b) => (a && a.aicc <= b.aicc ? a : b), null);
+  return several && (!best || HARDLY_MORE * several.meanSquare < best.meanSquare) ? several : best;
+}
+
 /** In the direction, of those aside of the mean slowness, in which least is left: of a wedge whose halves are not of one size, the mean one is not that in which it moves. */
-function fitRigid(blocks: Samples): HeldRigid | null {
+function fitHeld(model: typeof rigid, blocks: Samples): Held | null {
   const mean = fitFrom0(straight, blocks);
   if (!mean) return null;
   const [, px, py] = mean.parameters;
@@ -94,19 +119,16 @@ function fitRigid(blocks: Samples): HeldRigid | null {
     best = leastLeft([best, ...heldAt(best.towards - step), ...heldAt(best.towards + step)]);
   return best;
 
-  function heldAt(towards: number): HeldRigid[] {
+  function heldAt(towards: number): Held[] {
     const inFront = alongSlowness(Math.cos(towards), Math.sin(towards));
-    const fit = fitFrom0(rigid(inFront, extentAcross(blocks, inFront)), blocks);
+    const fit = fitFrom0(model(inFront, extentAcross(blocks, inFront)), blocks);
     return fit ? [{ fit, towards }] : [];
   }
 }
 
-function leastLeft(held: readonly HeldRigid[]): HeldRigid | null {
-  const left = ({ fit }: HeldRigid) => fit.spread / fit.usedCount;
-  return held.reduce<HeldRigid | null>(
-    (best, next) => (best && left(best) <= left(next) ? best : next),
-    null,
-  );
+function leastLeft(held: readonly Held[]): Held | null {
+  const left = ({ fit }: Held) => fit.spread / fit.usedCount;
+  return held.reduce<Held | null>((best, next) => (best && left(best) <= left(next) ? best : next), null);
 }
 
 function fitSimilar(blocks: Samples, origin: Point): ShapeFit | null {

@@ -153,6 +153,26 @@ export function rigid(inFront: InFront, across: readonly [number, number]): Shap
   };
 }
 
+/** Fronts side by side, each at a speed of its own: T = s(across)·along + g(across), both from node to node in straight lines; parameters s at the nodes, then g.
+ *  @param inFront  places along their run and across it
+ *  @param across  between which the nodes lie */
+export function sideBySide(inFront: InFront, across: readonly [number, number]): ShapeModel {
+  return {
+    parameters: 2 * NODES,
+    time(p, x, y, d) {
+      const [along, aside] = inFront(x, y);
+      const { node, part } = between(across, aside);
+      d.fill(0);
+      d[node] = along * (1 - part);
+      d[node + 1] = along * part;
+      d[NODES + node] = 1 - part;
+      d[NODES + node + 1] = part;
+      const [slowness, form] = [0, NODES].map((of) => p[of + node] * (1 - part) + p[of + node + 1] * part);
+      return slowness * along + form;
+    },
+  };
+}
+
 /** A smooth front of any form that moves as a whole in a direction of its own: T = s·along + g(across), g a cubic spline of even stretches; parameters s, by
  *  how many radians its run is turned, and the coefficients of the spline. NaN aside of where it is seen.
  *  @param towards  direction from which it is turned, radians

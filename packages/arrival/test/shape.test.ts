@@ -144,6 +144,19 @@ describe("frontShape", () => {
       expect(Math.abs(lagPixels(across) - lagPixels(0) - lag(across) + lag(0))).toBeLessThan(0.5);
   });
 
+  it.each([
+    ["two, the second a fifth faster", [1.5, 1.8]],
+    ["two, the second half as fast again", [1.5, 2.25]],
+    ["three, the middle one faster", [1.5, 1.9, 1.5]],
+  ])("sees several fronts side by side, %s, and gives them no direction in common", (_, speeds) => {
+    const speedAt = (y: number) => speeds[Math.min(speeds.length - 1, Math.floor((y * speeds.length) / 60))];
+    const arrival = (x: number, y: number) => 5 + x / speedAt(y);
+    const { shape, ownForm, reason } = frontShape(madeMap(size, arrival, { noise: 0.2 }));
+    expect(shape, reason).toBe("none");
+    expect(ownForm).toBeNull();
+    expect(reason).toMatch(/^several fronts run side by side, each at a speed of its own: /);
+  });
+
   it("takes what frays a straight front by chance for no form of its own", () => {
     for (let seed = 1; seed <= 12; seed++) {
       const normal = normalFrom(seed);
